@@ -1,0 +1,95 @@
+"""The family of errors, each with what a caller can do about it.
+
+FightnotesError
+├── UsageError            wrong words on the way in: correct the call
+│   ├── LibraryNotFound   no such folder: name another
+│   └── UnknownName       a fighter, concept, bout or field value that the library does not know
+├── UnreadableFile        a text file that could not be read: see its place
+├── ModelError            the embedding model is missing or not the one expected
+├── StoreError            the derived store cannot serve: build again
+│   ├── StoreMissing      never built
+│   ├── StoreOutdated     made by another version or another model
+│   ├── StoreTorn         damaged on disk
+│   └── StoreBusy         another build holds the lock
+└── ExportError           a cut list or a render that could not be made
+
+A `Problem` is not raised: it is collected while the rest of a library is read.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, order=True)
+class Problem:
+    """Something wrong at a place in a text file; the rest of the file is still read."""
+
+    file: str
+    """Path relative to the library, with forward slashes."""
+    line: int
+    """From 1; 0 where the file could not be read at all."""
+    column: int
+    """From 1, in characters; 0 as for line."""
+    found: str
+    expected: str
+
+    def __str__(self) -> str:
+        place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+        return f"{place}: found {self.found}, expected {self.expected}"
+
+
+class FightnotesError(Exception):
+    """Base of all errors that reach a caller; `exit_status` is what a command ends with."""
+
+    exit_status = 1
+
+
+class UsageError(FightnotesError):
+    """The call itself is wrong."""
+
+    exit_status = 2
+
+
+class LibraryNotFound(UsageError):
+    """There is no library at the path given."""
+
+
+class UnknownName(UsageError):
+    """A name that the library does not know; the message offers the nearest that it does."""
+
+
+class UnreadableFile(FightnotesError):
+    """A file that this job cannot do without could not be read."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(str(problem))
+        self.problem = problem
+
+
+class ModelError(FightnotesError):
+    """The embedding model is missing, or not the one that was asked for."""
+
+
+class StoreError(FightnotesError):
+    """The derived store cannot answer; a build mends it."""
+
+
+class StoreMissing(StoreError):
+    """The library was never built."""
+
+
+class StoreOutdated(StoreError):
+    """The store was made by another version of the program or with another model."""
+
+
+class StoreTorn(StoreError):
+    """The store is damaged on disk."""
+
+
+class StoreBusy(StoreError):
+    """Another build holds the lock."""
+
+
+class ExportError(FightnotesError):
+    """A cut list could not be written or rendered."""
