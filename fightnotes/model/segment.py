@@ -1,0 +1,109 @@
+"""A segment: one timed moment of a note or a transcript."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from fightnotes.model.bout import FOOTAGE, Record
+from fightnotes.model.labels import as_tag, fold
+
+Pairing = Literal["open", "closed", "unknown"]
+Period = Literal["round", "rest", "before", "after"]
+Kind = Literal["note", "transcript"]
+
+
+class Fields(Record):
+    """What `key:value` says of a segment or of one tag; ids and folded words, in the order written."""
+
+    by: tuple[str, ...] = ()
+    on: tuple[str, ...] = ()
+    target: tuple[str, ...] = ()
+    outcome: tuple[str, ...] = ()
+
+
+class Tag(Record):
+    written: str
+    """As it stands in the note, without `#`."""
+    concept: str | None
+    """The id that it names, or None where the vocabulary has no such label."""
+    line: int
+    column: int
+    """Of the `#`, both from 1."""
+    own: Fields = Fields()
+    """Fields in the tag's parentheses, which hold for this tag alone."""
+
+    @property
+    def name(self) -> str:
+        """The concept's id, or the tag's own words in the form of one where the vocabulary lacks it."""
+        return self.concept or as_tag(fold(self.written))
+
+
+class Segment(Record):
+    bout: str
+    file: str
+    line: int
+    last_line: int
+    kind: Kind
+    text: str
+    """Prose: the time, the tags and the fields are taken out; a tag inside a sentence stays as words."""
+    written_time: str | None = None
+    """The time as it stands in the file; None where the text is untimed."""
+    timed_on: str = FOOTAGE
+    start: Fraction | None = None
+    end: Fraction | None = None
+    """Seconds on the recording `timed_on`; None where untimed, or where no bell places a round clock."""
+    end_given: bool = False
+    footage_start: Fraction | None = None
+    footage_end: Fraction | None = None
+    """The same moment on the footage, where the recordings are aligned there."""
+    round: int | None = None
+    clock_start: Fraction | None = None
+    clock_end: Fraction | None = None
+    """Readings of the round clock in the bout's direction, in seconds."""
+    period: Period | None = None
+    """Where the start falls; None where nothing places it."""
+    bell_inferred: bool = False
+    heading: tuple[str, ...] = ()
+    """Headings above it, outermost first."""
+    heading_round: int | None = None
+    tags: tuple[Tag, ...] = ()
+    fields: Fields = Fields()
+    stances: dict[str, str] = {}
+    """Stance held by each fighter at this moment, by fighter id."""
+    pairing: Pairing = "unknown"
+    analyst: str | None = None
+    parent_line: int | None = None
+    """First line of the segment that this one is nested under."""
+
+    @property
+    def timed(self) -> bool:
+        return self.written_time is not None
+
+
+class Act(Record):
+    """One thing done in a segment: a tag's name (None where nothing is tagged) with the fields that hold for it."""
+
+    concept: str | None
+    fields: Fields
+
+
+def acts_of(segment: Segment) -> tuple[Act, ...]:
+    """Each tag with its fields: its own, else the segment's.
+
+    An outcome is that of the action by the fighter in `by`: a tag that names another fighter than
+    the segment does not inherit the segment's outcome.
+    """
+    if not segment.tags:
+        return (Act(concept=None, fields=segment.fields),)
+    return tuple(Act(concept=tag.name, fields=_effective(tag.own, segment.fields)) for tag in segment.tags)
+
+
+def _effective(own: Fields, shared: Fields) -> Fields:
+    same_actor = not own.by or not shared.by or set(own.by) == set(shared.by)
+    return Fields(
+        by=own.by or shared.by,
+        on=own.on or (shared.on if same_actor else ()),
+        target=own.target or (shared.target if same_actor else ()),
+        outcome=own.outcome or (shared.outcome if same_actor else ()),
+    )

@@ -1,0 +1,80 @@
+"""What reading a caption file gives, whatever its format."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+SPACES = " \t\f\n\r"
+"""The white space of the caption formats: ASCII only, so that a no-break space stays in the text."""
+
+EXCERPT_LENGTH = 60
+
+_NEWLINE = re.compile(r"\r\n|\r|\n")
+_SPACE_RUN = re.compile(f"[{SPACES}]+")
+
+
+@dataclass(frozen=True)
+class Cue:
+    """One timed piece of text, spoken by one voice."""
+
+    start: Fraction
+    """Seconds from the start of the recording."""
+    end: Fraction | None
+    """Seconds; None where the file gives no end, or one that cannot be used."""
+    text: str
+    """Plain text on one line, without markup."""
+    line: int
+    """1-based line of the first text; of the timing line where there is no text."""
+    speaker: str | None
+    ident: str | None
+    """The identifier (WebVTT) or number (SubRip) as written."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong in the file. Reading went on after it."""
+
+    line: int
+    """1-based."""
+    column: int
+    """1-based, in characters; a byte order mark does not count."""
+    found: str
+    """A quoted excerpt, or "nothing"."""
+    expected: str
+
+
+@dataclass(frozen=True)
+class CaptionFile:
+    cues: tuple[Cue, ...]
+    """In the order of the file."""
+    faults: tuple[Fault, ...]
+    """In the order of their places."""
+    untimed: tuple[tuple[int, str], ...] = ()
+    """(1-based line, text) of words that have no time: before the first stamp of timed text, or under a
+    timing line that cannot be read."""
+
+
+def split_lines(text: str) -> list[str]:
+    """Lines without their ends (CR LF, CR or LF), without a byte order mark, NUL replaced by U+FFFD.
+
+    Only these three ends count, so that line numbers are those of an editor and of the WebVTT parser
+    (W3C WebVTT, section 6.1); str.splitlines would also split at form feeds and U+2028.
+    """
+    return _NEWLINE.split(text.removeprefix("\ufeff").replace("\0", "\ufffd"))
+
+
+def plain(text: str) -> str:
+    """Text with each run of ASCII white space as one space, and none at its ends."""
+    return _SPACE_RUN.sub(" ", text).strip(" ")
+
+
+def excerpt(text: str) -> str:
+    """What was found, for a message: quoted, printable, at most EXCERPT_LENGTH characters in quotes."""
+    shown = plain("".join(sign if sign.isprintable() else " " for sign in text))
+    if not shown:
+        return "nothing"
+    if len(shown) > EXCERPT_LENGTH:
+        shown = shown[: EXCERPT_LENGTH - 1] + "…"
+    return f'"{shown}"'

@@ -1,0 +1,170 @@
+"""A whole library: where its files are, and what each bout's files say."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+
+from fightnotes.errors import LibraryNotFound, Problem
+from fightnotes.model import Bout, Segment, Settings, Source, Vocabulary
+from fightnotes.reading.front_matter import bout_from
+from fightnotes.reading.note_blocks import read_blocks
+from fightnotes.reading.note_marks import Surroundings
+from fightnotes.reading.note_segments import segments_of
+from fightnotes.reading.placed_yaml import Reporter, read_yaml
+from fightnotes.reading.settings_file import read_settings
+from fightnotes.reading.stances import follow_stances
+from fightnotes.reading.text_file import decode, read_bytes, relative
+from fightnotes.reading.timing import close_ends
+from fightnotes.reading.transcript import speech_segments
+from fightnotes.reading.vocabulary_file import read_vocabulary
+
+SETTINGS_FILE = "library.yaml"
+VOCABULARY_FILE = "vocabulary.yaml"
+BOUTS_FOLDER = "bouts"
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What every bout of a library is read against."""
+
+    settings: Settings
+    vocabulary: Vocabulary
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class BoutReading:
+    """What one bout's files say; `bout` is None where its own file cannot be read."""
+
+    bout: Bout | None
+    segments: tuple[Segment, ...]
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class LibraryReading:
+    """A library read whole, without its store."""
+
+    root: Path
+    settings: Settings
+    vocabulary: Vocabulary
+    bouts: tuple[Bout, ...]
+    segments: tuple[Segment, ...]
+    problems: tuple[Problem, ...]
+
+
+def find_root(start: Path) -> Path:
+    """The nearest folder from `start` upwards that holds a `library.yaml`. Raises LibraryNotFound."""
+    for folder in (start.resolve(), *start.resolve().parents):
+        if (folder / SETTINGS_FILE).is_file():
+            return folder
+    raise LibraryNotFound(f"no {SETTINGS_FILE} in {start} or a folder above it: name the library with --library DIR")
+
+
+def read_ground(root: Path) -> Ground:
+    """Settings and vocabulary; a file that is missing stands for its defaults."""
+    problems: list[Problem] = []
+    settings, vocabulary = Settings(), Vocabulary()
+    text = _optional_text(root, SETTINGS_FILE, problems)
+    if text is not None:
+        settings, found = read_settings(text, SETTINGS_FILE)
+        problems.extend(found)
+    text = _optional_text(root, VOCABULARY_FILE, problems)
+    if text is not None:
+        vocabulary, found = read_vocabulary(text, VOCABULARY_FILE)
+        problems.extend(found)
+    return Ground(settings, vocabulary, tuple(problems))
+
+
+def bout_files(root: Path) -> list[str]:
+    """Every Markdown file below `bouts/`, in order of path; a folder reached twice through links is walked once."""
+    found: list[str] = []
+    seen: set[str] = set()
+    for folder, folders, files in os.walk(root / BOUTS_FOLDER, followlinks=True):
+        real = os.path.realpath(folder)
+        if real in seen:
+            folders.clear()
+            continue
+        seen.add(real)
+        folders.sort()
+        found.extend(relative(root, Path(folder, name)) for name in files if name.endswith(".md"))
+    return sorted(found)
+
+
+def read_bout(root: Path, file: str, ground: Ground) -> BoutReading:
+    """A bout's own notes and the sources that its front matter names, with every complaint about them."""
+    reporter = Reporter(file)
+    text = _text(root, file, reporter)
+    if text is None:
+        return BoutReading(None, (), tuple(reporter.problems))
+    note = read_blocks(text)
+    matter = read_yaml(note.front_matter, reporter, note.front_matter_line) if note.front_matter else None
+    bout = bout_from(matter, file, ground.settings, reporter)
+    own = Source(file=file, kind="notes", analyst=bout.analyst)
+    around = Surroundings(bout, ground.vocabulary, ground.settings, reporter)
+    longest = ground.settings.default_length
+    segments = close_ends(bout, segments_of(note.blocks, own, around), longest)
+    problems = list(reporter.problems)
+    for source in bout.sources:
+        read, found = _read_source(root, source, bout, ground)
+        segments.extend(follow_stances(bout, segments, close_ends(bout, read, longest)))
+        problems.extend(found)
+    return BoutReading(bout, tuple(segments), tuple(problems))
+
+
+def read_library(root: Path) -> LibraryReading:
+    """Every bout of the library; of two with one id, the first by path is kept and the other reported."""
+    ground = read_ground(root)
+    problems = list(ground.problems)
+    bouts: dict[str, Bout] = {}
+    segments: list[Segment] = []
+    for file in bout_files(root):
+        reading = read_bout(root, file, ground)
+        if reading.bout and reading.bout.id in bouts:
+            problems.append(same_id(reading.bout, bouts[reading.bout.id].file))
+            continue
+        if reading.bout:
+            bouts[reading.bout.id] = reading.bout
+        segments.extend(reading.segments)
+        problems.extend(reading.problems)
+    return LibraryReading(
+        root=root,
+        settings=ground.settings,
+        vocabulary=ground.vocabulary,
+        bouts=tuple(bouts.values()),
+        segments=tuple(segments),
+        problems=tuple(problems),
+    )
+
+
+def same_id(bout: Bout, first_file: str) -> Problem:
+    """The complaint about a second bout with an id that `first_file` has already; it is not read further."""
+    return Problem(bout.file, 1, 1, f"bout id '{bout.id}', which {first_file} has already", "an id of its own")
+
+
+def _read_source(root: Path, source: Source, bout: Bout, ground: Ground) -> tuple[list[Segment], list[Problem]]:
+    reporter = Reporter(source.file)
+    text = _text(root, source.file, reporter)
+    if text is None:
+        return [], reporter.problems
+    if source.kind == "notes":
+        around = Surroundings(bout, ground.vocabulary, ground.settings, reporter)
+        return segments_of(read_blocks(text).blocks, source, around), reporter.problems
+    longest = ground.settings.default_length
+    return speech_segments(text, source, bout, longest, reporter), reporter.problems
+
+
+def _text(root: Path, file: str, reporter: Reporter) -> str | None:
+    raw = read_bytes(root / file, reporter)
+    return None if raw is None else decode(raw, reporter)
+
+
+def _optional_text(root: Path, file: str, problems: list[Problem]) -> str | None:
+    if not (root / file).exists():
+        return None
+    reporter = Reporter(file)
+    text = _text(root, file, reporter)
+    problems.extend(reporter.problems)
+    return text

@@ -1,0 +1,90 @@
+"""From a written time to seconds on a recording, and to its place in the bout."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from fightnotes.clock import (
+    ClockError,
+    MediaTime,
+    Placement,
+    RoundClock,
+    Time,
+    Timecode,
+    drop_allowed,
+    format_media_time,
+    frame_of,
+    media_of,
+    placement_of,
+    seconds_of_frame,
+)
+from fightnotes.model import FOOTAGE, Bout, Recording
+
+
+def seconds_on(recording: Recording | None, time: MediaTime | Timecode) -> Fraction:
+    """Seconds from the first frame of `recording`; a timecode counts from its `first_frame`.
+
+    Raises ClockError for a timecode on a recording without a rate, before its first frame, or that the
+    rate does not count.
+    """
+    if isinstance(time, MediaTime):
+        return time.seconds
+    if recording is None or recording.rate is None:
+        raise ClockError("a timecode", "the recording's rate in the front matter, to count frames with")
+    frame = frame_of(time, recording.rate) - recording.first_frame
+    if frame < 0:
+        raise ClockError("a timecode before the recording's first frame", "one from its start on")
+    return seconds_of_frame(frame, recording.rate)
+
+
+def locate(bout: Bout, timed_on: str, time: Time) -> Fraction | None:
+    """Seconds on the recording `timed_on`; None for a round clock that no bell places.
+
+    Raises ClockError for a time that the recording or the bout's rounds cannot have, and for a round
+    clock on a recording that is not the footage.
+    """
+    if not isinstance(time, RoundClock):
+        return seconds_on(bout.recordings.get(timed_on), time)
+    if timed_on != FOOTAGE:
+        raise ClockError("a round clock", f"a time of the recording '{timed_on}': the bells ring on the footage")
+    if bout.rounds is None:
+        return None
+    return media_of(time, bout.bells, bout.rounds)
+
+
+def to_footage(bout: Bout, timed_on: str, seconds: Fraction | None) -> Fraction | None:
+    """The same instant on the footage; None where the recordings are not aligned there."""
+    if seconds is None or timed_on == FOOTAGE:
+        return seconds
+    recording = bout.recordings.get(timed_on)
+    if recording is None or recording.align is None:
+        return None
+    return recording.align.to_footage(seconds)
+
+
+def placement(bout: Bout, footage_seconds: Fraction | None) -> Placement | None:
+    """Round, round clock and period of an instant of the footage; None where no bell tells."""
+    if footage_seconds is None or bout.rounds is None:
+        return None
+    return placement_of(footage_seconds, bout.bells, bout.rounds)
+
+
+def round_end(bout: Bout, number: int | None) -> Fraction | None:
+    """Footage seconds at which a round is over: its length after its bell, or the next bell if that rings before."""
+    if number is None or bout.rounds is None or number not in bout.bells:
+        return None
+    over = bout.bells[number].time + bout.rounds.length
+    following = bout.bells.get(number + 1)
+    return min(over, following.time) if following else over
+
+
+def show_clock(start: Fraction | None, end: Fraction | None) -> str | None:
+    """A reading or range of the round clock as text."""
+    if start is None:
+        return None
+    shown = format_media_time(start)
+    return shown if end is None or end == start else f"{shown}-{format_media_time(end)}"
+
+
+def drop_is_possible(rate: Fraction | None) -> bool:
+    return rate is not None and drop_allowed(rate)
