@@ -1,1 +1,37 @@
-"""fightnotes."""
+"""fightnotes: a searchable knowledge base from a film analyst's own timed notes and transcripts.
+
+    >>> library = fightnotes.open_library("my-library")   # doctest: +SKIP
+    >>> library.build()                                    # doctest: +SKIP
+    >>> library.find("baiting with open guard").hits[0]    # doctest: +SKIP
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+_HOMES = {
+    "Bout": "fightnotes.model",
+    "BuildReport": "fightnotes.index.build",
+    "Concept": "fightnotes.model",
+    "Fighter": "fightnotes.model",
+    "FightnotesError": "fightnotes.errors",
+    "Filters": "fightnotes.search.filters",
+    "Found": "fightnotes.search.find",
+    "Hit": "fightnotes.search.hit",
+    "Library": "fightnotes.library",
+    "Problem": "fightnotes.errors",
+    "Segment": "fightnotes.model",
+    "Vocabulary": "fightnotes.model",
+    "open_library": "fightnotes.library",
+}
+"""Where each public name lives; it is loaded when it is first asked for, so that `import fightnotes` costs little."""
+
+__all__ = sorted(_HOMES)  # noqa: PLE0605  pinned by a test
+__version__ = "0.1.0"
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module 'fightnotes' has no attribute '{name}'")
+    return getattr(import_module(_HOMES[name]), name)

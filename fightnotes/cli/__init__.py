@@ -1,0 +1,1 @@
+"""The command line: one module a command, which reads its options, calls the library and prints; no logic."""

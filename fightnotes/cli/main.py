@@ -1,0 +1,37 @@
+"""The program `fightnotes`: its commands, and how an error ends it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+import typer
+from typer.core import TyperGroup
+
+from fightnotes.cli import build, find
+from fightnotes.cli.output import say
+from fightnotes.errors import FightnotesError
+
+
+class Commands(TyperGroup):
+    """Ends with 0 when done, 1 when the job found problems, 2 for wrong usage."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except FightnotesError as error:
+            say(f"fightnotes: {error}")
+            raise typer.Exit(error.exit_status) from error
+
+
+app = typer.Typer(
+    cls=Commands,
+    name="fightnotes",
+    help="A searchable knowledge base from a film analyst's own timed notes and transcripts.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+app.command(name="build", help=build.HELP)(build.run)
+app.command(name="find", help=find.HELP)(find.run)

@@ -1,0 +1,44 @@
+"""Printing: results on standard output, everything else on standard error."""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import sys
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+
+def say(message: str) -> None:
+    """A message to the person, on standard error."""
+    print(message, file=sys.stderr)
+
+
+def print_json(document: Any) -> None:
+    json.dump(document, sys.stdout, ensure_ascii=False, indent=2)
+    sys.stdout.write("\n")
+
+
+def print_csv(header: Sequence[str], rows: Iterable[Sequence[Any]]) -> None:
+    """RFC 4180, with a header; several values of one field are parted by spaces."""
+    writer = csv.writer(sys.stdout)
+    writer.writerow(header)
+    for row in rows:
+        writer.writerow([" ".join(value) if isinstance(value, list | tuple) else value for value in row])
+
+
+def print_table(header: Sequence[str], rows: Iterable[Sequence[str]], *, wide: int | None = None) -> None:
+    """A table as wide as the terminal; the column `wide` takes the room that is left."""
+    from rich.box import SIMPLE_HEAD
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    table = Table(box=SIMPLE_HEAD, pad_edge=False, show_edge=False)
+    for index, title in enumerate(header):
+        table.add_column(title, ratio=1 if index == wide else None, overflow="fold", no_wrap=False)
+    for row in rows:
+        table.add_row(*(Text(value) for value in row))
+    width = None if sys.stdout.isatty() or "COLUMNS" in os.environ else 140
+    Console(width=width, highlight=False).print(table)

@@ -1,0 +1,70 @@
+"""Where the derived store keeps what, below `.fightnotes/`; and the schema of its database."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+SCHEMA_VERSION = 1
+"""Raise it whenever what a build writes changes: a store of another version is built anew."""
+
+SCHEMA = """
+CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL);
+CREATE TABLE files (
+    path TEXT NOT NULL, bout_file TEXT NOT NULL, size INTEGER NOT NULL, mtime_ns INTEGER NOT NULL, digest TEXT NOT NULL,
+    PRIMARY KEY (bout_file, path)
+);
+CREATE TABLE bouts (
+    file TEXT PRIMARY KEY, id TEXT NOT NULL, date TEXT, duplicate INTEGER NOT NULL, record TEXT NOT NULL
+);
+CREATE TABLE problems (
+    bout_file TEXT NOT NULL, file TEXT NOT NULL, line INTEGER NOT NULL, "column" INTEGER NOT NULL,
+    found TEXT NOT NULL, expected TEXT NOT NULL
+);
+CREATE INDEX problems_of_bout ON problems (bout_file);
+CREATE TABLE segments (
+    id INTEGER PRIMARY KEY AUTOINCREMENT, bout_file TEXT NOT NULL, key BLOB NOT NULL,
+    bout TEXT NOT NULL, date TEXT, kind TEXT NOT NULL, analyst TEXT, round INTEGER, pairing TEXT NOT NULL,
+    record TEXT NOT NULL
+);
+CREATE INDEX segments_of_bout ON segments (bout_file);
+CREATE INDEX segments_by_key ON segments (key);
+CREATE TABLE acts (
+    segment INTEGER NOT NULL, concept TEXT, "by" TEXT, corner TEXT, "on" TEXT, target TEXT, outcome TEXT
+);
+CREATE INDEX acts_of_segment ON acts (segment);
+CREATE INDEX acts_by_concept ON acts (concept);
+CREATE TABLE concepts (id TEXT PRIMARY KEY, key BLOB NOT NULL, vector BLOB NOT NULL);
+CREATE VIRTUAL TABLE words USING fts5 (text, labels, tokenize = 'porter unicode61 remove_diacritics 2');
+"""
+
+
+@dataclass(frozen=True)
+class Layout:
+    """The paths of a library's store."""
+
+    root: Path
+
+    @property
+    def folder(self) -> Path:
+        return self.root / ".fightnotes"
+
+    @property
+    def database(self) -> Path:
+        return self.folder / "store.sqlite"
+
+    @property
+    def new_database(self) -> Path:
+        """Where a build from nothing writes, until it takes the database's place."""
+        return self.folder / "store-new.sqlite"
+
+    @property
+    def lock(self) -> Path:
+        return self.folder / "build.lock"
+
+    def vectors(self, name: str) -> Path:
+        return self.folder / name
+
+    def encoder(self, identity: str) -> Path:
+        """The encoder's folder, named after the model's identity so that old and new can stand side by side."""
+        return self.folder / f"encoder-{identity.rpartition(':')[2].replace('/', '-')[:16]}"

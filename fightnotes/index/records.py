@@ -1,0 +1,131 @@
+"""Bouts and segments into the database's rows, and out of it."""
+
+from __future__ import annotations
+
+import hashlib
+import sqlite3
+from collections.abc import Iterable, Sequence
+
+from fightnotes.errors import Problem
+from fightnotes.index.changes import Stamp
+from fightnotes.model import Bout, Concept, Segment, Vocabulary, acts_of
+from fightnotes.reading.library import BoutReading
+
+
+def segment_text(segment: Segment) -> str:
+    """What the encoder reads of a segment: its prose. Tags are matched by name, and fields by filters."""
+    return segment.text
+
+
+def concept_text(concept: Concept) -> str:
+    """What the encoder reads of a concept: its label and what it means."""
+    return f"{concept.label}: {concept.definition}" if concept.definition else concept.label
+
+
+def key_of(text: str) -> bytes:
+    """Names a text for the encoder: the same text has the same vector."""
+    return hashlib.sha256(text.encode()).digest()[:16]
+
+
+def remove_bout(connection: sqlite3.Connection, bout_file: str) -> dict[bytes, int]:
+    """Takes out all that came from a bout's files; gives the ids that its texts had, by key."""
+    rows = connection.execute("SELECT key, id FROM segments WHERE bout_file = ?", (bout_file,)).fetchall()
+    numbers = [(number,) for _, number in rows]
+    connection.executemany("DELETE FROM acts WHERE segment = ?", numbers)
+    connection.executemany("DELETE FROM words WHERE rowid = ?", numbers)
+    for table in ("segments", "problems", "files"):
+        connection.execute(f"DELETE FROM {table} WHERE bout_file = ?", (bout_file,))
+    connection.execute("DELETE FROM bouts WHERE file = ?", (bout_file,))
+    return dict(rows)
+
+
+def add_bout(
+    connection: sqlite3.Connection,
+    bout_file: str,
+    reading: BoutReading,
+    stamps: Sequence[Stamp],
+    vocabulary: Vocabulary,
+) -> list[tuple[int, bytes, str]]:
+    """Puts in what a bout's files say; gives id, key and text of each new segment."""
+    connection.executemany(
+        "INSERT INTO files (bout_file, path, size, mtime_ns, digest) VALUES (?, ?, ?, ?, ?)",
+        [(bout_file, stamp.path, stamp.size, stamp.mtime_ns, stamp.digest) for stamp in stamps],
+    )
+    add_problems(connection, bout_file, reading.problems)
+    if reading.bout is None:
+        return []
+    add_bout_record(connection, reading.bout, duplicate=False)
+    return [_add_segment(connection, bout_file, reading.bout, segment, vocabulary) for segment in reading.segments]
+
+
+def add_bout_record(connection: sqlite3.Connection, bout: Bout, *, duplicate: bool) -> None:
+    date = bout.date.isoformat() if bout.date else None
+    connection.execute(
+        "INSERT INTO bouts (file, id, date, duplicate, record) VALUES (?, ?, ?, ?, ?)",
+        (bout.file, bout.id, date, duplicate, bout.model_dump_json()),
+    )
+
+
+def add_problems(connection: sqlite3.Connection, bout_file: str, problems: Iterable[Problem]) -> None:
+    connection.executemany(
+        'INSERT INTO problems (bout_file, file, line, "column", found, expected) VALUES (?, ?, ?, ?, ?, ?)',
+        [(bout_file, p.file, p.line, p.column, p.found, p.expected) for p in problems],
+    )
+
+
+def all_problems(connection: sqlite3.Connection) -> list[Problem]:
+    rows = connection.execute('SELECT DISTINCT file, line, "column", found, expected FROM problems')
+    return sorted(Problem(*row) for row in rows)
+
+
+def _add_segment(
+    connection: sqlite3.Connection, bout_file: str, bout: Bout, segment: Segment, vocabulary: Vocabulary
+) -> tuple[int, bytes, str]:
+    text = segment_text(segment)
+    key = key_of(text)
+    date = bout.date.isoformat() if bout.date else None
+    number = connection.execute(
+        "INSERT INTO segments (bout_file, key, bout, date, kind, analyst, round, pairing, record) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        (
+            bout_file,
+            key,
+            bout.id,
+            date,
+            segment.kind,
+            segment.analyst,
+            segment.round,
+            segment.pairing,
+            segment.model_dump_json(exclude_defaults=True),
+        ),
+    ).lastrowid
+    assert number is not None
+    connection.executemany(
+        'INSERT INTO acts (segment, concept, "by", corner, "on", target, outcome) VALUES (?, ?, ?, ?, ?, ?, ?)',
+        list(_act_rows(number, bout, segment)),
+    )
+    connection.execute(
+        "INSERT INTO words (rowid, text, labels) VALUES (?, ?, ?)", (number, text, _label_words(segment, vocabulary))
+    )
+    return number, key, text
+
+
+def _act_rows(number: int, bout: Bout, segment: Segment) -> Iterable[tuple[int | str | None, ...]]:
+    """One row for each combination of fighter, target and outcome that holds together."""
+    for act in acts_of(segment):
+        fields = act.fields
+        for by in fields.by or (None,):
+            corner = bout.corner_of(by) if by else None
+            for on in fields.on or (None,):
+                for target in fields.target or (None,):
+                    for outcome in fields.outcome or (None,):
+                        yield number, act.concept, by, corner, on, target, outcome
+
+
+def _label_words(segment: Segment, vocabulary: Vocabulary) -> str:
+    """The labels by which a reader might ask for the segment's tags."""
+    words: list[str] = []
+    for tag in segment.tags:
+        concept = vocabulary.by_id.get(tag.concept) if tag.concept else None
+        words.extend((concept.label, *concept.also) if concept else (tag.written.replace("-", " "),))
+    return " · ".join(dict.fromkeys(words))

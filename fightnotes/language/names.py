@@ -1,0 +1,70 @@
+"""Fighters' names in running text: written forms, and what a speech recogniser makes of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from fightnotes.language.words import Word, is_content, words_of
+from fightnotes.model import Fighter, fold
+
+
+@dataclass(frozen=True)
+class NamePlace:
+    """A fighter named in a text."""
+
+    fighter: str
+    begin: int
+    stop: int
+
+
+@dataclass(frozen=True)
+class NameIndex:
+    """Folded words of each form -> the fighters who have it."""
+
+    forms: dict[tuple[str, ...], tuple[str, ...]]
+    longest: int
+
+
+def name_index(fighters: Iterable[Fighter], *, misheard: bool) -> NameIndex:
+    """Every form of the fighters; a form of function words alone is left out, as it would be found everywhere."""
+    forms: dict[tuple[str, ...], dict[str, None]] = {}
+    for fighter in fighters:
+        for form in (fighter.id, fighter.name, *fighter.also, *(fighter.misheard if misheard else ())):
+            words = tuple(fold(word.text) for word in words_of(form))
+            if words and any(is_content(word) for word in words) and not _initial(words):
+                forms.setdefault(words, {})[fighter.id] = None
+    return NameIndex(
+        {form: tuple(people) for form, people in forms.items()}, max((len(form) for form in forms), default=0)
+    )
+
+
+def find_names(text: str, index: NameIndex) -> list[NamePlace]:
+    """Names in order of place, the longest form first; a form that two fighters share names both."""
+    words = words_of(text)
+    places: list[NamePlace] = []
+    position = 0
+    while position < len(words):
+        length = next(
+            (
+                length
+                for length in range(min(index.longest, len(words) - position), 0, -1)
+                if _form(words[position : position + length]) in index.forms
+            ),
+            0,
+        )
+        if length:
+            found = words[position : position + length]
+            people = index.forms[_form(found)]
+            places.extend(NamePlace(fighter, found[0].begin, found[-1].stop) for fighter in people)
+        position += length or 1
+    return places
+
+
+def _form(words: list[Word]) -> tuple[str, ...]:
+    return tuple(fold(word.text).removesuffix("'s").removesuffix("’s") for word in words)
+
+
+def _initial(words: tuple[str, ...]) -> bool:
+    """A single letter stands for a fighter in one bout only, never in a query over all of them."""
+    return len(words) == 1 and len(words[0]) < 2

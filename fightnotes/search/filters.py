@@ -1,0 +1,168 @@
+"""Filters: what a moment must be, whatever the query says of its meaning."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+
+from rapidfuzz import process
+
+from fightnotes.errors import UnknownName
+from fightnotes.index.store import Store
+from fightnotes.model import TARGETS, Corner, Fighter, Kind, Pairing, Record, as_tag, fold
+
+
+class Filters(Record):
+    """All that are given must hold; several values of one filter are alternatives, several tags must all be there."""
+
+    by: tuple[str, ...] = ()
+    """Fighters who act, by any form of their name."""
+    on: tuple[str, ...] = ()
+    """Fighters who are acted on."""
+    fighter: tuple[str, ...] = ()
+    """Fighters who do either."""
+    corner: Corner | None = None
+    """Of the fighter who acts."""
+    pairing: Pairing | None = None
+    tags: tuple[str, ...] = ()
+    """Concept ids or labels; a concept stands for its narrower ones too."""
+    alone: bool = False
+    """Take tags for themselves, without their narrower concepts."""
+    outcome: tuple[str, ...] = ()
+    target: tuple[str, ...] = ()
+    rounds: tuple[int, int] | None = None
+    """First and last round, both included."""
+    bout: tuple[str, ...] = ()
+    analyst: tuple[str, ...] = ()
+    since: datetime.date | None = None
+    until: datetime.date | None = None
+    kind: Kind | None = None
+
+
+def matching_ids(filters: Filters, store: Store) -> list[int] | None:
+    """Ids of the segments that pass; None where nothing is filtered.
+
+    A tag's own fields count with that tag: `tags`, `by`, `on`, `corner`, `outcome` and `target` must hold
+    together for one act. Raises UnknownName for a fighter, bout, tag or field value that the library lacks.
+    """
+    if filters == Filters():
+        return None
+    where: list[str] = []
+    values: list[str | int] = []
+    whole = {"bout": _known_bouts(filters.bout, store), "analyst": filters.analyst}
+    for column, wanted in whole.items():
+        _among(f"s.{column}", wanted, where, values)
+    for column, single in (("pairing", filters.pairing), ("kind", filters.kind)):
+        if single:
+            _among(f"s.{column}", (single,), where, values)
+    if filters.rounds:
+        where.append("s.round BETWEEN ? AND ?")
+        values.extend(filters.rounds)
+    for sign, day in ((">=", filters.since), ("<=", filters.until)):
+        if day:
+            where.append(f"s.date {sign} ?")
+            values.append(day.isoformat())
+    for concepts in _tag_groups(filters, store) or [()]:
+        _act(filters, concepts, store, where, values)
+    rows = store.connection.execute(f"SELECT s.id FROM segments s WHERE {' AND '.join(where) or '1'}", values)
+    return [row[0] for row in rows]
+
+
+def known_fighters(store: Store) -> list[Fighter]:
+    """Everyone in the library's list and in its bouts; one who is in several bouts, with all his forms."""
+    people: dict[str, Fighter] = {fighter.id: fighter for fighter in store.settings.fighters}
+    for bout in store.bouts.values():
+        for fighter in bout.fighters:
+            known = people.get(fighter.id)
+            if known is None:
+                people[fighter.id] = fighter
+            elif known != fighter:
+                people[fighter.id] = known.model_copy(
+                    update={
+                        "also": tuple(dict.fromkeys((*known.also, *fighter.also, fighter.name))),
+                        "misheard": tuple(dict.fromkeys((*known.misheard, *fighter.misheard))),
+                    }
+                )
+    return list(people.values())
+
+
+def _act(filters: Filters, concepts: tuple[str, ...], store: Store, where: list[str], values: list[str | int]) -> None:
+    """One act of the segment must be of these concepts and have all the fields asked for."""
+    parts: list[str] = []
+    inner: list[str | int] = []
+    _among("a.concept", concepts, parts, inner)
+    _among('a."by"', _fighter_ids(filters.by, store), parts, inner)
+    _among('a."on"', _fighter_ids(filters.on, store), parts, inner)
+    either = _fighter_ids(filters.fighter, store)
+    if either:
+        marks = ", ".join("?" * len(either))
+        parts.append(f'(a."by" IN ({marks}) OR a."on" IN ({marks}))')
+        inner.extend((*either, *either))
+    _among("a.corner", (filters.corner,) if filters.corner else (), parts, inner)
+    _among("a.outcome", _listed("outcome", filters.outcome, store.settings.outcomes), parts, inner)
+    _among("a.target", _listed("target", filters.target, TARGETS), parts, inner)
+    if parts:
+        where.append(f"EXISTS (SELECT 1 FROM acts a WHERE a.segment = s.id AND {' AND '.join(parts)})")
+        values.extend(inner)
+
+
+def _among(column: str, wanted: Iterable[str], where: list[str], values: list[str | int]) -> None:
+    chosen = tuple(wanted)
+    if chosen:
+        where.append(f"{column} IN ({', '.join('?' * len(chosen))})")
+        values.extend(chosen)
+
+
+def _tag_groups(filters: Filters, store: Store) -> list[tuple[str, ...]]:
+    """For each tag asked for, the concepts that answer it."""
+    vocabulary = store.vocabulary
+    groups = []
+    for tag in filters.tags:
+        concept = vocabulary.resolve(tag.removeprefix("#"))
+        if concept is None:
+            written = as_tag(fold(tag.removeprefix("#")))
+            used = {
+                row[0] for row in store.connection.execute("SELECT DISTINCT concept FROM acts WHERE concept NOTNULL")
+            }
+            if written not in used:
+                raise unknown("tag", tag, [*vocabulary.by_label, *used])
+            groups.append((written,))
+        else:
+            groups.append((concept,) if filters.alone else vocabulary.with_narrower(concept))
+    return groups
+
+
+def _fighter_ids(written: Iterable[str], store: Store) -> tuple[str, ...]:
+    found: list[str] = []
+    people = known_fighters(store)
+    forms: dict[str, list[str]] = {}
+    for person in people:
+        for form in (person.id, person.name, *person.also):
+            forms.setdefault(fold(form), []).append(person.id)
+    for name in written:
+        if fold(name) not in forms:
+            raise unknown("fighter", name, list(forms))
+        found.extend(forms[fold(name)])
+    return tuple(dict.fromkeys(found))
+
+
+def _known_bouts(wanted: tuple[str, ...], store: Store) -> tuple[str, ...]:
+    for bout in wanted:
+        if bout not in store.bouts:
+            raise unknown("bout", bout, list(store.bouts))
+    return wanted
+
+
+def _listed(what: str, wanted: tuple[str, ...], allowed: tuple[str, ...]) -> tuple[str, ...]:
+    words = tuple(fold(word).replace(" ", "-") for word in wanted)
+    for word in words:
+        if word not in allowed:
+            raise unknown(what, word, list(allowed))
+    return words
+
+
+def unknown(what: str, written: str, known: list[str]) -> UnknownName:
+    """The error for a name that the library does not know, with the nearest that it does."""
+    near = [match[0] for match in process.extract(fold(written), known, limit=3, score_cutoff=60)]
+    hint = f"; near it: {', '.join(dict.fromkeys(near))}" if near else ""
+    return UnknownName(f"the library knows no {what} '{written}'{hint}")

@@ -1,0 +1,85 @@
+"""What many tests need: libraries in temporary folders, a small embedding model, the demo with the real one."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from fightnotes.cli.main import app
+
+DEMO = Path(__file__).parent.parent / "corpus_demo"
+
+MakeLibrary = Callable[[Mapping[str, str]], Path]
+"""From relative path and text to a library's folder."""
+RunCommand = Callable[..., Result]
+
+
+@pytest.fixture(scope="session")
+def small_model(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A sentence-transformers folder with one small layer and seeded weights: its vectors mean little, but are
+    the same every time, and near for texts that share words."""
+    import torch
+    from sentence_transformers import SentenceTransformer
+    from sentence_transformers.models import Pooling, Transformer
+    from transformers import AutoTokenizer, BertConfig, BertModel
+
+    from fightnotes.index.model_source import locate_model
+
+    folder = tmp_path_factory.mktemp("small-model")
+    tokenizer = AutoTokenizer.from_pretrained(locate_model(None, folder).name)
+    torch.manual_seed(20310308)
+    config = BertConfig(
+        vocab_size=len(tokenizer),
+        hidden_size=32,
+        num_hidden_layers=1,
+        num_attention_heads=2,
+        intermediate_size=64,
+        max_position_embeddings=128,
+        initializer_range=0.5,
+    )
+    BertModel(config).save_pretrained(folder / "bert")
+    tokenizer.save_pretrained(folder / "bert")
+    encoder = Transformer(str(folder / "bert"), max_seq_length=128)
+    SentenceTransformer(modules=[encoder, Pooling(encoder.get_embedding_dimension())]).save(str(folder / "model"))
+    return folder / "model"
+
+
+@pytest.fixture
+def make_library(tmp_path: Path, small_model: Path) -> MakeLibrary:
+    """Writes files into a new library that embeds with the small model; `library.yaml` may add its own lines."""
+
+    def make(files: Mapping[str, str]) -> Path:
+        root = tmp_path / "library"
+        for name, text in {"library.yaml": "", **files}.items():
+            path = root / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            line = f"model: {small_model}\n" if name == "library.yaml" else ""
+            path.write_bytes((line + text).encode())
+        return root
+
+    return make
+
+
+@pytest.fixture
+def fightnotes() -> RunCommand:
+    """Runs a command as the shell would; the result has exit_code, stdout and stderr."""
+
+    def run(*words: str | Path, stdin: str | None = None) -> Result:
+        return CliRunner().invoke(app, [str(word) for word in words], input=stdin)
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the demo library, built with the default model."""
+    from fightnotes.library import open_library
+
+    root = tmp_path_factory.mktemp("demo") / "corpus_demo"
+    shutil.copytree(DEMO, root, ignore=shutil.ignore_patterns(".fightnotes"))
+    open_library(root).build()
+    return root
