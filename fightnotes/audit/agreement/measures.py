@@ -1,0 +1,125 @@
+"""The measures of agreement over moments and the tags that each analyst gave them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+
+import numpy as np
+
+from fightnotes.audit.agreement.coefficients import (
+    Bools,
+    Floats,
+    cohen_kappa,
+    krippendorff_alpha,
+    masi_distances,
+    nominal_distances,
+    presence_distances,
+    units_of,
+)
+from fightnotes.audit.agreement.interval import estimate
+from fightnotes.audit.agreement.models import Agreement, ConceptAgreement
+from fightnotes.model import Segment, Vocabulary, as_tag, fold
+
+TagSet = frozenset[str]
+
+
+def tag_set(segment: Segment, vocabulary: Vocabulary, *, with_narrower: bool) -> TagSet:
+    """What a segment is tagged with: ids, and tags that the vocabulary does not know in lower case.
+
+    `with_narrower`: a tag stands for all concepts broader than its own too.
+    """
+    found: set[str] = set()
+    for tag in segment.tags:
+        if tag.concept is None:
+            found.add(as_tag(fold(tag.written)))
+        else:
+            found.update(vocabulary.with_broader(tag.concept) if with_narrower else (tag.concept,))
+    return frozenset(found)
+
+
+@dataclass(frozen=True, eq=False)
+class TaggedMoments:
+    """Moments as arrays: the distinct tag sets, and how many analysts gave each to each moment."""
+
+    concepts: tuple[str, ...]
+    sets: Bools
+    """(sets, concepts)"""
+    counts: Floats
+    """(moments, sets)"""
+
+    @property
+    def present(self) -> Floats:
+        """(moments, concepts): how many analysts tagged a moment with a concept."""
+        return self.counts @ self.sets
+
+
+def tagged_moments(moments: Sequence[Sequence[TagSet]]) -> TaggedMoments:
+    """One tag set for each analyst who noted the moment; their order has no meaning."""
+    distinct = sorted({tags for moment in moments for tags in moment}, key=sorted)
+    concepts = tuple(sorted(frozenset().union(*distinct)))
+    sets = np.array([[concept in tags for concept in concepts] for tags in distinct], dtype=np.bool_)
+    row = {tags: index for index, tags in enumerate(distinct)}
+    counts = np.zeros((len(moments), len(distinct)))
+    for index, moment in enumerate(moments):
+        for tags, times in Counter(moment).items():
+            counts[index, row[tags]] = times
+    return TaggedMoments(concepts, sets.reshape(len(distinct), len(concepts)), counts)
+
+
+def alphas(moments: TaggedMoments, weights: Floats, counted: str) -> tuple[Agreement, Agreement]:
+    """Alpha over the presence of concepts, and over tag sets with MASI distance."""
+    presence = units_of(moments.counts, presence_distances(moments.sets))
+    masi = units_of(moments.counts, masi_distances(moments.sets))
+    return (
+        estimate(partial(krippendorff_alpha, presence), weights, counted),
+        estimate(partial(krippendorff_alpha, masi), weights, counted),
+    )
+
+
+def kappa_by_concept(
+    pairs: Sequence[tuple[TagSet, TagSet]], weights: Floats, vocabulary: Vocabulary
+) -> tuple[ConceptAgreement, ...]:
+    """Cohen's kappa on present and absent, for each concept that either of two analysts used."""
+    found = []
+    for concept in sorted({concept for pair in pairs for tags in pair for concept in tags}):
+        # Cells of the table in the order absent-absent, absent-present, present-absent, present-present.
+        cells = np.array([2 * (concept in first) + (concept in second) for first, second in pairs])
+        kappa = estimate(partial(_binary_kappa, np.eye(4)[cells]), weights, "pairs")
+        both, one = int((cells == 3).sum()), int(((cells == 1) | (cells == 2)).sum())
+        found.append(_concept_agreement(concept, both, one, kappa, vocabulary))
+    return tuple(found)
+
+
+def alpha_by_concept(moments: TaggedMoments, weights: Floats, vocabulary: Vocabulary) -> tuple[ConceptAgreement, ...]:
+    """Krippendorff's nominal alpha on present and absent, for each concept that any analyst used."""
+    noted = moments.counts.sum(axis=1)
+    found = []
+    for concept, present in zip(moments.concepts, moments.present.T, strict=True):
+        units = units_of(np.column_stack((noted - present, present)), nominal_distances(2))
+        alpha = estimate(partial(krippendorff_alpha, units), weights, "moments")
+        both, some = int((present == noted).sum()), int(((present > 0) & (present < noted)).sum())
+        found.append(_concept_agreement(concept, both, some, alpha, vocabulary))
+    return tuple(found)
+
+
+def boundary_similarity(scores: Sequence[float], weights: Floats) -> Agreement:
+    """The mean of the scores of boundaries."""
+    values = np.array(scores, dtype=np.float64)
+    return estimate(lambda drawn: drawn @ values / drawn.sum(axis=1), weights, "boundaries")
+
+
+def _binary_kappa(cells: Floats, weights: Floats) -> Floats:
+    """`cells` (pairs, 4) has a 1 in the cell that a pair falls into."""
+    return cohen_kappa((weights @ cells).reshape(-1, 2, 2))
+
+
+def _concept_agreement(
+    concept: str, both: int, some: int, agreement: Agreement, vocabulary: Vocabulary
+) -> ConceptAgreement:
+    known = vocabulary.by_id.get(concept)
+    return ConceptAgreement(
+        concept=concept, label=known.label if known else concept, both=both, some=some, agreement=agreement
+    )
