@@ -1,0 +1,122 @@
+"""From picked moments to a cut list."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from fractions import Fraction
+
+from fightnotes.clock import format_media_time
+from fightnotes.cutting.choosing import choose
+from fightnotes.cutting.cuts import Candidate, Cut, CutList, LeftOut, Moment
+from fightnotes.cutting.media import Media, footage_of
+from fightnotes.cutting.ordering import Order, ordered
+from fightnotes.cutting.placing import ASSUMED_RATE, Placed, place
+from fightnotes.model import FOOTAGE, OUTCOMES, Handles
+
+
+def assemble(
+    candidates: Iterable[Candidate],
+    media: Mapping[str, Media],
+    handles: Handles = Handles(),  # noqa: B008 (immutable)
+    order: Order = "date",
+    inside_round: bool = False,
+    target: Fraction | None = None,
+    outcomes: Sequence[str] = OUTCOMES,
+    title: str = "Cut list",
+) -> CutList:
+    """A cut list of the candidates.
+
+    Each gets its handles (its own, else `handles`) and is kept within its footage, whose length is known for
+    files in `media`, and with `inside_round` within its round. With `target`, in seconds, only the best are
+    taken, as `choose` tells. Those of one source that overlap or touch become one cut. A moment timed on
+    another recording is cut from the footage where the two are aligned, else from the recording it is timed on,
+    which the notes say. What cannot be cut is in `left_out`, with why. The same note picked twice counts once.
+    """
+    placed: list[Placed] = []
+    left_out: list[LeftOut] = []
+    seen: set[tuple[str, int, Fraction | None]] = set()
+    for position, candidate in enumerate(candidates):
+        segment = candidate.segment
+        if (segment.file, segment.line, segment.start) in seen:
+            continue
+        seen.add((segment.file, segment.line, segment.start))
+        found = place(candidate, position, handles, inside_round, media)
+        if isinstance(found, Placed):
+            placed.append(found)
+        else:
+            left_out.append(found)
+    if target is not None:
+        placed, over = choose(placed, target)
+        left_out += [_over(item, target) for item in over]
+    cuts = ordered(_merged(placed), order, outcomes)
+    return CutList(
+        cuts=tuple(cuts),
+        left_out=tuple(left_out),
+        notes=_notes(cuts, media),
+        title=title,
+        handles=handles,
+        inside_round=inside_round,
+    )
+
+
+def _merged(placed: Sequence[Placed]) -> list[Cut]:
+    """One cut for each run of overlapping or touching moments of a source, where the first of them was picked."""
+    by_source: dict[tuple[str, str], list[Placed]] = defaultdict(list)
+    for item in placed:
+        by_source[item.source].append(item)
+    runs: list[list[Placed]] = []
+    for items in by_source.values():
+        end = -1
+        for item in sorted(items, key=lambda item: (item.start_frame, item.end_frame_exclusive, item.place)):
+            if item.start_frame > end:
+                runs.append([])
+            runs[-1].append(item)
+            end = max(end, item.end_frame_exclusive)
+    runs.sort(key=lambda run: min(item.place for item in run))
+    return [_cut(run) for run in runs]
+
+
+def _cut(run: Sequence[Placed]) -> Cut:
+    first = run[0]
+    return Cut(
+        bout=first.candidate.bout,
+        recording=first.recording,
+        rate=first.rate,
+        start_frame=first.start_frame,
+        end_frame_exclusive=max(item.end_frame_exclusive for item in run),
+        moments=tuple(sorted((item.moment for item in run), key=_in_time)),
+    )
+
+
+def _in_time(moment: Moment) -> tuple[Fraction, Fraction, int]:
+    return moment.start, moment.end, moment.candidate.segment.line
+
+
+def _over(item: Placed, target: Fraction) -> LeftOut:
+    detail = f"no room for it in {format_media_time(target)}"
+    return LeftOut(candidate=item.candidate, why="over the target duration", detail=detail)
+
+
+def _notes(cuts: Sequence[Cut], media: Mapping[str, Media]) -> tuple[str, ...]:
+    notes: dict[str, None] = {}
+    for cut in cuts:
+        source, name = cut.media, f"{cut.bout.id} ({cut.recording})"
+        at_hand = footage_of(source, media)
+        if cut.recording != FOOTAGE:
+            notes[f"{name}: cut from this recording, as nothing aligns it with the footage."] = None
+        if source.rate is None:
+            if at_hand and at_hand.rate:
+                notes[f"{name}: frame rate {cut.rate} taken from the file."] = None
+            else:
+                notes[
+                    f"{name}: no frame rate is known, {ASSUMED_RATE} a second are assumed: frame numbers may be wrong."
+                ] = None
+        elif at_hand and at_hand.rate and at_hand.rate != source.rate:
+            notes[f"{name}: the notes say {source.rate} frames a second, the file {at_hand.rate}: notes taken."] = None
+        if at_hand is None:
+            notes[f"{name}: footage not at hand, so out points are not checked against its end."] = None
+        inferred = sum(moment.candidate.segment.bell_inferred for moment in cut.moments)
+        if inferred:
+            notes[f"{name}: some times rest on a bell that was worked out from another round's."] = None
+    return tuple(notes)

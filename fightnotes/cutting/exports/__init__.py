@@ -1,0 +1,56 @@
+"""The formats a cut list is written in: one file each, and the table that lists them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from fightnotes.cutting.cuts import CutList
+from fightnotes.cutting.exports import (
+    captions,
+    chapters,
+    concat,
+    edl,
+    otio,
+    table_csv,
+    table_markdown,
+    timestamps,
+)
+from fightnotes.cutting.media import Media
+from fightnotes.errors import ExportError, UnknownName
+
+
+@dataclass(frozen=True, slots=True)
+class Export:
+    name: str
+    suffix: str
+    about: str
+    write: Callable[[CutList, Mapping[str, Media]], str]
+    """The whole file as text. Raises ExportError for what the format cannot hold."""
+
+
+EXPORTS = (
+    Export("otio", ".otio", "OpenTimelineIO, with the moments as markers", otio.write),
+    Export("edl", ".edl", "CMX 3600 edit decision list", edl.write),
+    Export("chapters", ".vtt", "WebVTT chapters of the reel", chapters.write),
+    Export("csv", ".csv", "a table with a row for each cut", table_csv.write),
+    Export("markdown", ".md", "a table to read or to put into notes", table_markdown.write),
+    Export("timestamps", ".txt", "a line for each cut: time in the reel, title, source", timestamps.write),
+    Export("concat", ".ffconcat", "script for ffmpeg that cuts to the frame", concat.write),
+    Export("captions", ".srt", "SubRip captions of the reel: the titles", captions.write),
+)
+
+
+def export(cut_list: CutList, name: str, media: Mapping[str, Media]) -> str:
+    """The cut list in the format called `name`.
+
+    `media` holds the files that are at hand, by file as written in the front matter; for the others the written
+    name stands in. Raises UnknownName for no such format and ExportError for an empty list or for what the
+    format cannot hold.
+    """
+    found = next((known for known in EXPORTS if known.name == name), None)
+    if found is None:
+        raise UnknownName(f"no export is called {name}: there are {', '.join(known.name for known in EXPORTS)}")
+    if not cut_list.cuts:
+        raise ExportError("the cut list is empty: there is nothing to write")
+    return found.write(cut_list, media)

@@ -1,0 +1,26 @@
+"""WebVTT chapters of the reel (W3C WebVTT: The Web Video Text Tracks Format, cue text of chapter tracks)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from fightnotes.cutting.cuts import CutList
+from fightnotes.cutting.exports.remarks import remarks
+from fightnotes.cutting.exports.stamp import stamp
+from fightnotes.cutting.media import Media
+from fightnotes.cutting.timeline import lay_out
+
+
+def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
+    timeline = lay_out(cut_list.cuts)
+    blocks = ["WEBVTT", "NOTE\n" + "\n".join(_escaped(line) for line in remarks(cut_list, timeline))]
+    for event in timeline.events:
+        start, end = (timeline.seconds(frame) for frame in (event.start_frame, event.end_frame_exclusive))
+        title = _escaped(" ".join(event.cut.title.split()))
+        blocks.append(f"{event.number}\n{stamp(start, '.')} --> {stamp(end, '.')}\n{title}")
+    return "\n\n".join(blocks) + "\n"
+
+
+def _escaped(text: str) -> str:
+    """With `>` escaped no text can hold the arrow, which neither a note nor a cue may."""
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

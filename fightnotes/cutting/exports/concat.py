@@ -1,0 +1,73 @@
+"""A script for ffmpeg's concat demuxer (ffmpeg-formats, "concat") that cuts to the frame.
+
+The demuxer alone goes back to the key frame before an in point. With `segment_time_metadata` it marks where each
+piece begins and ends, and the filter `select=concatdec_select` (ffmpeg-filters, "select") lets only the frames
+between pass: the command in the script's head uses both. In and out points stand a quarter of a frame early, so
+that rounded time stamps fall on the right side; `-copyts` keeps ffmpeg from counting from the first key frame.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from fightnotes.clock import nearest_frame
+from fightnotes.cutting.cuts import CutList
+from fightnotes.cutting.exports.remarks import remarks
+from fightnotes.cutting.media import Media, footage_of
+from fightnotes.cutting.timeline import lay_out
+from fightnotes.errors import ExportError
+
+_EARLY = Fraction(1, 4)
+_MICROSECONDS = Fraction(1_000_000)
+
+
+def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
+    """Files at hand are named by their full path; for the others the written name stands, relative to the script.
+
+    Raises ExportError for a file in a container without an index, where no in point is exact.
+    """
+    used = [found for cut in cut_list.cuts if (found := footage_of(cut.media, media))]
+    for found in used:
+        if not found.indexed:
+            raise ExportError(
+                f"{found.path.name}: ffmpeg's concat cannot cut this kind of file to the frame: render it, or copy it "
+                "into another container first (ffmpeg -i FILE -c copy FILE.mkv)"
+            )
+    timeline = lay_out(cut_list.cuts)
+    sound = all(found.has_sound for found in used)
+    filters = "-vf select=concatdec_select" + (" -af aselect=concatdec_select,aresample=async=1" if sound else " -an")
+    lines = [
+        "ffconcat version 1.0",
+        *(f"# {line}" for line in remarks(cut_list, timeline)),
+        "# The sources must be alike in picture size and sound; a render evens them out.",
+        "# ffmpeg -copyts -f concat -safe 0 -segment_time_metadata 1 -i THIS_FILE "
+        f"{filters} -fps_mode cfr -r {timeline.rate} reel.mp4",
+    ]
+    for event in timeline.events:
+        cut = event.cut
+        at_hand = footage_of(cut.media, media)
+        first = at_hand.first_stamp if at_hand else Fraction(0)
+        start, end = (first + (frame - _EARLY) / cut.rate for frame in (cut.start_frame, cut.end_frame_exclusive))
+        begins, ends = (
+            nearest_frame(timeline.seconds(frame), _MICROSECONDS)
+            for frame in (event.start_frame, event.end_frame_exclusive)
+        )
+        lines += [
+            "",
+            f"# {event.number}: {' '.join(cut.title.split())}",
+            f"file {_quoted(str(at_hand.path) if at_hand else cut.media.file or cut.bout.id)}",
+            f"inpoint {_seconds(nearest_frame(start, _MICROSECONDS))}",
+            f"outpoint {_seconds(nearest_frame(end, _MICROSECONDS))}",
+            f"duration {_seconds(ends - begins)}",
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def _seconds(microseconds: int) -> str:
+    sign = "-" if microseconds < 0 else ""
+    return f"{sign}{abs(microseconds) // 1_000_000}.{abs(microseconds) % 1_000_000:06d}"
+
+
+def _quoted(text: str) -> str:
+    return "'" + text.replace("'", "'\\''") + "'"

@@ -1,0 +1,47 @@
+"""A Markdown table (the table extension of GitHub Flavored Markdown, section 4.10)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+
+from fightnotes.clock import format_media_time, format_timecode
+from fightnotes.cutting.cuts import CutList
+from fightnotes.cutting.exports.remarks import remarks
+from fightnotes.cutting.media import Media
+from fightnotes.cutting.timeline import lay_out
+
+_SPECIAL = re.compile(r"([\\`*_\[\]<>|#&~!])")
+_COLUMNS = ("Cut", "Reel", "Source", "In", "Out (exclusive)", "Seconds", "Title", "What the notes say")
+
+
+def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
+    timeline = lay_out(cut_list.cuts)
+    lines = [f"# {_escaped(cut_list.title)}", "", _row(_COLUMNS), _row(["---"] * len(_COLUMNS))]
+    for event in timeline.events:
+        cut = event.cut
+        cells = (
+            str(event.number),
+            timeline.timecode(event.start_frame),
+            cut.media.file or cut.bout.id,
+            format_timecode(cut.start_timecode),
+            format_timecode(cut.end_timecode_exclusive),
+            format_media_time(cut.duration, decimals=2),
+            cut.title,
+            cut.text,
+        )
+        lines.append(_row([_escaped(cell) for cell in cells]))
+    if cut_list.left_out:
+        lines += ["", "Left out:", ""]
+        lines += [f"- {_escaped(str(item))}" for item in cut_list.left_out]
+    lines.append("")
+    lines += [f"{_escaped(line)}  " for line in remarks(cut_list, timeline)]
+    return "\n".join(line.rstrip() if not line.endswith(".  ") else line for line in lines) + "\n"
+
+
+def _row(cells: Sequence[str]) -> str:
+    return f"| {' | '.join(cells)} |"
+
+
+def _escaped(text: str) -> str:
+    return _SPECIAL.sub(r"\\\1", " ".join(text.split()))

@@ -1,0 +1,75 @@
+"""What a render will make, known before any work begins."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fightnotes.cutting.cuts import Cut, CutList
+from fightnotes.cutting.media import Media, footage_of
+from fightnotes.cutting.timeline import Timeline, lay_out
+from fightnotes.errors import ExportError
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    cut_list: CutList
+    """The cuts whose footage is at hand."""
+    media: tuple[Media, ...]
+    """Of each of them."""
+    missing: tuple[Cut, ...]
+    """Those whose footage is not."""
+    timeline: Timeline
+    width: int
+    height: int
+    """Of the reel's picture: the size, in square pixels, that fills most of it; even, as encoders need."""
+    sound: bool
+    """Whether any source has sound; those without are then silent."""
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What is evened out, a sentence each."""
+        sizes = sorted({_shown_size(found) for found in self.media})
+        notes = [self.timeline.remark] if self.timeline.remark else []
+        if len(sizes) > 1:
+            listed = ", ".join(f"{width}x{height}" for width, height in sizes)
+            notes.append(f"Pictures of {listed} are scaled to {self.width}x{self.height}, with black edges as needed.")
+        silent = sum(not found.has_sound for found in self.media)
+        if self.sound and silent:
+            notes.append(f"{silent} of {len(self.media)} cuts have no sound and are silent.")
+        return tuple(notes)
+
+
+def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> Plan:
+    """Raises ExportError where no footage is at hand at all."""
+    at_hand: list[tuple[Cut, Media]] = []
+    missing: list[Cut] = []
+    for cut in cut_list.cuts:
+        found = footage_of(cut.media, media)
+        if found is None:
+            missing.append(cut)
+        else:
+            at_hand.append((cut, found))
+    if not at_hand:
+        wanted = ", ".join(dict.fromkeys(cut.media.file or f"no file given for {cut.bout.id}" for cut in missing))
+        raise ExportError(f"none of the footage is at hand: {wanted or 'the cut list is empty'}")
+    running: dict[tuple[int, int], Fraction] = defaultdict(Fraction)
+    for cut, found in at_hand:
+        running[_shown_size(found)] += cut.duration
+    width, height = max(running, key=lambda size: (running[size], size))
+    cuts = tuple(cut for cut, _ in at_hand)
+    return Plan(
+        cut_list=cut_list.model_copy(update={"cuts": cuts}),
+        media=tuple(found for _, found in at_hand),
+        missing=tuple(missing),
+        timeline=lay_out(cuts),
+        width=width + width % 2,
+        height=height + height % 2,
+        sound=any(found.has_sound for _, found in at_hand),
+    )
+
+
+def _shown_size(media: Media) -> tuple[int, int]:
+    return round(media.width * media.pixel_aspect), media.height

@@ -1,0 +1,190 @@
+"""A cut list as a small YAML file that a person edits and reorders.
+
+It names moments, not frames: each by its place in a note, its time as written and its words, so that it is found
+again after the notes were edited. Order is the order of the file.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from io import StringIO
+from pathlib import Path
+
+from ruamel.yaml import YAML
+from ruamel.yaml.comments import CommentedMap
+
+from fightnotes.clock import parse_media_time
+from fightnotes.cutting.cuts import Candidate, CutList
+from fightnotes.cutting.whole_file import write_whole
+from fightnotes.errors import Problem, UnreadableFile
+from fightnotes.model import Handles, Record, Segment
+from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, parsed, read_yaml, text_of, truth
+
+_HEAD = """\
+A cut list. Cuts play in this order: move, delete or edit entries as you like. Overlapping ones are joined.
+at: file and line of the note; time and words: as written there. They find the moment again when the line has moved.
+Optional for each cut: title, and handles {before, after} in seconds.
+"""
+_LONGEST_WORDS = 200
+
+
+class SavedMoment(Record):
+    file: str
+    """Relative to the library, with forward slashes."""
+    line: int
+    """From 1, as it was when the list was saved."""
+    time: str | None
+    """As written in the note."""
+    words: str
+    """The text of the note, on one line, at most 200 characters of it."""
+    title: str | None = None
+    handles: Handles | None = None
+    saved_line: int = 0
+    """Where the entry stands in the saved list; 0 before it was read."""
+
+
+class SavedList(Record):
+    title: str
+    handles: Handles
+    inside_round: bool = False
+    moments: tuple[SavedMoment, ...]
+
+
+def to_save(cut_list: CutList) -> SavedList:
+    """The moments of the cuts, in the order of the cuts."""
+    return SavedList(
+        title=cut_list.title,
+        handles=cut_list.handles,
+        inside_round=cut_list.inside_round,
+        moments=tuple(_saved(moment.candidate) for cut in cut_list.cuts for moment in cut.moments),
+    )
+
+
+def words_of(segment: Segment) -> str:
+    return " ".join(segment.text.split())[:_LONGEST_WORDS]
+
+
+def write_saved(saved: SavedList, path: Path) -> None:
+    """Raises ExportError where the file cannot be written."""
+    out = StringIO()
+    yaml = YAML()
+    yaml.width = 110
+    yaml.indent(mapping=2, sequence=4, offset=2)
+    document = CommentedMap(title=saved.title, handles=_handles_written(saved.handles))
+    if saved.inside_round:
+        document["inside_round"] = True
+    document["cuts"] = [_entry(moment) for moment in saved.moments]
+    document.yaml_set_start_comment(_HEAD)
+    yaml.dump(document, out)
+    write_whole(path, out.getvalue())
+
+
+def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
+    """The list and what is wrong in it; a wrong entry is left out, the rest is read.
+
+    Raises UnreadableFile where there is no such file, or no text in it.
+    """
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise UnreadableFile(Problem(path.as_posix(), 0, 0, error.strerror or "no file", "a saved cut list")) from error
+    except UnicodeDecodeError as error:
+        raise UnreadableFile(Problem(path.as_posix(), 0, 0, "bytes that are no UTF-8", "a saved cut list")) from error
+    reporter = Reporter(path.as_posix())
+    root = read_yaml(text, reporter)
+    known = mapping_of(root, ("title", "handles", "inside_round", "cuts"), reporter) if root else {}
+    handles = _handles(known.get("handles"), Handles(), reporter)
+    entries = items_of(known["cuts"], reporter) if "cuts" in known else ()
+    if not entries and not reporter.problems:
+        reporter.at(1, 1, "no cuts", "a list of cuts under cuts:")
+    saved = SavedList(
+        title=text_of(known.get("title"), reporter) or "Cut list",
+        handles=handles,
+        inside_round=parsed(known.get("inside_round"), truth, "true or false", reporter) or False,
+        moments=tuple(moment for entry in entries if (moment := _moment(entry, handles, reporter))),
+    )
+    return saved, tuple(reporter.problems)
+
+
+def _saved(candidate: Candidate) -> SavedMoment:
+    segment = candidate.segment
+    return SavedMoment(
+        file=segment.file,
+        line=segment.line,
+        time=segment.written_time,
+        words=words_of(segment),
+        title=candidate.title,
+        handles=candidate.handles,
+    )
+
+
+def _entry(moment: SavedMoment) -> CommentedMap:
+    entry = CommentedMap(at=f"{moment.file}:{moment.line}")
+    if moment.time is not None:
+        entry["time"] = moment.time
+    entry["words"] = moment.words
+    if moment.title is not None:
+        entry["title"] = moment.title
+    if moment.handles is not None:
+        entry["handles"] = _handles_written(moment.handles)
+    return entry
+
+
+def _handles_written(handles: Handles) -> CommentedMap:
+    written = CommentedMap(before=_number(handles.before), after=_number(handles.after))
+    written.fa.set_flow_style()
+    return written
+
+
+def _number(seconds: Fraction) -> int | float | str:
+    """Seconds as a person writes them, where that is exact."""
+    if seconds.denominator == 1:
+        return int(seconds)
+    return float(seconds) if Fraction(str(float(seconds))) == seconds else str(seconds)
+
+
+def _moment(entry: Item, handles: Handles, reporter: Reporter) -> SavedMoment | None:
+    known = mapping_of(entry, ("at", "time", "words", "title", "handles"), reporter)
+    place = parsed(known.get("at"), _place, "file:line, such as bouts/a.md:12", reporter)
+    words = text_of(known.get("words"), reporter)
+    if place is None:
+        if "at" not in known and entry.entries is not None:
+            reporter.of(entry, "at: file:line")
+        return None
+    return SavedMoment(
+        file=place[0],
+        line=place[1],
+        time=text_of(known.get("time"), reporter),
+        words=words or "",
+        title=text_of(known.get("title"), reporter),
+        handles=_handles(known["handles"], handles, reporter) if "handles" in known else None,
+        saved_line=entry.line,
+    )
+
+
+def _place(text: str) -> tuple[str, int]:
+    file, _, line = text.rpartition(":")
+    if not file or not line.isdecimal() or int(line) < 1:
+        raise ValueError(text)
+    return file, int(line)
+
+
+def _handles(item: Item | None, default: Handles, reporter: Reporter) -> Handles:
+    """Those given, each that is not as in `default`."""
+    known = mapping_of(item, ("before", "after"), reporter) if item else {}
+    before = parsed(known.get("before"), seconds_of, "seconds, such as 2 or 1.5", reporter)
+    after = parsed(known.get("after"), seconds_of, "seconds, such as 2 or 1.5", reporter)
+    return Handles(before=default.before if before is None else before, after=default.after if after is None else after)
+
+
+def seconds_of(text: str) -> Fraction:
+    """Seconds from `2`, `1.5`, `5/3` or `m:ss`. Raises ValueError for anything else and below zero."""
+    if ":" in text:
+        return parse_media_time(text)
+    try:
+        seconds = Fraction(text)
+    except ZeroDivisionError as error:
+        raise ValueError(text) from error
+    if seconds < 0:
+        raise ValueError(text)
+    return seconds

@@ -1,0 +1,87 @@
+"""Cuts laid end to end on one record timeline, at one rate."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fightnotes.clock import (
+    format_timecode,
+    nearest_frame,
+    seconds_of_frame,
+    timecode_of,
+)
+from fightnotes.cutting.cuts import Cut
+from fightnotes.errors import ExportError
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """A cut in its place on the record timeline."""
+
+    number: int
+    """From 1."""
+    cut: Cut
+    start_frame: int
+    end_frame_exclusive: int
+    """Record frames, from 0."""
+
+    @property
+    def frames(self) -> int:
+        return self.end_frame_exclusive - self.start_frame
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    rate: Fraction
+    """Record frames a second: that of the sources which fill most of the reel."""
+    drop_frame: bool
+    events: tuple[Event, ...]
+    rates: tuple[Fraction, ...]
+    """All source rates, ascending."""
+
+    @property
+    def frames(self) -> int:
+        return self.events[-1].end_frame_exclusive
+
+    def seconds(self, frame: int) -> Fraction:
+        return seconds_of_frame(frame, self.rate)
+
+    def timecode(self, frame: int) -> str:
+        return format_timecode(timecode_of(frame, self.rate, self.drop_frame))
+
+    @property
+    def remark(self) -> str | None:
+        """What mixed frame rates mean for the record times."""
+        if len(self.rates) == 1:
+            return None
+        listed = ", ".join(str(rate) for rate in self.rates)
+        return (
+            f"Sources run at {listed} frames a second. Record times count at {self.rate}, the rate that fills most "
+            "of the reel; cuts at another rate last the nearest whole number of its frames."
+        )
+
+
+def lay_out(cuts: Sequence[Cut]) -> Timeline:
+    """Contiguous events from record frame 0, in the order of the cuts.
+
+    The record rate is the source rate with most running time (of two alike, the higher); it counts drop-frame
+    where most of that time does. A cut at that rate keeps its number of frames; one at another lasts the nearest
+    whole number of record frames, at least one. Raises ExportError for no cuts.
+    """
+    if not cuts:
+        raise ExportError("the cut list is empty: there is nothing to write")
+    running: dict[Fraction, Fraction] = defaultdict(Fraction)
+    for cut in cuts:
+        running[cut.rate] += cut.duration
+    rate = max(running, key=lambda rate: (running[rate], rate))
+    dropping = sum((cut.duration for cut in cuts if cut.rate == rate and cut.drop_frame), Fraction(0))
+    events: list[Event] = []
+    at = 0
+    for number, cut in enumerate(cuts, start=1):
+        end = at + max(1, nearest_frame(cut.duration, rate))
+        events.append(Event(number, cut, at, end))
+        at = end
+    return Timeline(rate, dropping * 2 > running[rate], tuple(events), tuple(sorted(running)))

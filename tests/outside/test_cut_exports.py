@@ -1,0 +1,241 @@
+"""Cut lists read back by other programs.
+
+OpenTimelineIO JSON by opentimelineio; CMX 3600 by otio-cmx3600-adapter; WebVTT by webvtt-py and pysubs2; SubRip by
+srt and pysubs2; the Markdown table by markdown-it-py; timecodes by opentimelineio's own; the concat script by ffmpeg.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import shlex
+import subprocess
+from fractions import Fraction
+from pathlib import Path
+
+import opentimelineio as otio
+import pysubs2
+import pytest
+import srt
+import webvtt
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from markdown_it import MarkdownIt
+
+from fightnotes.cutting import CAUTIONS, CutList, assemble, export, find_media
+from fightnotes.cutting.ffmpeg import ffmpeg_path
+from fightnotes.cutting.timeline import lay_out
+from fightnotes.errors import ExportError
+from fightnotes.model import FOOTAGE, Handles, Recording
+from tests.cut_samples import a_bout, a_candidate, decoded, make_footage
+
+RATES = [
+    pytest.param(Fraction(25), False, id="25"),
+    pytest.param(Fraction(30000, 1001), True, id="29.97-drop"),
+    pytest.param(Fraction(30000, 1001), False, id="29.97"),
+    pytest.param(Fraction(60), False, id="60"),
+]
+HANDLES = Handles(before=Fraction(1, 2), after=Fraction(3, 2))
+
+
+def a_cut_list(rate: Fraction, drop: bool, first_frame: int = 0) -> CutList:
+    recording = {"rate": rate, "drop_frame": drop, "first_frame": first_frame}
+    one = a_bout(recording=recording)
+    two = a_bout("ljungskär-öst", title="Ljungskär v Öst <final> | A&B --> C", recording=recording)
+    candidates = [
+        a_candidate(one, "59.3", "60.1", line=3, text="steps *outside* | jab"),
+        a_candidate(two, 3, "3.04", line=4),
+        a_candidate(one, 600, "603.7", line=5, title="Cold open"),
+    ]
+    return assemble(candidates, {}, handles=HANDLES, order="hand")
+
+
+def frames_in(cut_list: CutList) -> list[tuple[int, int]]:
+    return [(c.media.first_frame + c.start_frame, c.media.first_frame + c.end_frame_exclusive) for c in cut_list.cuts]
+
+
+def record_frames(cut_list: CutList) -> list[tuple[int, int]]:
+    return [(event.start_frame, event.end_frame_exclusive) for event in lay_out(cut_list.cuts).events]
+
+
+@pytest.mark.parametrize(("rate", "drop"), RATES)
+def test_opentimelineio_reads_the_frames(rate: Fraction, drop: bool) -> None:
+    cut_list = a_cut_list(rate, drop, first_frame=90_000)
+    timeline = otio.adapters.read_from_string(export(cut_list, "otio", {}), "otio_json")
+    for track in timeline.tracks:
+        clips = list(track.find_clips())
+        read = [(c.source_range.start_time.value, c.source_range.end_time_exclusive().value) for c in clips]
+        assert read == frames_in(cut_list)
+        assert {c.source_range.start_time.rate for c in clips} == {float(rate)}
+        laid = [c.range_in_parent() for c in clips]
+        assert [(int(r.start_time.value), int(r.end_time_exclusive().value)) for r in laid] == record_frames(cut_list)
+    assert [track.kind for track in timeline.tracks] == ["Video", "Audio"]
+    assert [c.media_reference.target_url for c in timeline.video_tracks()[0].find_clips()] == [
+        cut.media.file for cut in cut_list.cuts
+    ]
+    assert list(timeline.metadata["fightnotes"]["remarks"])[:2] == list(CAUTIONS)
+
+
+@pytest.mark.parametrize(("rate", "drop"), RATES)
+def test_moments_are_markers_inside_their_clips(rate: Fraction, drop: bool) -> None:
+    cut_list = a_cut_list(rate, drop, first_frame=90_000)
+    timeline = otio.adapters.read_from_string(export(cut_list, "otio", {}), "otio_json")
+    for clip, cut in zip(timeline.video_tracks()[0].find_clips(), cut_list.cuts, strict=True):
+        (marker,) = clip.markers
+        assert marker.name == cut.text
+        assert clip.source_range.contains(marker.marked_range.start_time)
+        moment = cut.moments[0]
+        assert marker.marked_range.start_time.value - 90_000 == int(moment.start * rate)
+
+
+@pytest.mark.parametrize(("rate", "drop"), RATES)
+@pytest.mark.parametrize("first_frame", [0, 107_892])
+def test_an_edl_reader_reads_the_frames(rate: Fraction, drop: bool, first_frame: int) -> None:
+    cut_list = a_cut_list(rate, drop, first_frame)
+    text = export(cut_list, "edl", {})
+    timeline = otio.adapters.read_from_string(text, "cmx_3600", rate=float(rate))
+    assert [track.name for track in timeline.tracks] == ["V", "A1", "A2"]
+    for track in timeline.tracks:
+        clips = list(track.find_clips())
+        read = [(c.source_range.start_time.value, c.source_range.end_time_exclusive().value) for c in clips]
+        assert read == frames_in(cut_list)
+        assert len(list(track)) == len(clips), "record times are contiguous: no gap was read"
+        assert track.duration().value == record_frames(cut_list)[-1][1]
+        assert [c.metadata["cmx_3600"]["reel"] for c in clips] == ["CORVALEB", "LJUNGSKA", "CORVALEB"]
+    for caution in CAUTIONS:
+        assert text.count(caution) == 1
+
+
+@pytest.mark.parametrize(("rate", "drop"), RATES)
+def test_timecodes_are_those_of_opentimelineio(rate: Fraction, drop: bool) -> None:
+    cut_list = a_cut_list(rate, drop, first_frame=107_892)
+    rows = list(csv.DictReader(io.StringIO(export(cut_list, "csv", {}))))
+    assert [(int(row["in_frame"]), int(row["out_frame_exclusive"])) for row in rows] == frames_in(cut_list)
+    for row, record in zip(rows, record_frames(cut_list), strict=True):
+        written = [row["in_timecode"], row["out_timecode_exclusive"], row["record_in"], row["record_out_exclusive"]]
+        frames = [int(row["in_frame"]), int(row["out_frame_exclusive"]), *record]
+        reference = [otio.opentime.RationalTime(frame, float(rate)) for frame in frames]
+        assert written == [otio.opentime.to_timecode(time, float(rate), drop) for time in reference]
+
+
+def test_mixed_rates_are_read_at_the_one_record_rate_and_said() -> None:
+    slow, fast = a_bout("slow"), a_bout("fast", recording={"rate": Fraction(60), "first_frame": 216_031})
+    cut_list = assemble(
+        [a_candidate(slow, 10, 20), a_candidate(fast, 5, "7.33", line=2)], {}, Handles(before=0, after=0), "hand"
+    )
+    text = export(cut_list, "edl", {})
+    assert "Sources run at 25, 60 frames a second. Record times count at 25" in text
+    assert "* SOURCE RATE: 60, THERE 01:00:05:31 01:00:07:51" in text
+    clips = list(otio.adapters.read_from_string(text, "cmx_3600", rate=25).video_tracks()[0].find_clips())
+    assert [clip.source_range.duration.value for clip in clips] == [250, 58]
+    # 216,031 + 300 frames at 60 a second are 3605.5167 s: frame 90,138 at 25
+    assert clips[1].source_range.start_time.value == 90_138
+    clip = otio.adapters.read_from_string(export(cut_list, "otio", {}), "otio_json").video_tracks()[0][1]
+    assert (clip.source_range.start_time.value, clip.source_range.duration.value) == (216_331, 140)
+    assert clip.source_range.start_time.rate == 60
+
+
+@pytest.mark.parametrize(("rate", "drop"), RATES)
+@pytest.mark.parametrize("reader", ["webvtt-py", "pysubs2"])
+def test_chapters_are_read_by_two_parsers(rate: Fraction, drop: bool, reader: str) -> None:
+    cut_list = a_cut_list(rate, drop)
+    text = export(cut_list, "chapters", {})
+    if reader == "webvtt-py":
+        captions = webvtt.from_string(text).captions
+        spans = [(_thousandths(c.start), _thousandths(c.end)) for c in captions]
+        titles = [c.text for c in captions]
+    else:
+        events = pysubs2.SSAFile.from_string(text, format_="vtt").events
+        spans = [(e.start, e.end) for e in events]
+        titles = [e.plaintext for e in events]
+    assert [tuple(round(ms * rate / 1000) for ms in span) for span in spans] == record_frames(cut_list)
+    escaped = [cut.title.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;") for cut in cut_list.cuts]
+    assert titles in (escaped, [cut.title for cut in cut_list.cuts])
+    for caution in CAUTIONS:
+        assert text.count(caution) == 1
+
+
+@pytest.mark.parametrize(("rate", "drop"), RATES)
+def test_captions_are_read_by_two_parsers(rate: Fraction, drop: bool) -> None:
+    cut_list = a_cut_list(rate, drop)
+    text = export(cut_list, "captions", {})
+    read = list(srt.parse(text, ignore_errors=False))
+    assert [cue.content for cue in read] == [cut.title for cut in cut_list.cuts]
+    spans = [(round(c.start.total_seconds() * rate), round(c.end.total_seconds() * rate)) for c in read]
+    assert spans == record_frames(cut_list)
+    events = pysubs2.SSAFile.from_string(text, format_="srt").events
+    assert [(round(e.start * rate / 1000), round(e.end * rate / 1000)) for e in events] == record_frames(cut_list)
+
+
+def test_the_markdown_table_keeps_its_cells() -> None:
+    cut_list = a_cut_list(Fraction(25), False)
+    tokens = MarkdownIt("commonmark").enable("table").parse(export(cut_list, "markdown", {}))
+    cells = [_words(token) for token in tokens if token.type == "inline"]
+    for cut in cut_list.cuts:
+        assert cut.title in cells
+        assert cut.text in cells
+        assert cut.media.file in cells
+    assert sum(token.type == "tr_open" for token in tokens) == 1 + len(cut_list.cuts)
+
+
+@pytest.mark.parametrize(("rate", "suffix"), [("25", ".mp4"), ("30000/1001", ".mp4"), ("60", ".mkv")])
+def test_ffmpeg_runs_the_concat_script_to_the_frame(rate: str, suffix: str, tmp_path: Path) -> None:
+    name = "it's a bout"
+    bout = a_bout(name, recording={"file": f"{name}{suffix}", "rate": Fraction(rate)})
+    make_footage(tmp_path / f"{name}{suffix}", rate, frames=240)
+    again = bout.model_copy(update={"id": "another", "recordings": bout.recordings})
+    media, _ = find_media([bout], tmp_path)
+    candidates = [
+        a_candidate(bout, "2.5", 3, line=1),
+        a_candidate(again, 0, 1, line=2),
+        a_candidate(bout, 0, "0.7", line=3),
+        a_candidate(again, "3.3", "3.9", line=4),
+    ]
+    cut_list = assemble(candidates, media, Handles(before=0, after=0), "hand")
+    script = tmp_path / "reel.ffconcat"
+    script.write_text(export(cut_list, "concat", media), encoding="utf-8")
+    command = next(line for line in script.read_text().splitlines() if line.startswith("# ffmpeg "))
+    words = shlex.split(command.removeprefix("# ffmpeg ").replace("THIS_FILE", shlex.quote(str(script))))
+    subprocess.run([ffmpeg_path(), "-v", "error", *words], cwd=tmp_path, check=True)
+    assert decoded(tmp_path / "reel.mp4") == [
+        frame for cut in cut_list.cuts for frame in range(cut.start_frame, cut.end_frame_exclusive)
+    ]
+
+
+def test_a_container_without_an_index_is_refused_by_concat(tmp_path: Path) -> None:
+    bout = a_bout("stream", recording={"file": "stream.ts"})
+    make_footage(tmp_path / "stream.ts", "25", frames=50)
+    media, _ = find_media([bout], tmp_path)
+    with pytest.raises(ExportError, match=r"stream\.ts"):
+        export(assemble([a_candidate(bout, 1)], media), "concat", media)
+
+
+times = st.fractions(min_value=0, max_value=4000, max_denominator=1001)
+rates = st.sampled_from(
+    [(Fraction(25), False), (Fraction(24000, 1001), False), (Fraction(30000, 1001), True), (Fraction(50), False)]
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(times, st.fractions(0, 20, max_denominator=100)), min_size=1, max_size=8), rates)
+def test_any_cut_list_is_read_back_frame_for_frame(
+    moments: list[tuple[Fraction, Fraction]], counted: tuple[Fraction, bool]
+) -> None:
+    rate, drop = counted
+    bout = a_bout(recordings={FOOTAGE: Recording(file="a.mov", rate=rate, drop_frame=drop, first_frame=1800)})
+    picked = [a_candidate(bout, start, start + long, line) for line, (start, long) in enumerate(moments, start=1)]
+    cut_list = assemble(picked, {}, Handles(before=1, after=1), "hand")
+    edl = otio.adapters.read_from_string(export(cut_list, "edl", {}), "cmx_3600", rate=float(rate))
+    for timeline in (edl, otio.adapters.read_from_string(export(cut_list, "otio", {}), "otio_json")):
+        clips = list(timeline.video_tracks()[0].find_clips())
+        read = [(c.source_range.start_time.value, c.source_range.end_time_exclusive().value) for c in clips]
+        assert read == frames_in(cut_list)
+
+
+def _thousandths(stamp: str) -> int:
+    hours, minutes, seconds = stamp.split(":")
+    return round((int(hours) * 3600 + int(minutes) * 60 + float(seconds)) * 1000)
+
+
+def _words(token: object) -> str:
+    return "".join(child.content for child in token.children)  # type: ignore[attr-defined]
