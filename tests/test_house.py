@@ -1,0 +1,77 @@
+"""The house stays as it was designed: arrows between the rooms, and the public names."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import fightnotes
+
+PACKAGE = Path(fightnotes.__file__).parent
+FEATURES = ("search", "tagging", "audit", "tally", "cutting")
+FLOORS = (
+    ("errors",),
+    ("clock",),
+    ("model",),
+    ("reading",),
+    ("language",),
+    ("index",),
+    ("search",),
+    ("tagging",),
+    ("audit",),
+    ("tally",),
+    ("cutting",),
+    ("library",),
+    ("cli", "web"),
+)
+"""Lowest first: a module imports from its own floor and those below it."""
+FLOOR_OF = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}
+
+
+def imports_of(path: Path) -> set[str]:
+    """Rooms of the package that a file imports from."""
+    rooms: set[str] = set()
+    package = (PACKAGE.name, *path.relative_to(PACKAGE).parent.parts)
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            base = ".".join(package[: len(package) - node.level + 1]) if node.level else ""
+            module = ".".join(filter(None, (base, node.module)))
+            names = [f"{module}.{alias.name}" for alias in node.names]
+        else:
+            continue
+        rooms |= {name.split(".")[1] for name in names if name.startswith("fightnotes.")}
+    return rooms & FLOOR_OF.keys()
+
+
+MODULES = [path for path in PACKAGE.rglob("*.py") if path != PACKAGE / "__init__.py"]
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(PACKAGE).as_posix())
+def test_arrows_run_down(path: Path) -> None:
+    relative = path.relative_to(PACKAGE)
+    room = relative.parts[0].removesuffix(".py")
+    upward = {other for other in imports_of(path) if FLOOR_OF[other] > FLOOR_OF[room]}
+    assert not upward, f"{relative} imports from {', '.join(sorted(upward))}, which stands above it"
+
+
+def test_every_room_has_its_floor() -> None:
+    rooms = {path.relative_to(PACKAGE).parts[0].removesuffix(".py") for path in MODULES}
+    assert rooms <= FLOOR_OF.keys()
+
+
+def test_public_names() -> None:
+    assert fightnotes.__all__ == [
+        "Bout", "BuildReport", "Concept", "Fighter", "FightnotesError", "Filters", "Found", "Hit", "Library", "Problem",
+        "Segment", "Vocabulary", "open_library",
+    ]  # fmt: skip
+    for name in fightnotes.__all__:
+        assert getattr(fightnotes, name).__name__ == name
+
+
+def test_a_name_that_is_not_there() -> None:
+    with pytest.raises(AttributeError, match="no attribute 'close_library'"):
+        _ = fightnotes.close_library
