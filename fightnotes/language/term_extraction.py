@@ -95,8 +95,4 @@ def c_values(counts: Mapping[Words, int]) -> dict[Words, float]:
 
 def _nested(term: Words) -> set[Words]:
     """The shorter runs of two words or more inside a term."""
-    return {
-        term[first : first + length]
-        for length in range(2, len(term))
-        for first in range(len(term) - length + 1)
-    }
+    return {term[first : first + length] for length in range(2, len(term)) for first in range(len(term) - length + 1)}

@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
 from rapidfuzz import fuzz, process
 
 from fightnotes.index.store import Store
+from fightnotes.index.vector_file import Ids
 from fightnotes.language.names import name_index
 from fightnotes.model import Record, Segment, acts_of
 from fightnotes.search.filters import Filters, known_fighters, matching_ids
-from fightnotes.search.fusion import Candidate, Sides, candidates
+from fightnotes.search.fusion import NEAR_CONCEPT, Candidate, Sides, candidates
 from fightnotes.search.hit import Hit, Place, Why, hit_of
 from fightnotes.search.moments import Scored, fold, spread_bouts
 from fightnotes.search.polarity import polarity_of
-from fightnotes.search.query import NameSought, Query, read_query
+from fightnotes.search.query import NameSought, Query, quoted_spans, read_query
+from fightnotes.search.spelling import Mended, mend
 from fightnotes.search.words import matched_words, phrase_matches
 
 _LOOKED_AT = 4
@@ -44,9 +47,11 @@ def find(
     `text` is data: any string is a query. `sides` is for comparing meaning and words alone with the default.
     Raises UnknownName for a filter's value that the library does not know.
     """
-    query = read_query(text, name_index(known_fighters(store), misheard=True), store.vocabulary)
+    names = name_index(known_fighters(store), misheard=True)
+    mended = mend(text, quoted_spans(text), store, names)
+    query = read_query(mended.text, names, store.vocabulary)
     among = _allowed(query, filters, store)
-    if not query.meaning or store.size == 0 or limit < 1:
+    if mended.says_nothing or store.size == 0:
         return Found(query=query, hits=(), notices=(_nothing_asked(query, store),))
     vector = store.encoder.encode([query.meaning])[0]
     found = {number: one for number, one in candidates(query, vector, store, among, sides).items() if one.found}
@@ -55,10 +60,10 @@ def find(
     chosen = spread_bouts(moments, limit) if spread else moments[:limit]
     words = matched_words(query, store, [one.number for one in chosen])
     hits = tuple(_hit(one, found[one.number], words.get(one.number, ()), query, store) for one in chosen)
-    return Found(query=query, hits=hits, notices=tuple(_notices(query, hits, store)))
+    return Found(query=query, hits=hits, notices=tuple(_notices(query, mended, hits, store)))
 
 
-def _allowed(query: Query, filters: Filters, store: Store) -> list[int] | None:
+def _allowed(query: Query, filters: Filters, store: Store) -> Ids | None:
     """Ids within the filters, the quoted phrases and the bouts of the fighters named."""
     groups: list[list[int]] = []
     filtered = matching_ids(filters, store)
@@ -72,7 +77,7 @@ def _allowed(query: Query, filters: Filters, store: Store) -> list[int] | None:
         groups.append(matching_ids(Filters(bout=bouts), store) or [] if bouts else [])
     if not groups:
         return None
-    return sorted(set.intersection(*map(set, groups)))
+    return np.array(sorted(set.intersection(*map(set, groups))), dtype=np.int64)
 
 
 def _judged(query: Query, found: dict[int, Candidate], store: Store, limit: int) -> list[Scored]:
@@ -80,7 +85,7 @@ def _judged(query: Query, found: dict[int, Candidate], store: Store, limit: int)
     numbers = sorted(found, key=lambda number: (-found[number].score, number))[: max(_LOOKED_AT * limit, 60)]
     scored = []
     for number, segment in store.segments(numbers).items():
-        factor = polarity_of(query, segment.text).factor
+        factor = polarity_of(query, segment).factor
         for sought in query.names:
             factor *= _part(sought, segment)
         scored.append(Scored(number, found[number].score * factor, segment))
@@ -98,11 +103,15 @@ def _part(sought: NameSought, segment: Segment) -> float:
 
 def _hit(one: Scored, candidate: Candidate, words: Sequence[str], query: Query, store: Store) -> Hit:
     segment = one.segment
-    polarity = polarity_of(query, segment.text)
+    polarity = polarity_of(query, segment)
     named = {sought.concept: sought.label for sought in query.concepts}
     why = Why(
         words=tuple(words),
-        concepts=tuple(_concept_reason(concept, sure, named) for concept, sure in candidate.concepts.items()),
+        concepts=tuple(
+            _concept_reason(concept, near, named)
+            for concept, near in candidate.concepts.items()
+            if near >= NEAR_CONCEPT
+        ),
         meaning=round(candidate.meaning, 4),
         undone=polarity.undone,
     )
@@ -111,16 +120,17 @@ def _hit(one: Scored, candidate: Candidate, words: Sequence[str], query: Query, 
     return hit.model_copy(update={"same_moment": places})
 
 
-def _concept_reason(concept: str, sureness: float, named: dict[str, str]) -> str:
+def _concept_reason(concept: str, nearness: float, named: dict[str, str]) -> str:
     if concept in named:
         return f"tag {concept} (“{named[concept]}”)"
-    return f"tag {concept} (narrower)" if sureness == 1.0 else f"tag {concept} (near, {sureness:.2f})"
+    return f"tag {concept} (near {nearness:.2f})"
 
 
-def _notices(query: Query, hits: Sequence[Hit], store: Store) -> list[str]:
-    notices = [f"“{sought.written}” is read as {sought.fighter}, who {sought.role}" for sought in query.names]
+def _notices(query: Query, mended: Mended, hits: Sequence[Hit], store: Store) -> list[str]:
+    notices = [f"“{written}” is in no note: read as “{read}”" for written, read in mended.changes]
+    notices += [f"“{sought.written}” is read as {sought.fighter}, who {sought.role}" for sought in query.names]
     if query.denies:
-        notices.append("the query denies something: moments that assert it rank lower")
+        notices.append("the query denies something: moments that deny nothing rank lower")
     if not hits:
         notices.append(_nothing_asked(query, store))
     return notices

@@ -1,25 +1,32 @@
-"""Meaning, words and concepts fused into one score."""
+"""Meaning, words and concepts fused into one score.
+
+A score is the mean of three parts: the cosine of query and moment, the square of the share of the query's
+words that the moment says, and the nearness of its nearest tag. The square keeps one chance word of a long
+query from counting for much. The parts weigh the same: on the judged queries (`tests/judged/`) no
+other weights did clearly better.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
+from fightnotes.index.vector_file import Ids
 from fightnotes.search.query import Query
-from fightnotes.search.words import word_matches
+from fightnotes.search.words import word_shares
 
 DEPTH = 200
 """How many segments each side puts forward."""
-WORD_WEIGHT = 0.25
-"""What the best lexical match is worth, in cosine."""
-CONCEPT_WEIGHT = 0.3
-"""What a tag is worth that the query names by a label, in cosine."""
-NEAR_CONCEPT = 0.45
-"""Cosine of query and concept from which on the concept counts without being named."""
+NAMED = 0.5
+"""The least nearness of a concept that the query names by a label, and of those below it."""
+CONCEPTS_FOLLOWED = 5
+"""How many concepts put forward the segments tagged with them, nearest first."""
+NEAR_CONCEPT = 0.35
+"""Nearness from which on a concept is followed, and named among the reasons."""
 ENOUGH_MEANING = 0.25
 """Cosine below which a moment that shares neither word nor concept is no hit."""
 
@@ -30,17 +37,19 @@ class Candidate:
 
     meaning: float = 0.0
     words: float = 0.0
-    """BM25, relative to the best match of this query: 0 to 1."""
+    """Share of the query's words that it says, by their weight: 0 to 1."""
     concepts: dict[str, float] = field(default_factory=dict)
-    """Its tags that the query asks for, with how sure that is: 1 where named, else the cosine."""
+    """Its tags, with how near the query comes to each."""
 
     @property
     def score(self) -> float:
-        return self.meaning + WORD_WEIGHT * self.words + CONCEPT_WEIGHT * max(self.concepts.values(), default=0.0)
+        nearest_tag = max(0.0, max(self.concepts.values(), default=0.0))
+        return (self.meaning + self.words**2 + nearest_tag) / 3
 
     @property
     def found(self) -> bool:
-        return bool(self.words or self.concepts) or self.meaning >= ENOUGH_MEANING
+        near = any(nearness >= NEAR_CONCEPT for nearness in self.concepts.values())
+        return self.words > 0 or near or self.meaning >= ENOUGH_MEANING
 
 
 @dataclass(frozen=True)
@@ -52,21 +61,24 @@ class Sides:
     concepts: bool = True
 
 
-def candidates(
-    query: Query, vector: Vectors, store: Store, among: Sequence[int] | None, sides: Sides
-) -> dict[int, Candidate]:
+def candidates(query: Query, vector: Vectors, store: Store, among: Ids | None, sides: Sides) -> dict[int, Candidate]:
     """What every side puts forward, by segment id, each with all that is known of it."""
     found: dict[int, Candidate] = {}
     if sides.meaning:
-        for number, _ in zip(*store.nearest(vector, DEPTH, among), strict=True):
-            found.setdefault(int(number), Candidate())
+        _add(found, store.nearest(vector, DEPTH, among)[0])
     if sides.words:
-        matches = word_matches(query, store, DEPTH, among)
-        best = max(matches.values(), default=0.0)
-        for number, bm25 in matches.items():
-            found.setdefault(number, Candidate()).words = bm25 / best if best > 0 else 1.0
+        for number, share in word_shares(query, store, DEPTH, among).items():
+            found.setdefault(number, Candidate()).words = share
     if sides.concepts:
-        _add_concepts(query, vector, store, among, found)
+        nearness = concept_nearness(query, vector, store)
+        for concept in _followed(query, nearness):
+            tagged = store.tagged.get(concept, np.empty(0, dtype=np.int64))
+            if among is not None:
+                tagged = np.intersect1d(tagged, among, assume_unique=True)
+            if len(tagged):
+                _add(found, store.nearest(vector, DEPTH, tagged)[0] if len(tagged) > DEPTH else tagged)
+        for number, tag in store.tags_of(found):
+            found[number].concepts[tag] = nearness.get(tag, 0.0)
     if sides.meaning:
         numbers = list(found)
         for number, cosine in zip(numbers, store.vectors_of(numbers) @ vector, strict=True):
@@ -74,24 +86,26 @@ def candidates(
     return found
 
 
-def concepts_asked(query: Query, vector: Vectors, store: Store) -> dict[str, float]:
-    """Concepts that the query names (1) or comes near to in meaning (the cosine); a concept brings its narrower ones."""
-    ids, vectors = store.concept_vectors
-    near = vectors @ vector if len(ids) else np.empty(0)
-    asked = {identity: float(cosine) for identity, cosine in zip(ids, near, strict=True) if cosine >= NEAR_CONCEPT}
+def concept_nearness(query: Query, vector: Vectors, store: Store) -> dict[str, float]:
+    """How near the query comes to each concept: the largest cosine with a label or the definition, at least
+    `NAMED` where the query says a label."""
+    ids, vectors = store.wording_vectors
+    near: dict[str, float] = {}
+    for concept, cosine in zip(ids, vectors @ vector if len(ids) else (), strict=True):
+        near[concept] = max(near.get(concept, -1.0), float(cosine))
     for sought in query.concepts:
-        asked.update(dict.fromkeys(store.vocabulary.with_narrower(sought.concept), 1.0))
-    return asked
+        for concept in store.vocabulary.with_narrower(sought.concept):
+            near[concept] = max(near.get(concept, 0.0), NAMED)
+    return near
 
 
-def _add_concepts(
-    query: Query, vector: Vectors, store: Store, among: Sequence[int] | None, found: dict[int, Candidate]
-) -> None:
-    allowed = None if among is None else set(among)
-    for concept, sureness in concepts_asked(query, vector, store).items():
-        rows = store.connection.execute("SELECT DISTINCT segment FROM acts WHERE concept = ?", (concept,))
-        tagged = [row[0] for row in rows if allowed is None or row[0] in allowed]
-        if len(tagged) > DEPTH:
-            tagged = [int(number) for number in store.nearest(vector, DEPTH, tagged)[0]]
-        for number in tagged:
-            found.setdefault(number, Candidate()).concepts[concept] = sureness
+def _followed(query: Query, nearness: dict[str, float]) -> list[str]:
+    """The concepts that the query names, and the nearest others."""
+    near = [concept for concept in nearness if nearness[concept] >= NEAR_CONCEPT]
+    nearest = sorted(near, key=lambda concept: -nearness[concept])[:CONCEPTS_FOLLOWED]
+    return list(dict.fromkeys([*(sought.concept for sought in query.concepts), *nearest]))
+
+
+def _add(found: dict[int, Candidate], ids: Iterable[int]) -> None:
+    for number in ids:
+        found.setdefault(int(number), Candidate())

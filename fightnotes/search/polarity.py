@@ -1,8 +1,10 @@
 """What a moment denies, held against what the query asks.
 
-"Doesn't bite" shares its words and most of its meaning with "bites". Where a word that the query asserts
-stands only in what the moment denies (or expects, or only threatens), or the other way round, the moment
-loses part of its score and says so.
+"Doesn't bite" shares its words and most of its meaning with "bites", and "refuses to take the bait" shares them
+with every moment in which it was taken. So a moment loses part of its score
+
+- where words that the query asserts stand only in what the moment denies, or only expects or means to do;
+- where the query denies something and the moment denies nothing: neither its words nor its outcome do.
 """
 
 from __future__ import annotations
@@ -11,12 +13,16 @@ from dataclasses import dataclass
 
 from fightnotes.language.negation import Span, undone_spans
 from fightnotes.language.words import is_content, words_of
+from fightnotes.model import Segment, acts_of
 from fightnotes.search.query import Query
 
-MOST_LOST = 0.45
-"""Share of its score that a moment loses when every shared word stands on the other side."""
-REPORTED_LOST = 0.25
-"""The same, where the words are not denied but only expected or meant."""
+LOST_DENIED = 0.4
+"""Share of its score that a moment loses where all the words it shares with the query stand in what it denies."""
+LOST_REPORTED = 0.2
+"""The same, where they are not denied but only expected or meant."""
+LOST_ASSERTING = 0.2
+"""Share of its score that a moment without any denial loses to a query that denies."""
+UNDONE_OUTCOMES = frozenset(("ignored", "failed"))
 
 
 @dataclass(frozen=True)
@@ -30,20 +36,26 @@ class Polarity:
 AGREES = Polarity(1.0, ())
 
 
-def polarity_of(query: Query, text: str) -> Polarity:
-    """How a moment's text stands to the query in what is done and what is not."""
-    spans = undone_spans(text)
-    if not spans and not query.negated:
+def polarity_of(query: Query, segment: Segment) -> Polarity:
+    """How a moment stands to the query in what is done and what is not."""
+    spans = undone_spans(segment.text)
+    if query.denies:
+        return AGREES if _denies(segment, spans) else Polarity(1 - LOST_ASSERTING, ())
+    if not spans:
         return AGREES
-    asserted, undone = _sides(text, spans)
-    shared = (query.affirmed | query.negated) & (asserted.keys() | undone.keys())
-    against = [undone[stem] for stem in query.affirmed & undone.keys() - asserted.keys()]
-    missing = (query.negated & asserted.keys()) - undone.keys()
-    if not shared or not (against or missing):
+    asserted, undone = _sides(segment.text, spans)
+    shared = query.affirmed & (asserted.keys() | undone.keys())
+    against = [undone[stem] for stem in query.affirmed & (undone.keys() - asserted.keys())]
+    if not against:
         return AGREES
-    lost = sum(MOST_LOST if span.sense == "negated" else REPORTED_LOST for span in against) + MOST_LOST * len(missing)
-    said = dict.fromkeys(text[span.begin : span.stop] for span in sorted(against, key=lambda span: span.begin))
-    return Polarity(1 - lost / len(shared), tuple(said))
+    lost = sum(LOST_DENIED if span.sense == "negated" else LOST_REPORTED for span in against) / len(shared)
+    said = dict.fromkeys(segment.text[span.begin : span.stop] for span in sorted(against, key=lambda span: span.begin))
+    return Polarity(1 - lost, tuple(said))
+
+
+def _denies(segment: Segment, spans: list[Span]) -> bool:
+    outcomes = {outcome for act in acts_of(segment) for outcome in act.fields.outcome}
+    return bool(outcomes & UNDONE_OUTCOMES) or any(span.sense == "negated" for span in spans)
 
 
 def _sides(text: str, spans: list[Span]) -> tuple[dict[str, None], dict[str, Span]]:

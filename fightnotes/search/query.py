@@ -52,7 +52,7 @@ class Query(Record):
 
 def read_query(text: str, names: NameIndex, vocabulary: Vocabulary) -> Query:
     """Never refuses: operators, quotes that do not close, emoji and very long texts are read as the words they hold."""
-    quoted = [match.span() for match in _QUOTED.finditer(text)]
+    quoted = quoted_spans(text)
     named = [place for place in find_names(text, names) if not any(b <= place.begin < s for b, s in quoted)]
     phrases = tuple(match[1].strip() for match in _QUOTED.finditer(text) if words_of(match[1]))
     bare = _without(text, named)
@@ -71,6 +71,11 @@ def read_query(text: str, names: NameIndex, vocabulary: Vocabulary) -> Query:
         negated=frozenset(negated),
         denies=bool(spans),
     )
+
+
+def quoted_spans(text: str) -> list[tuple[int, int]]:
+    """Begin and stop of each part in double quotes that close, quotes included."""
+    return [match.span() for match in _QUOTED.finditer(text)]
 
 
 def find_concepts(text: str, vocabulary: Vocabulary) -> Iterable[ConceptSought]:
