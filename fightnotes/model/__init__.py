@@ -8,6 +8,6 @@ from fightnotes.model.vocabulary import Concept, LabelRole, Term, Vocabulary
 
 __all__ = [
     "FOOTAGE", "OUTCOMES", "TARGETS", "Act", "Bout", "Concept", "Corner", "Fields", "Fighter", "Handles", "Kind",
-    "LabelRole", "Pairing", "Period", "Record", "Recording", "Segment", "Settings", "Source", "SourceKind", "Stance", "Tag",
-    "Term", "Vocabulary", "acts_of", "as_tag", "fold",
+    "LabelRole", "Pairing", "Period", "Record", "Recording", "Segment", "Settings", "Source", "SourceKind", "Stance",
+    "Tag", "Term", "Vocabulary", "acts_of", "as_tag", "fold",
 ]  # fmt: skip

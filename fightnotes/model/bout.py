@@ -60,6 +60,8 @@ class Source(Record):
 
 class Bout(Record):
     id: str
+    id_place: tuple[int, int] = (1, 1)
+    """Line and column, from 1, of the id in `file`; the file's beginning where it gives none."""
     file: str
     """Relative to the library, with forward slashes."""
     title: str

@@ -13,6 +13,8 @@ def fold(text: str) -> str:
 
     Accents are taken off Latin letters only: in other scripts a mark makes another letter.
     """
+    if text.isascii():  # the common case, a hundred times faster
+        return _GAP.sub(" ", text).strip().casefold()
     kept: list[str] = []
     base = ""
     for char in unicodedata.normalize("NFD", text):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
+from pydantic import Field
+
 from fightnotes.model.bout import FOOTAGE, Record
 from fightnotes.model.labels import as_tag, fold
 
@@ -48,7 +50,7 @@ class Segment(Record):
     text: str
     """Prose: the time, the tags and the fields are taken out; a tag inside a sentence stays as words."""
     written_time: str | None = None
-    """The time as it stands in the file; None where the text is untimed."""
+    """The time as it stands in a note, as `m:ss` in a transcript; None where the text is untimed."""
     timed_on: str = FOOTAGE
     start: Fraction | None = None
     end: Fraction | None = None
@@ -69,7 +71,7 @@ class Segment(Record):
     heading_round: int | None = None
     tags: tuple[Tag, ...] = ()
     fields: Fields = Fields()
-    stances: dict[str, str] = {}
+    stances: dict[str, str] = Field(default_factory=dict)
     """Stance held by each fighter at this moment, by fighter id."""
     pairing: Pairing = "unknown"
     analyst: str | None = None

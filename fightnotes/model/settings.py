@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
+from pydantic import Field
+
 from fightnotes.clock import RoundFormat
 from fightnotes.model.bout import Fighter, Record
 
@@ -34,5 +36,5 @@ class Settings(Record):
     fighters: tuple[Fighter, ...] = ()
     model: str | None = None
     """A sentence-transformers model name or folder; None for the default model."""
-    audit: dict[str, Any] = {}
+    audit: dict[str, Any] = Field(default_factory=dict)
     """Read by the audit."""

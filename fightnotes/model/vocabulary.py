@@ -83,7 +83,12 @@ class Vocabulary(Record):
 
     def with_broader(self, concept_id: str) -> tuple[str, ...]:
         """The concept and all above it, nearest first, each once."""
-        return _reach(concept_id, {concept.id: concept.broader for concept in self.concepts})
+        return _reach(concept_id, self._broader)
+
+    @cached_property
+    def _broader(self) -> dict[str, tuple[str, ...]]:
+        """Direct broader concepts by id."""
+        return {concept.id: concept.broader for concept in self.concepts}
 
 
 def _reach(start: str, steps: dict[str, tuple[str, ...]]) -> tuple[str, ...]:

@@ -1,11 +1,12 @@
-"""Files replaced whole or not at all."""
+"""Files written or replaced whole or not at all."""
 
 from __future__ import annotations
 
 import os
 import stat
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 from fightnotes.errors import FightnotesError, Problem, UnreadableFile
@@ -42,14 +43,31 @@ def replace_files(contents: Mapping[Path, tuple[bytes, bytes]]) -> None:
             temporary.unlink(missing_ok=True)
 
 
-def write_file(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all, its folder made where there is none. Raises FightnotesError."""
+@contextmanager
+def made_whole(path: Path) -> Iterator[Path]:
+    """A place to write in; renamed to `path` when the block ends, and gone when it raises.
+
+    The place has the suffix of `path` and lies alone in a hidden folder beside it, which may take other scratch
+    files too; the folder of `path` is made where there is none. Raises FightnotesError where it cannot be written.
+    """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        os.replace(_written_beside(path, content), path)
+        with tempfile.TemporaryDirectory(prefix=f".{path.name}.", dir=path.parent) as folder:
+            made = Path(folder) / f"made{path.suffix}"
+            yield made
+            with made.open("rb+") as written:
+                os.fchmod(written.fileno(), _mode(path))
+                os.fsync(written.fileno())
+            os.replace(made, path)
         _sync_folders([path])
     except OSError as error:
-        raise FightnotesError(f"{path}: cannot be written: {error.strerror}") from error
+        raise FightnotesError(f"{path}: cannot be written: {error.strerror or error}") from error
+
+
+def write_file(path: Path, content: bytes) -> None:
+    """Write a file as `made_whole` does."""
+    with made_whole(path) as made:
+        made.write_bytes(content)
 
 
 def _written_beside(path: Path, content: bytes) -> Path:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import posixpath
 from fractions import Fraction
-from typing import get_args
+from typing import Literal, get_args
 
 from fightnotes.clock import (
     Alignment,
@@ -13,6 +13,7 @@ from fightnotes.clock import (
     ClockError,
     RoundClock,
     RoundFormat,
+    format_media_time,
     frame_of,
     parse_media_time,
     parse_rate,
@@ -29,7 +30,7 @@ _BOUT = ("bout", "title", "date", "rounds", "red", "blue", "media", "recordings"
 _ROUNDS = ("count", "length", "rest", "clock")
 _RECORDING = ("file", "rate", "drop_frame", "start")
 _SOURCE = ("file", "kind", "analyst", "timed_on")
-_KINDS: tuple[str, ...] = get_args(SourceKind)
+_MOST_ROUNDS = 999  # as many as bells are worked out for
 _TIME = "a time such as 0:04:10 or 00:04:10:00"
 
 
@@ -42,10 +43,11 @@ def bout_from(root: Item | None, file: str, settings: Settings, reporter: Report
     identity = text_of(found.get("bout"), reporter) or posixpath.splitext(posixpath.basename(file))[0]
     known = {fighter.id: fighter for fighter in settings.fighters}
     red, blue = _corners(found, known, reporter)
-    rounds = rounds_from(found.get("rounds"), reporter) or settings.rounds
+    rounds = rounds_from(found.get("rounds"), settings.rounds, reporter)
     recordings, bells = _recordings_from(found, rounds, reporter)
     return Bout(
         id=identity,
+        id_place=(found["bout"].line, found["bout"].column) if "bout" in found else (1, 1),
         file=file,
         title=text_of(found.get("title"), reporter) or identity,
         date=parsed(found.get("date"), datetime.date.fromisoformat, "a date such as 2031-03-08", reporter),
@@ -54,32 +56,49 @@ def bout_from(root: Item | None, file: str, settings: Settings, reporter: Report
         red=red,
         blue=blue,
         recordings=recordings,
-        sources=_sources_from(found.get("sources"), posixpath.dirname(file), recordings, reporter),
+        sources=_sources_from(found.get("sources"), file, recordings, reporter),
         analyst=text_of(found.get("analyst"), reporter),
     )
 
 
-def rounds_from(item: Item | None, reporter: Reporter) -> RoundFormat | None:
-    """How rounds are timed: three minutes, one of rest and a clock that runs down unless it says otherwise."""
-    if item is None:
-        return None
+def rounds_from(item: Item | None, default: RoundFormat | None, reporter: Reporter) -> RoundFormat | None:
+    """How rounds are timed. What `item` does not say is as in `default`, and where there is none, three
+    minutes, one of rest and a clock that runs down."""
+    if item is None or item.entries is None:
+        if item is not None:
+            reporter.of(item, f"a mapping with {', '.join(_ROUNDS)}")
+        return default
     found = mapping_of(item, _ROUNDS, reporter)
-    clock = text_of(found.get("clock"), reporter) or "down"
-    if clock not in ("down", "up"):
-        reporter.of(found["clock"], "down or up")
-        clock = "down"
+    base = default or RoundFormat(None, Fraction(180), Fraction(60), "down")
+    count = parsed(found.get("count"), _count, "a whole number of rounds from 1 to 999", reporter)
     length = parsed(found.get("length"), parse_media_time, "a length such as 3:00", reporter)
+    if length == 0:
+        reporter.of(found["length"], "a length above 0:00")
     rest = parsed(found.get("rest"), parse_media_time, "a length such as 1:00", reporter)
-    try:
-        return RoundFormat(
-            count=parsed(found.get("count"), int, "a whole number of rounds", reporter),
-            length=Fraction(180) if length is None else length,
-            rest=Fraction(60) if rest is None else rest,
-            clock=clock,  # type: ignore[arg-type]
-        )
-    except ClockError as error:
-        reporter.of(item, error.expected, error.found)
-        return None
+    clock = parsed(found.get("clock"), _direction, "down or up", reporter)
+    return RoundFormat(
+        count=count or base.count,
+        length=length or base.length,
+        rest=base.rest if rest is None else rest,
+        clock=clock or base.clock,
+    )
+
+
+def _count(text: str) -> int:
+    """A round's number, or how many there are. Raises ValueError."""
+    number = int(text)
+    if not 1 <= number <= _MOST_ROUNDS:
+        raise ValueError(text)
+    return number
+
+
+def _direction(text: str) -> Literal["down", "up"]:
+    """Raises ValueError."""
+    if text.casefold() == "down":
+        return "down"
+    if text.casefold() == "up":
+        return "up"
+    raise ValueError(text)
 
 
 def _corners(
@@ -88,7 +107,7 @@ def _corners(
     red = fighter_from(found["red"], known, reporter) if "red" in found else None
     blue = fighter_from(found["blue"], known, reporter) if "blue" in found else None
     if red and blue and red.id == blue.id:
-        reporter.of(found["blue"], f"another id than red's '{red.id}': give one of them `id:`")
+        reporter.of(found["blue"], "an id of its own: give one of the two `id:`", f"red's id '{red.id}' again")
         blue = blue.model_copy(update={"id": f"{blue.id}-2"})
     return red, blue
 
@@ -123,20 +142,31 @@ def _recording_from(keys: dict[str, Item], reporter: Reporter) -> Recording:
     if drop and not drop_is_possible(rate):
         reporter.of(keys["drop_frame"], "a rate of 30000/1001 or 60000/1001 beside drop_frame: true")
         drop = False
-    first_frame = 0
-    if "start" in keys:
-        try:
-            if rate is None:
-                raise ClockError("a start timecode", "a rate to count it at")
-            first_frame = frame_of(parse_timecode(text_of(keys["start"], reporter) or ""), rate)
-        except ClockError as error:
-            reporter.of(keys["start"], error.expected, error.found)
+    first_frame = _first_frame_from(keys["start"], rate, reporter) if "start" in keys else 0
     return Recording(file=text_of(keys.get("file"), reporter), rate=rate, drop_frame=drop, first_frame=first_frame)
 
 
-def _seconds_from(item: Item, recording: Recording | None, reporter: Reporter) -> Fraction | None:
+def _first_frame_from(item: Item, rate: Fraction | None, reporter: Reporter) -> int:
+    expected = "the timecode of the first frame, such as 10:00:00:00, and a rate to count it at"
+    timecode = parsed(item, parse_timecode, expected, reporter)
+    if timecode is None:
+        return 0
+    if rate is None:
+        reporter.of(item, expected)
+        return 0
     try:
-        time = parse_time(text_of(item, reporter) or "")
+        return frame_of(timecode, rate)
+    except ClockError as error:
+        reporter.of(item, error.expected, error.found)
+        return 0
+
+
+def _seconds_from(item: Item, recording: Recording | None, reporter: Reporter) -> Fraction | None:
+    if item.text is None:
+        reporter.of(item, _TIME)
+        return None
+    try:
+        time = parse_time(item.text)
         if isinstance(time, RoundClock):
             raise ClockError(item.shown(), _TIME)
         return seconds_on(recording, time)
@@ -148,65 +178,88 @@ def _seconds_from(item: Item, recording: Recording | None, reporter: Reporter) -
 def _bells_from(
     item: Item | None, footage: Recording, rounds: RoundFormat | None, reporter: Reporter
 ) -> dict[int, Bell]:
+    """The bells, given and inferred; one that is out of order or of a round that is not is reported and left out."""
     if item is None:
         return {}
     if item.entries is None or rounds is None:
         reporter.of(item, "a mapping of round to time, and `rounds` to count them with")
         return {}
-    given: dict[int, Fraction] = {}
+    read: dict[int, tuple[Item, Fraction]] = {}
     for key, value in item.entries:
-        number = parsed(key, int, "a round's number", reporter)
+        number = parsed(key, _count, "a round's number", reporter)
         seconds = None if value.empty else _seconds_from(value, footage, reporter)
-        if number is not None and seconds is not None:
-            given[number] = seconds
-    try:
-        return resolve_bells(given, rounds)
-    except ClockError as error:
-        reporter.of(item, error.expected, error.found)
-        return {}
+        if number in read:
+            reporter.of(key, "each round once")
+        elif number is not None and rounds.count is not None and number > rounds.count:
+            reporter.of(key, f"a round from 1 to {rounds.count}")
+        elif number is not None and seconds is not None:
+            read[number] = value, seconds
+    given: dict[int, Fraction] = {}
+    earlier: tuple[int, Fraction] | None = None
+    for number, (value, seconds) in sorted(read.items(), key=lambda entry: entry[0]):
+        if earlier and seconds <= earlier[1]:
+            reporter.of(value, f"a time after the bell of round {earlier[0]} at {format_media_time(earlier[1])}")
+            continue
+        given[number] = seconds
+        earlier = number, seconds
+    return resolve_bells(given, rounds)
 
 
 def _alignment_from(
     item: Item | None, recording: Recording, footage: Recording | None, reporter: Reporter
 ) -> Alignment | None:
-    if item is None:
-        return None
-    pairs: list[tuple[Fraction, Fraction]] = []
-    for pair in items_of(item, reporter):
+    """The pairs that ascend on both sides; others are reported and left out."""
+    align: Alignment | None = None
+    for pair in items_of(item, reporter) if item else ():
         sides = pair.items or ()
         if len(sides) != 2:
             reporter.of(pair, "a pair [time in this recording, time in the footage]")
             continue
         here = _seconds_from(sides[0], recording, reporter)
         there = _seconds_from(sides[1], footage, reporter)
-        if here is not None and there is not None:
-            pairs.append((here, there))
-    try:
-        return Alignment(tuple(pairs)) if pairs else None
-    except ClockError as error:
-        reporter.of(item, error.expected, error.found)
-        return None
+        if here is None or there is None:
+            continue
+        try:
+            align = Alignment((*align.pairs, (here, there)) if align else ((here, there),))
+        except ClockError as error:
+            reporter.of(pair, error.expected, error.found)
+    return align
 
 
 def _sources_from(
-    item: Item | None, folder: str, recordings: dict[str, Recording], reporter: Reporter
+    item: Item | None, bout_file: str, recordings: dict[str, Recording], reporter: Reporter
 ) -> tuple[Source, ...]:
     """Sources with paths that stood relative to the bout's file made relative to the library."""
-    sources: list[Source] = []
+    sources: dict[str, Source] = {}
     for child in items_of(item, reporter) if item else ():
-        keys = mapping_of(child, _SOURCE, reporter)
+        keys = {"file": child} if child.text is not None else mapping_of(child, _SOURCE, reporter)
         written = text_of(keys.get("file"), reporter)
         if written is None:
             reporter.of(child, "a source with a file")
             continue
-        path = posixpath.normpath(posixpath.join(folder, written))
-        kind = text_of(keys.get("kind"), reporter) or ("notes" if path.endswith(".md") else "transcript")
-        if kind not in _KINDS:
-            reporter.of(keys["kind"], f"one of {', '.join(_KINDS)}")
+        path = posixpath.normpath(posixpath.join(posixpath.dirname(bout_file), written))
+        if posixpath.isabs(path) or path == ".." or path.startswith("../"):
+            reporter.of(keys["file"], "a file inside the library, by its path from this one")
             continue
+        if path in sources or path == bout_file:
+            reporter.of(keys["file"], "each file once, and not the bout's own")
+            continue
+        kind: SourceKind | None = "notes" if path.lower().endswith(".md") else "transcript"
+        if "kind" in keys:
+            kind = parsed(keys["kind"], _kind, f"one of {', '.join(get_args(SourceKind))}", reporter)
         timed_on = text_of(keys.get("timed_on"), reporter) or FOOTAGE
         if timed_on != FOOTAGE and timed_on not in recordings:
-            reporter.of(keys["timed_on"], f"one of {', '.join((FOOTAGE, *recordings))}")
-        analyst = text_of(keys.get("analyst"), reporter)
-        sources.append(Source(file=path, kind=kind, analyst=analyst, timed_on=timed_on))  # type: ignore[arg-type]
-    return tuple(sources)
+            reporter.of(keys["timed_on"], f"one of {', '.join(dict.fromkeys((FOOTAGE, *recordings)))}")
+        if kind is not None:
+            analyst = text_of(keys.get("analyst"), reporter)
+            sources[path] = Source(file=path, kind=kind, analyst=analyst, timed_on=timed_on)
+    return tuple(sources.values())
+
+
+def _kind(text: str) -> SourceKind:
+    """Raises ValueError."""
+    if text == "notes":
+        return "notes"
+    if text == "transcript":
+        return "transcript"
+    raise ValueError(text)

@@ -14,7 +14,7 @@ from fightnotes.reading.note_marks import Surroundings
 from fightnotes.reading.note_segments import segments_of
 from fightnotes.reading.placed_yaml import Reporter, read_yaml
 from fightnotes.reading.settings_file import read_settings
-from fightnotes.reading.stances import follow_stances
+from fightnotes.reading.stances import StanceChange, with_stances
 from fightnotes.reading.text_file import decode, read_bytes, relative
 from fightnotes.reading.timing import close_ends
 from fightnotes.reading.transcript import speech_segments
@@ -79,17 +79,22 @@ def read_ground(root: Path) -> Ground:
 
 
 def bout_files(root: Path) -> list[str]:
-    """Every Markdown file below `bouts/`, in order of path; a folder reached twice through links is walked once."""
+    """Everything below `bouts/` that is named as Markdown, in order of path; what begins with a dot is left out.
+
+    A folder that links lead to twice is walked once, and one that holds `bouts/` itself not again.
+    """
     found: list[str] = []
+    bouts = os.path.realpath(root / BOUTS_FOLDER)
     seen: set[str] = set()
     for folder, folders, files in os.walk(root / BOUTS_FOLDER, followlinks=True):
         real = os.path.realpath(folder)
-        if real in seen:
+        if real in seen or bouts.startswith(os.path.join(real, "")):
             folders.clear()
             continue
         seen.add(real)
-        folders.sort()
-        found.extend(relative(root, Path(folder, name)) for name in files if name.endswith(".md"))
+        named = [name for name in (*files, *folders) if name.lower().endswith(".md") and not name.startswith(".")]
+        found.extend(relative(root, Path(folder, name)) for name in named)
+        folders[:] = sorted(name for name in folders if name not in named and not name.startswith("."))
     return sorted(found)
 
 
@@ -99,18 +104,18 @@ def read_bout(root: Path, file: str, ground: Ground) -> BoutReading:
     text = _text(root, file, reporter)
     if text is None:
         return BoutReading(None, (), tuple(reporter.problems))
-    note = read_blocks(text)
+    note = read_blocks(text, reporter)
     matter = read_yaml(note.front_matter, reporter, note.front_matter_line) if note.front_matter else None
     bout = bout_from(matter, file, ground.settings, reporter)
     own = Source(file=file, kind="notes", analyst=bout.analyst)
     around = Surroundings(bout, ground.vocabulary, ground.settings, reporter)
-    longest = ground.settings.default_length
-    segments = close_ends(bout, segments_of(note.blocks, own, around), longest)
-    problems = list(reporter.problems)
+    segments, stances = segments_of(note.blocks, own, around)
+    segments = close_ends(bout, segments, ground.settings.default_length)
+    problems = sorted(reporter.problems)
     for source in bout.sources:
-        read, found = _read_source(root, source, bout, ground)
-        segments.extend(follow_stances(bout, segments, close_ends(bout, read, longest)))
-        problems.extend(found)
+        read, found = _read_source(root, source, bout, stances, ground)
+        segments.extend(read)
+        problems.extend(sorted(found))
     return BoutReading(bout, tuple(segments), tuple(problems))
 
 
@@ -141,19 +146,26 @@ def read_library(root: Path) -> LibraryReading:
 
 def same_id(bout: Bout, first_file: str) -> Problem:
     """The complaint about a second bout with an id that `first_file` has already; it is not read further."""
-    return Problem(bout.file, 1, 1, f"bout id '{bout.id}', which {first_file} has already", "an id of its own")
+    found = f"bout id '{bout.id}', which {first_file} has already"
+    return Problem(bout.file, *bout.id_place, found, "an id of its own")
 
 
-def _read_source(root: Path, source: Source, bout: Bout, ground: Ground) -> tuple[list[Segment], list[Problem]]:
+def _read_source(
+    root: Path, source: Source, bout: Bout, stances: list[StanceChange], ground: Ground
+) -> tuple[list[Segment], list[Problem]]:
+    """`stances` are the changes that the bout's own notes give."""
     reporter = Reporter(source.file)
     text = _text(root, source.file, reporter)
     if text is None:
         return [], reporter.problems
+    longest = ground.settings.default_length
     if source.kind == "notes":
         around = Surroundings(bout, ground.vocabulary, ground.settings, reporter)
-        return segments_of(read_blocks(text).blocks, source, around), reporter.problems
-    longest = ground.settings.default_length
-    return speech_segments(text, source, bout, longest, reporter), reporter.problems
+        segments, _ = segments_of(read_blocks(text, reporter).blocks, source, around, stances)
+    else:
+        speech = speech_segments(text, source, bout, longest, reporter)
+        segments, _ = with_stances(bout, speech, [()] * len(speech), stances)
+    return close_ends(bout, segments, longest), reporter.problems
 
 
 def _text(root: Path, file: str, reporter: Reporter) -> str | None:

@@ -1,7 +1,8 @@
 """A Markdown note as blocks of source lines: what markdown-it-py finds, with the place of every character kept.
 
 markdown-it-py says which lines a block has; the characters are taken from the source itself, so that an
-edit finds its place whatever the Markdown around it.
+edit finds its place whatever the Markdown around it. Where CommonMark would make plain words vanish, as a
+link reference definition or in a comment that never ends, they are kept as text.
 """
 
 from __future__ import annotations
@@ -13,10 +14,21 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 from mdit_py_plugins.front_matter import front_matter_plugin
 
+from fightnotes.reading.placed_yaml import Reporter
+
 _NEWLINE = re.compile(r"\r\n?|\n")
-_PARSER = MarkdownIt("commonmark").use(front_matter_plugin)
+_DEEPEST = 100
+"""Levels of lists and quotes; what is deeper is not read."""
+_BLOCKS = (
+    MarkdownIt("commonmark", {"maxNesting": _DEEPEST})
+    .use(front_matter_plugin)
+    .disable(["reference", "inline", "text_join"])
+)
+_INLINE = MarkdownIt("commonmark", {"maxNesting": 6})  # deeper brackets stay text, and cost no time
 _LITERAL = ("fence", "code_block", "html_block")
-_NEEDS_RENDERING = re.compile(r"[\\*_`\[&<!]")
+_COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
+_KEY = re.compile(r"\w+[ \t]*:")
+_MARKED_UP = re.compile(r"[\\*_`\[&<]")
 
 
 @dataclass(frozen=True)
@@ -48,12 +60,15 @@ class NoteText:
 
 
 def split_lines(text: str) -> list[str]:
-    """Lines as CommonMark counts them (2.1: LF, CR, or CR LF), without their endings."""
+    """Lines as CommonMark counts them (0.31.2, 2.1: LF, CR, or CR LF), without their endings."""
     return _NEWLINE.split(text)
 
 
-def read_blocks(text: str) -> NoteText:
-    """Front matter and blocks in document order; `text` is without byte order mark."""
+def read_blocks(text: str, reporter: Reporter) -> NoteText:
+    """Front matter and blocks in document order; `text` is without byte order mark.
+
+    Front matter, code and comments that are opened and never closed are reported.
+    """
     source = split_lines(text)
     front_matter: str | None = None
     front_matter_line = 0
@@ -61,9 +76,9 @@ def read_blocks(text: str) -> NoteText:
     items: list[int] = []
     opened = 0
     heading_level = 0
-    for token in _PARSER.parse(text):
+    for token in _BLOCKS.parse(text):
         if token.type == "front_matter":
-            front_matter, front_matter_line = token.content, (token.map or [0])[0] + 2
+            front_matter, front_matter_line = token.content, _first_line(token) + 2
         elif token.type == "list_item_open":
             opened += 1
             items.append(opened)
@@ -73,39 +88,72 @@ def read_blocks(text: str) -> NoteText:
             heading_level = int(token.tag[1:])
         elif token.type == "heading_close":
             heading_level = 0
-        elif token.type == "inline" and token.map:
+        elif token.type == "inline":
             kind = "heading" if heading_level else "paragraph"
             blocks.append(Block(kind, _lines_of(token, source), tuple(items), heading_level))
-        elif token.type in _LITERAL and token.map and not token.content.lstrip().startswith("<!--"):
-            blocks.append(Block("literal", _lines_of(token, source), tuple(items)))
+        elif token.type in _LITERAL:
+            _report_open(token, source, reporter)
+            if _COMMENT.sub("", token.content).strip():
+                blocks.append(Block("literal", _lines_of(token, source), tuple(items)))
+    if front_matter is None and source[0] == "---" and len(source) > 1 and _KEY.match(source[1]):
+        reporter.at(1, 1, "front matter without an end", "a line of --- behind it")
     return NoteText(front_matter, front_matter_line, tuple(blocks))
 
 
+def _first_line(token: Token) -> int:
+    """From 0; every block's token has its lines."""
+    assert token.map is not None
+    return token.map[0]
+
+
 def _lines_of(token: Token, source: list[str]) -> tuple[Line, ...]:
-    """Each content line with its place: the end of its source line, since only prefixes are taken off."""
-    first = (token.map or [0])[0] + (1 if token.type == "fence" else 0)
+    """Each content line with its place: the end of its source line, since only prefixes are taken off.
+
+    Where the first lines are white space to Unicode alone, the content begins behind them.
+    """
+    number = _first_line(token) + (1 if token.type == "fence" else 0)
     lines: list[Line] = []
-    for offset, content in enumerate(token.content.rstrip("\n").split("\n")):
+    for content in token.content.rstrip("\n").split("\n"):
         bare = content.strip()
-        if not bare or first + offset >= len(source):
-            continue
-        raw = source[first + offset].replace("\0", "\N{REPLACEMENT CHARACTER}")
-        at = raw.rfind(bare)
-        if at >= 0:
-            lines.append(Line(first + offset + 1, at + 1, bare))
+        while (column := _as_parsed(source[number]).rfind(bare)) < 0:
+            number += 1
+        if bare:
+            lines.append(Line(number + 1, column + 1, bare))
+        number += 1
     return tuple(lines)
+
+
+def _as_parsed(line: str) -> str:
+    return line.replace("\0", "\N{REPLACEMENT CHARACTER}")
+
+
+def _report_open(token: Token, source: list[str], reporter: Reporter) -> None:
+    first = _first_line(token)
+    assert token.map is not None
+    if token.type == "fence":
+        last = source[min(token.map[1], len(source)) - 1].strip("> \t")
+        closed = token.map[1] - first > 1 and last.startswith(token.markup) and not last.strip(token.markup[0])
+        opening = token.markup
+    else:
+        closed = "<!--" not in _COMMENT.sub("", token.content)
+        opening = "<!--"
+    if not closed:
+        column = source[first].find(opening) + 1
+        reporter.at(first + 1, max(column, 1), f"'{opening}' without an end", "its end before the text goes on")
 
 
 def plain_text(markdown: str) -> str:
     """The words of inline Markdown: marks, link targets and escapes taken out, white space folded."""
-    if _NEEDS_RENDERING.search(markdown):
-        markdown = "".join(_words(child) for token in _PARSER.parseInline(markdown) for child in token.children or ())
-    return " ".join(markdown.split())
+    words = markdown
+    if _MARKED_UP.search(markdown):
+        (inline,) = _INLINE.parseInline(markdown)
+        words = "".join(_words_of(child) for child in inline.children or ())
+    return " ".join(words.split())
 
 
-def _words(token: Token) -> str:
+def _words_of(token: Token) -> str:
     if token.type in ("softbreak", "hardbreak"):
         return " "
     if token.type == "image":
-        return token.content
+        return "".join(_words_of(child) for child in token.children or ())
     return token.content if token.type in ("text", "code_inline", "text_special") else ""

@@ -4,62 +4,66 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fightnotes.model import Bout, Fields, Segment, Source
+from fightnotes.model import Fields, Segment, Source
 from fightnotes.reading.note_blocks import Block
-from fightnotes.reading.note_file import Draft, drafts_of
-from fightnotes.reading.note_marks import Surroundings, read_marks
-from fightnotes.reading.stances import first_stances, pairing_of
+from fightnotes.reading.note_file import Draft, Part, drafts_of
+from fightnotes.reading.note_marks import Marks, Surroundings, read_marks
+from fightnotes.reading.stances import StanceChange, with_stances
 from fightnotes.reading.timing import Moment, moment_of
 
 
-def segments_of(blocks: tuple[Block, ...], source: Source, around: Surroundings) -> list[Segment]:
-    """The segments of one note file, in document order; open ends stay open."""
-    bout = around.bout
-    held = first_stances(bout)
+def segments_of(
+    blocks: tuple[Block, ...], source: Source, around: Surroundings, earlier: Sequence[StanceChange] = ()
+) -> tuple[list[Segment], list[StanceChange]]:
+    """The segments of one note file, in document order, open ends left open; and the stance changes known then.
+
+    `earlier` are those that the bout's other notes give.
+    """
     segments: list[Segment] = []
+    written: list[tuple[tuple[str, str], ...]] = []
     for draft in drafts_of(blocks, around.reporter):
-        marks = [read_marks(lines, around) for lines in draft.groups]
-        for mark in marks:
-            held = {**held, **dict(mark.stances)}
-        moment = _moment(bout, source.timed_on, draft, around)
-        analysts = [mark.analyst for mark in marks if mark.analyst]
-        segments.append(
-            Segment(
-                bout=bout.id,
-                file=source.file,
-                line=draft.line,
-                last_line=draft.last_line,
-                kind="note",
-                text="\n".join(text for text in (*(mark.text for mark in marks), *draft.literal) if text),
-                written_time=draft.written_time,
-                timed_on=source.timed_on,
-                start=moment.start,
-                end=moment.end,
-                end_given=moment.end is not None,
-                footage_start=moment.footage_start,
-                footage_end=moment.footage_end,
-                round=moment.round or draft.heading_round,
-                clock_start=moment.clock_start,
-                clock_end=moment.clock_end,
-                period=moment.period,
-                bell_inferred=moment.bell_inferred,
-                heading=draft.heading,
-                heading_round=draft.heading_round,
-                tags=tuple(tag for mark in marks for tag in mark.tags),
-                fields=_joined([mark.fields for mark in marks]),
-                stances=held,
-                pairing=pairing_of(bout, held),
-                analyst=analysts[-1] if analysts else source.analyst or bout.analyst,
-                parent_line=draft.parent_line,
-            )
-        )
-    return segments
+        marks = [_marks_of(part, around) for part in draft.parts]
+        segments.append(_segment(draft, marks, source, around))
+        written.append(tuple(stance for mark in marks for stance in mark.stances))
+    return with_stances(around.bout, segments, written, earlier)
 
 
-def _moment(bout: Bout, timed_on: str, draft: Draft, around: Surroundings) -> Moment:
-    if draft.span is None:
-        return Moment()
-    return moment_of(bout, timed_on, draft.span, draft.line, draft.column, around.reporter)
+def _marks_of(part: Part, around: Surroundings) -> Marks:
+    if part.literal:
+        return Marks("\n".join(line.text for line in part.lines))
+    return read_marks(part.lines, around)
+
+
+def _segment(draft: Draft, marks: list[Marks], source: Source, around: Surroundings) -> Segment:
+    bout = around.bout
+    moment = moment_of(bout, source.timed_on, draft.time, around.reporter) if draft.time else Moment()
+    analysts = [mark.analyst for mark in marks if mark.analyst]
+    return Segment(
+        bout=bout.id,
+        file=source.file,
+        line=draft.line,
+        last_line=draft.last_line,
+        kind="note",
+        text="\n".join(mark.text for mark in marks if mark.text),
+        written_time=draft.time.text if draft.time else None,
+        timed_on=source.timed_on,
+        start=moment.start,
+        end=moment.end,
+        end_given=moment.end is not None,
+        footage_start=moment.footage_start,
+        footage_end=moment.footage_end,
+        round=moment.round if moment.period else draft.heading_round,
+        clock_start=moment.clock_start,
+        clock_end=moment.clock_end,
+        period=moment.period,
+        bell_inferred=moment.bell_inferred,
+        heading=draft.heading,
+        heading_round=draft.heading_round,
+        tags=tuple(tag for mark in marks for tag in mark.tags),
+        fields=_joined([mark.fields for mark in marks]),
+        analyst=analysts[-1] if analysts else source.analyst or bout.analyst,
+        parent_line=draft.parent_line,
+    )
 
 
 def _joined(parts: Sequence[Fields]) -> Fields:

@@ -9,7 +9,7 @@ from typing import get_args
 from fightnotes.model import Bout, Fighter, Stance, fold
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, text_of, texts_of
 
-STANCES: tuple[str, ...] = get_args(Stance)
+STANCES: tuple[Stance, ...] = get_args(Stance)
 _KEYS = ("id", "name", "also", "misheard", "stance")
 _NOT_IN_ID = re.compile(r"[^\w-]+")
 
@@ -21,29 +21,43 @@ def fighter_id(name: str) -> str:
 
 
 def fighter_from(item: Item, known: dict[str, Fighter], reporter: Reporter) -> Fighter | None:
-    """A fighter from a mapping, or from a name or id alone; what `known` holds under the same id is joined in."""
-    if item.text is not None:
-        alone = item.text.strip()
-        named = known.get(alone) or _by_form(alone, known.values())
-        return named or (Fighter(id=fighter_id(alone), name=alone) if fighter_id(alone) else None)
-    found = mapping_of(item, _KEYS, reporter)
+    """A fighter from a mapping, or from a name or id alone; what `known` holds of the same person is joined in.
+
+    The same person has the same id, or, where no id is given, the same name.
+    """
+    found = {"name": item}
+    if item.text is None:
+        found = mapping_of(item, _KEYS, reporter)
+    elif named := _with_form(item.text, known.values()):
+        return named[0]
     name, given_id = text_of(found.get("name"), reporter), text_of(found.get("id"), reporter)
-    identity = given_id or fighter_id(name or "")
+    derived_id = fighter_id(name or "")
+    joined = known.get(given_id or derived_id)
+    if joined is None and name and not given_id:
+        joined = next((fighter for fighter in known.values() if fold(fighter.name) == fold(name)), None)
+    identity = given_id or (joined.id if joined else derived_id)
     if not identity:
-        reporter.of(item, "a fighter's name or id")
+        if item.items is None:  # a list is reported already
+            reporter.of(item, "a fighter's name or id")
         return None
-    stance = text_of(found.get("stance"), reporter)
-    if stance is not None and stance.casefold() not in STANCES:
-        reporter.of(found["stance"], f"one of {', '.join(STANCES)}")
-        stance = None
-    joined = known.get(identity)
+    stance = _stance_from(found.get("stance"), reporter)
     return Fighter(
         id=identity,
         name=name or (joined.name if joined else identity),
         also=_union(texts_of(found.get("also"), reporter), joined.also if joined else ()),
         misheard=_union(texts_of(found.get("misheard"), reporter), joined.misheard if joined else ()),
-        stance=stance.casefold() if stance else (joined.stance if joined else None),  # type: ignore[arg-type]
+        stance=stance or (joined.stance if joined else None),
     )
+
+
+def _stance_from(item: Item | None, reporter: Reporter) -> Stance | None:
+    written = text_of(item, reporter)
+    for stance in STANCES:
+        if written is not None and written.casefold() == stance:
+            return stance
+    if item is not None and written is not None:
+        reporter.of(item, f"one of {', '.join(STANCES)}")
+    return None
 
 
 def fighters_from(item: Item | None, reporter: Reporter) -> tuple[Fighter, ...]:
@@ -66,20 +80,22 @@ def forms_of(fighter: Fighter) -> tuple[str, ...]:
 
 
 def find_fighter(bout: Bout, written: str) -> str | None:
-    """The id of the bout's fighter whom a field's value names, by any form or by corner."""
+    """The id of the bout's fighter whom a field's value names, by corner, id or any other form.
+
+    None where no fighter has that form, or both have.
+    """
     for corner, fighter in (("red", bout.red), ("blue", bout.blue)):
         if fighter and fold(written) == corner:
             return fighter.id
-    named = _by_form(written, bout.fighters)
-    return named.id if named else None
+    named = _with_form(written, bout.fighters)
+    by_id = [fighter for fighter in named if fold(fighter.id) == fold(written)]
+    alone = by_id if len(by_id) == 1 else named
+    return alone[0].id if len(alone) == 1 else None
 
 
-def _by_form(written: str, people: Iterable[Fighter]) -> Fighter | None:
+def _with_form(written: str, people: Iterable[Fighter]) -> list[Fighter]:
     wanted = fold(written)
-    for fighter in people:
-        if any(fold(form) == wanted for form in forms_of(fighter)):
-            return fighter
-    return None
+    return [fighter for fighter in people if any(fold(form) == wanted for form in forms_of(fighter))]
 
 
 def _union(first: tuple[str, ...], second: tuple[str, ...]) -> tuple[str, ...]:

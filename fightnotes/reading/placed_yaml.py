@@ -6,20 +6,28 @@ Scalars stay text: what a value must look like is for the reader of the key to s
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import TypeVar
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+from ruamel.yaml.reader import ReaderError
 
 from fightnotes.errors import Problem
 
 T = TypeVar("T")
 _NULL = "tag:yaml.org,2002:null"
 _DEEPEST = 40
+_MOST = 200_000
 _EXCERPT = 60
+_NEWLINE = re.compile(r"\r\n?|\n")
+_ONE_LINE = {0x85: " ", 0x2028: " ", 0x2029: " "}
+"""What a YAML reader may count as line ends and an editor does not."""
+_TOP_LEVEL_KEY = re.compile(r"[^\W\d]\w*[ \t]*:(?:\s|$)")
 
 
 @dataclass(frozen=True)
@@ -65,41 +73,78 @@ class Reporter:
 
 
 def read_yaml(text: str, reporter: Reporter, first_line: int = 1) -> Item | None:
-    """The document's root, or None where it is empty or no YAML (which is reported).
+    """The document's root, or None where it is empty or nothing in it is YAML.
 
-    `first_line` is the file's line on which `text` begins.
+    Where the document is broken, the top-level keys that read on their own are the root, and those that do
+    not are reported. `first_line` is the file's line on which `text` begins.
     """
-    try:
-        node = YAML(typ="safe", pure=True).compose(text)
-    except MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        line, column = (mark.line + first_line, mark.column + 1) if mark else (first_line, 1)
-        reporter.at(line, column, error.problem or "broken YAML", "YAML 1.2")
-        return None
-    except YAMLError as error:
-        reporter.at(first_line, 1, excerpt(str(error)), "YAML 1.2")
-        return None
-    return None if node is None else _item(node, reporter, first_line, 0)
+    lines = _NEWLINE.split(text.translate(_ONE_LINE))
+    whole = _Fragment(lines, first_line)
+    read = whole.read(reporter.file)
+    if isinstance(read, Item) or read is None:
+        return read
+    fragments = _top_level(lines, first_line)
+    readings = [fragment.read(reporter.file) for fragment in fragments]
+    faults = [reading for reading in readings if isinstance(reading, Problem)]
+    reporter.problems.extend(faults or [read])
+    entries = [entry for reading in readings if isinstance(reading, Item) for entry in reading.entries or ()]
+    return Item(first_line, 1, entries=tuple(entries)) if entries else None
 
 
-def _item(node: Node, reporter: Reporter, first_line: int, depth: int) -> Item:
-    line, column = node.start_mark.line + first_line, node.start_mark.column + 1
-    if depth > _DEEPEST:
-        reporter.at(line, column, "a value inside itself", f"at most {_DEEPEST} levels")
-        return Item(line, column)
-    if isinstance(node, ScalarNode):
-        return Item(line, column, text=None if node.tag == _NULL else str(node.value))
-    if isinstance(node, SequenceNode):
-        return Item(line, column, items=tuple(_item(child, reporter, first_line, depth + 1) for child in node.value))
-    assert isinstance(node, MappingNode)
-    return Item(
-        line,
-        column,
-        entries=tuple(
-            (_item(key, reporter, first_line, depth + 1), _item(value, reporter, first_line, depth + 1))
-            for key, value in node.value
-        ),
-    )
+@dataclass(frozen=True)
+class _Fragment:
+    """Lines of a file that are read as one YAML document."""
+
+    lines: list[str]
+    first_line: int
+
+    def read(self, file: str) -> Item | Problem | None:
+        """The root, None where there is none, or what is wrong."""
+        text = "\n".join(self.lines)
+        try:
+            node = YAML(typ="safe", pure=True).compose(text)
+            return None if node is None else _Builder(self.first_line).item(node, 0)
+        except MarkedYAMLError as error:
+            mark = error.problem_mark or error.context_mark
+            line, column = (mark.line, mark.column) if mark else (0, 0)
+            return self._problem(file, line, column, f"broken YAML ({error.problem})")
+        except ReaderError as error:
+            before = text[: error.position].split("\n")
+            return self._problem(file, len(before) - 1, len(before[-1]), f"character U+{error.character:04X}")
+        except RecursionError:
+            return self._problem(file, 0, 0, "values too deep inside each other")
+        except (YAMLError, ValueError) as error:
+            return self._problem(file, 0, 0, f"broken YAML ({error})")
+
+    def _problem(self, file: str, line: int, column: int, found: str) -> Problem:
+        return Problem(file, self.first_line + line, column + 1, " ".join(found.split()), "YAML 1.2")
+
+
+def _top_level(lines: list[str], first_line: int) -> list[_Fragment]:
+    """The lines from each top-level key up to the next; what stands before the first key is left out."""
+    begins = [index for index, line in enumerate(lines) if _TOP_LEVEL_KEY.match(line)]
+    return [_Fragment(lines[here:there], first_line + here) for here, there in pairwise([*begins, len(lines)])]
+
+
+class _Builder:
+    """Turns nodes into items. Raises ValueError where aliases make a small text a boundless tree."""
+
+    def __init__(self, first_line: int) -> None:
+        self._first_line = first_line
+        self._made = 0
+
+    def item(self, node: Node, depth: int) -> Item:
+        self._made += 1
+        if depth > _DEEPEST or self._made > _MOST:
+            raise ValueError(f"over {_DEEPEST} levels or {_MOST} values")
+        line, column = node.start_mark.line + self._first_line, node.start_mark.column + 1
+        if isinstance(node, ScalarNode):
+            return Item(line, column, text=None if node.tag == _NULL else str(node.value))
+        if isinstance(node, SequenceNode):
+            return Item(line, column, items=tuple(self.item(child, depth + 1) for child in node.value))
+        assert isinstance(node, MappingNode)
+        entries = ((self.item(key, depth + 1), self.item(value, depth + 1)) for key, value in node.value)
+        return Item(line, column, entries=tuple(entries))
 
 
 def mapping_of(item: Item, known: Iterable[str], reporter: Reporter) -> dict[str, Item]:

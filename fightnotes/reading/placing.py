@@ -69,13 +69,13 @@ def placement(bout: Bout, footage_seconds: Fraction | None) -> Placement | None:
     return placement_of(footage_seconds, bout.bells, bout.rounds)
 
 
-def round_end(bout: Bout, number: int | None) -> Fraction | None:
-    """Footage seconds at which a round is over: its length after its bell, or the next bell if that rings before."""
-    if number is None or bout.rounds is None or number not in bout.bells:
+def next_bell(bout: Bout, footage_seconds: Fraction) -> Fraction | None:
+    """Footage seconds of the first bell after an instant, whether it opens a round or ends one."""
+    if bout.rounds is None:
         return None
-    over = bout.bells[number].time + bout.rounds.length
-    following = bout.bells.get(number + 1)
-    return min(over, following.time) if following else over
+    openings = [bell.time for bell in bout.bells.values()]
+    ends = [opening + bout.rounds.length for opening in openings]
+    return min((bell for bell in (*openings, *ends) if bell > footage_seconds), default=None)
 
 
 def show_clock(start: Fraction | None, end: Fraction | None) -> str | None:

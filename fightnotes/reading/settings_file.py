@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import Any
 
@@ -15,6 +16,7 @@ from fightnotes.reading.placed_yaml import Item, Reporter, mapping_of, parsed, r
 _KEYS = (
     "title", "rounds", "handles", "media_roots", "default_length", "outcomes", "fighters", "model", "audit",
 )  # fmt: skip
+_NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9})?")
 _LENGTH = "a length above zero in seconds, such as 12 or 0:12"
 
 
@@ -25,13 +27,13 @@ def read_settings(text: str, file: str) -> tuple[Settings, tuple[Problem, ...]]:
     found = mapping_of(root, _KEYS, reporter) if root else {}
     default = Settings()
     handles = mapping_of(found["handles"], ("before", "after"), reporter) if "handles" in found else {}
-    before = parsed(handles.get("before"), _handle, "seconds, such as 2 or 0:02", reporter)
-    after = parsed(handles.get("after"), _handle, "seconds, such as 2 or 0:02", reporter)
+    before = parsed(handles.get("before"), _seconds, "seconds, such as 2 or 0:02", reporter)
+    after = parsed(handles.get("after"), _seconds, "seconds, such as 2 or 0:02", reporter)
     length = parsed(found.get("default_length"), _length, _LENGTH, reporter)
     own_outcomes = tuple(fold(word).replace(" ", "-") for word in texts_of(found.get("outcomes"), reporter))
     return Settings(
         title=text_of(found.get("title"), reporter) or default.title,
-        rounds=rounds_from(found.get("rounds"), reporter),
+        rounds=rounds_from(found.get("rounds"), None, reporter),
         handles=Handles(
             before=default.handles.before if before is None else before,
             after=default.handles.after if after is None else after,
@@ -41,20 +43,17 @@ def read_settings(text: str, file: str) -> tuple[Settings, tuple[Problem, ...]]:
         outcomes=tuple(dict.fromkeys((*OUTCOMES, *own_outcomes))),
         fighters=fighters_from(found.get("fighters"), reporter),
         model=text_of(found.get("model"), reporter),
-        audit=_plain_mapping(found.get("audit")),
+        audit=_plain_mapping(found.get("audit"), reporter),
     ), tuple(reporter.problems)
 
 
-def _handle(text: str) -> Fraction:
-    """Seconds as a number or as `m:ss`. Raises ValueError below zero or for anything else."""
-    seconds = parse_media_time(text) if ":" in text else Fraction(text)
-    if seconds < 0:
-        raise ValueError(text)
-    return seconds
+def _seconds(text: str) -> Fraction:
+    """Seconds as a number or as `m:ss`. Raises ValueError for anything else."""
+    return Fraction(text) if _NUMBER.fullmatch(text) else parse_media_time(text)
 
 
 def _length(text: str) -> Fraction:
-    seconds = _handle(text)
+    seconds = _seconds(text)
     if seconds == 0:
         raise ValueError(text)
     return seconds
@@ -68,6 +67,11 @@ def _plain(item: Item) -> Any:
     return item.text
 
 
-def _plain_mapping(item: Item | None) -> dict[str, Any]:
-    plain = _plain(item) if item else {}
-    return plain if isinstance(plain, dict) else {}
+def _plain_mapping(item: Item | None, reporter: Reporter) -> dict[str, Any]:
+    if item is None:
+        return {}
+    plain = _plain(item)
+    if isinstance(plain, dict):
+        return plain
+    reporter.of(item, "a mapping")
+    return {}

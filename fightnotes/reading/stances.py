@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from fightnotes.model import Bout, Pairing, Segment
 
 _SIDES = ("orthodox", "southpaw")
+_BEGINNING = Fraction(-1)
+"""Before every time of the footage."""
 
 
-def first_stances(bout: Bout) -> dict[str, str]:
-    """By fighter id, as the front matter gives them."""
-    return {fighter.id: fighter.stance for fighter in bout.fighters if fighter.stance}
+@dataclass(frozen=True)
+class StanceChange:
+    """From `time` on, in footage seconds, fighters (by id) hold the stances given."""
+
+    time: Fraction
+    stances: tuple[tuple[str, str], ...]
 
 
 def pairing_of(bout: Bout, held: dict[str, str]) -> Pairing:
@@ -24,16 +29,30 @@ def pairing_of(bout: Bout, held: dict[str, str]) -> Pairing:
     return "closed" if sides[0] == sides[1] else "open"
 
 
-def follow_stances(bout: Bout, notes: Iterable[Segment], segments: Iterable[Segment]) -> list[Segment]:
-    """`segments` of another source with the stances that the bout's own notes give for their time."""
-    changes = sorted(
-        ((note.footage_start, note.stances) for note in notes if note.footage_start is not None),
-        key=lambda change: change[0],
-    )
-    times: list[Fraction] = [time for time, _ in changes]
-    followed = []
+def with_stances(
+    bout: Bout,
+    segments: Sequence[Segment],
+    written: Sequence[tuple[tuple[str, str], ...]],
+    earlier: Sequence[StanceChange] = (),
+) -> tuple[list[Segment], list[StanceChange]]:
+    """One file's segments with the stances held at each, and all the changes known then, in order of time.
+
+    `written` are the fighter ids and stances that each segment's own fields give, which hold from it on;
+    `earlier` are the changes known from the bout's other notes. A segment without a place on the
+    footage stands at the one before it in the file. The front matter's stances hold until the first change.
+    """
+    times: list[Fraction] = []
     for segment in segments:
-        before = bisect_right(times, segment.footage_start) if segment.footage_start is not None else 0
-        held = changes[before - 1][1] if before else first_stances(bout)
-        followed.append(segment.model_copy(update={"stances": held, "pairing": pairing_of(bout, held)}))
-    return followed
+        before = times[-1] if times else _BEGINNING
+        times.append(before if segment.footage_start is None else segment.footage_start)
+    changes = [StanceChange(time, stances) for time, stances in zip(times, written, strict=True)]
+    events = [*((change, None) for change in earlier), *((change, index) for index, change in enumerate(changes))]
+    events.sort(key=lambda event: event[0].time)
+
+    held = {fighter.id: str(fighter.stance) for fighter in bout.fighters if fighter.stance}
+    followed = list(segments)
+    for change, index in events:
+        held = {**held, **dict(change.stances)}
+        if index is not None:
+            followed[index] = segments[index].model_copy(update={"stances": held, "pairing": pairing_of(bout, held)})
+    return followed, [change for change, _ in events if change.stances]

@@ -2,36 +2,42 @@
 
 from __future__ import annotations
 
+import codecs
 import os
+import re
+import stat
 from pathlib import Path
 
 from fightnotes.reading.placed_yaml import Reporter
 
-_UTF16 = (b"\xff\xfe", b"\xfe\xff")
+_NEWLINE = re.compile(r"\r\n?|\n")
+_UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
 def read_bytes(path: Path, reporter: Reporter) -> bytes | None:
     """The file's bytes, or None where it cannot be read (which is reported)."""
     try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            reporter.at(0, 0, "a folder" if path.is_dir() else "a device or pipe", "a file")
+            return None
         return path.read_bytes()
-    except OSError as error:
-        reporter.at(0, 0, error.strerror or type(error).__name__, "a file that can be read")
+    except (OSError, ValueError) as error:  # ValueError: a path with a NUL
+        reporter.at(0, 0, getattr(error, "strerror", None) or str(error), "a file that can be read")
         return None
 
 
 def decode(raw: bytes, reporter: Reporter) -> str | None:
-    """Text without byte order mark; broken bytes become U+FFFD and are reported. None where it is not UTF-8 at all."""
+    """Text without byte order mark; broken bytes become U+FFFD and the first is reported. None for UTF-16."""
     if raw.startswith(_UTF16):
         reporter.at(1, 1, "UTF-16", "UTF-8")
         return None
+    raw = raw.removeprefix(codecs.BOM_UTF8)
     try:
-        return raw.decode("utf-8-sig")
+        return raw.decode()
     except UnicodeDecodeError as error:
-        before = raw[: error.start].decode("utf-8-sig", errors="replace")
-        line = before.count("\n") + 1
-        column = len(before) - (before.rfind("\n") + 1) + 1
-        reporter.at(line, column, f"byte 0x{raw[error.start]:02x}", "UTF-8")
-        return raw.decode("utf-8-sig", errors="replace")
+        before = _NEWLINE.split(raw[: error.start].decode(errors="replace"))
+        reporter.at(len(before), len(before[-1]) + 1, f"byte 0x{raw[error.start]:02x}", "UTF-8")
+        return raw.decode(errors="replace")
 
 
 def relative(root: Path, path: Path) -> str:

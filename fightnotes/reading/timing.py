@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from dataclasses import dataclass
 from fractions import Fraction
@@ -9,7 +10,9 @@ from fractions import Fraction
 from fightnotes.clock import ClockError, RoundClock, SpanToken, Time, elapsed_of
 from fightnotes.model import FOOTAGE, Bout, Period, Segment
 from fightnotes.reading.placed_yaml import Reporter, excerpt
-from fightnotes.reading.placing import locate, placement, round_end, to_footage
+from fightnotes.reading.placing import locate, next_bell, placement, to_footage
+
+_SEPARATOR = re.compile(r"\s*(?:[-–]|\bto\b)\s*")
 
 
 @dataclass(frozen=True)
@@ -27,38 +30,64 @@ class Moment:
     bell_inferred: bool = False
 
 
-def moment_of(bout: Bout, timed_on: str, span: SpanToken, line: int, column: int, reporter: Reporter) -> Moment:
-    """The moment that `span` of a note means; a time that cannot be is reported at its place and left out."""
+@dataclass(frozen=True)
+class WrittenTime:
+    """A time or range as it stands in a note."""
 
-    def seconds(time: Time | None) -> Fraction | None:
-        if time is None:
-            return None
-        try:
-            return locate(bout, timed_on, time)
-        except ClockError as error:
-            reporter.at(line, column, excerpt(error.found), error.expected)
-            return None
+    span: SpanToken
+    text: str
+    line: int
+    column: int
 
-    start, end = seconds(span.start), seconds(span.end)
+    @property
+    def end_column(self) -> int:
+        """Of the second time of a range."""
+        separator = _SEPARATOR.search(self.text)
+        return self.column + (separator.end() if separator else 0)
+
+
+def moment_of(bout: Bout, timed_on: str, written: WrittenTime, reporter: Reporter) -> Moment:
+    """The moment that a note's time means; a time that cannot be is reported at its place and left out."""
+    span = written.span
+    try:
+        start = locate(bout, timed_on, span.start)
+    except ClockError as error:
+        reporter.at(written.line, written.column, excerpt(error.found), error.expected)
+        return Moment()
+    if span.end is None:
+        return moment_at(bout, timed_on, start, None, span.start)
+    try:
+        end = locate(bout, timed_on, span.end)
+    except ClockError as error:
+        reporter.at(written.line, written.end_column, excerpt(error.found), error.expected)
+        return moment_at(bout, timed_on, start, None, span.start)
     if _runs_backward(bout, span, start, end):
-        reporter.at(line, column, "a range whose end is not after its start", "a later end")
-        end = None
-    return moment_at(bout, timed_on, start, end, span)
+        found = excerpt(written.text)
+        reporter.at(written.line, written.column, f"the range {found}", "an end after its start")
+        return moment_at(bout, timed_on, start, None, span.start)
+    return moment_at(bout, timed_on, start, end, span.start, span.end)
 
 
 def moment_at(
-    bout: Bout, timed_on: str, start: Fraction | None, end: Fraction | None, span: SpanToken | None = None
+    bout: Bout,
+    timed_on: str,
+    start: Fraction | None,
+    end: Fraction | None,
+    written_start: Time | None = None,
+    written_end: Time | None = None,
 ) -> Moment:
-    """The moment from `start` to `end` seconds of a recording; what a round clock in `span` says itself holds."""
+    """The moment from `start` to `end` seconds of a recording; what a written round clock says itself holds."""
     footage_start, footage_end = to_footage(bout, timed_on, start), to_footage(bout, timed_on, end)
     placed, placed_end = placement(bout, footage_start), placement(bout, footage_end)
     number = placed.round if placed else None
     clock_start = placed.clock if placed else None
     clock_end = placed_end.clock if placed and placed_end and placed_end.round == placed.round else None
     period = placed.period if placed else None
-    if span and isinstance(span.start, RoundClock):
-        number, clock_start, period = span.start.round, span.start.seconds, "round"
-        clock_end = span.end.seconds if isinstance(span.end, RoundClock) and span.end.round == number else None
+    if isinstance(written_start, RoundClock):
+        number, clock_start, period = written_start.round, written_start.seconds, "round"
+        clock_end = None
+        if isinstance(written_end, RoundClock) and written_end.round == number:
+            clock_end = written_end.seconds
     bell = bout.bells.get(number) if number is not None else None
     return Moment(
         start=start,
@@ -76,20 +105,17 @@ def moment_at(
 def _runs_backward(bout: Bout, span: SpanToken, start: Fraction | None, end: Fraction | None) -> bool:
     if start is not None and end is not None:
         return end <= start
-    if isinstance(span.start, RoundClock) and isinstance(span.end, RoundClock) and bout.rounds:
-        if span.start.round != span.end.round:
-            return span.end.round < span.start.round
-        try:
-            return elapsed_of(span.end, bout.rounds) <= elapsed_of(span.start, bout.rounds)
-        except ClockError:  # reported where the time was located
-            return False
-    return False
+    if not (isinstance(span.start, RoundClock) and isinstance(span.end, RoundClock) and bout.rounds):
+        return False
+    if span.start.round != span.end.round:
+        return span.end.round < span.start.round
+    return elapsed_of(span.end, bout.rounds) <= elapsed_of(span.start, bout.rounds)
 
 
 def close_ends(bout: Bout, segments: list[Segment], longest: Fraction) -> list[Segment]:
     """Segments of one source with the ends that are not written.
 
-    An end is the next segment's start or the round's end, whichever comes first, at most `longest` seconds away.
+    An end is the next segment's start or the next bell, whichever comes first, at most `longest` seconds away.
     """
     starts = sorted({segment.start for segment in segments if segment.start is not None})
     return [_closed(bout, segment, starts, longest) for segment in segments]
@@ -102,8 +128,8 @@ def _closed(bout: Bout, segment: Segment, starts: list[Fraction], longest: Fract
     following = bisect_right(starts, segment.start)
     if following < len(starts):
         limits.append(starts[following])
-    bell = round_end(bout, segment.round) if segment.timed_on == FOOTAGE and segment.period == "round" else None
-    if bell is not None and bell > segment.start:
+    bell = next_bell(bout, segment.start) if segment.timed_on == FOOTAGE else None
+    if bell is not None:
         limits.append(bell)
     end = min(limits)
     return segment.model_copy(update={"end": end, "footage_end": to_footage(bout, segment.timed_on, end)})

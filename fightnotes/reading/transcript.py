@@ -10,6 +10,7 @@ import posixpath
 from fractions import Fraction
 from typing import Any
 
+from fightnotes.clock import format_media_time
 from fightnotes.model import Bout, Segment, Source
 from fightnotes.reading.captions import READERS, Cue, read_captions
 from fightnotes.reading.placed_yaml import Reporter
@@ -51,7 +52,7 @@ def speech_segments(text: str, source: Source, bout: Bout, longest: Fraction, re
                     "line": first.line,
                     "last_line": last.line,
                     "text": " ".join(cue.text for cue in group if cue.text),
-                    "written_time": f"{float(first.start):.3f}",
+                    "written_time": format_media_time(first.start),
                     "end_given": last.end is not None,
                 }
             )

@@ -15,8 +15,8 @@ from fightnotes.model.bout import Record
 from fightnotes.reading.atomic import write_file
 from fightnotes.reading.line_edit import LineEdit, apply_edits
 
-FOLDER = ".fightnotes/undo"
-"""Where undo files go in a library."""
+FOLDER = "undo"
+"""Where undo files go in a library: not among what is derived, which may be deleted at any time."""
 
 
 class Undo(Record):

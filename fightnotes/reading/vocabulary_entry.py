@@ -8,7 +8,7 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from fightnotes.reading.line_edit import Span
 from fightnotes.reading.vocabulary_text import Value, scalar, shown
-from fightnotes.reading.yaml_places import Places, entries_of
+from fightnotes.reading.yaml_places import Places, entries_of, without_parts
 
 
 def changed_entry(
@@ -17,41 +17,44 @@ def changed_entry(
     """The spans that make `node`, which says `old`, say `new`; a new key goes where `keys` has it."""
     standing = entries_of(node)
     behind = standing[keys[0]]
+    gone = {key for key in keys if key in standing and old.get(key) and not new.get(key)}
+    yield from _taken_out(places, node, [standing[key][0] for key in gone])
     for key in keys:
         value = new.get(key)
         if key not in standing:
             if value:
                 yield _put_in(places, node, behind, f"{key}: {shown(key, value)}")
             continue
-        if old.get(key) != value:
-            if not value:
-                yield _taken_out(places, node, key)
-                continue
+        if key in gone:
+            continue
+        if value and old.get(key) != value:
             yield from _changed_value(places, key, *standing[key], value)
         behind = standing[key]
 
 
 def _put_in(places: Places, node: MappingNode, behind: tuple[Node, Node], text: str) -> Span:
     key, value = behind
-    stop = max(places.stop(value), places.behind_colon(key))
+    stop = places.value_stop(key, value)
     if node.flow_style:
         return Span(stop, stop, f", {text}")
     where = places.line_stop(places.line_at(stop - 1))
     return Span(where, where, f"{places.newline}{' ' * node.start_mark.column}{text}")
 
 
-def _taken_out(places: Places, node: MappingNode, key: str) -> Span:
-    index = next(index for index, (name, _) in enumerate(node.value) if name.value == key)
-    name, value = node.value[index]
-    stop = max(places.stop(value), places.behind_colon(name))
-    following = node.value[index + 1][0] if index + 1 < len(node.value) else None
-    line = places.line_at(places.start(name))
-    shares_line = bool(places.text[places.line_stop(line - 1) if line else 0 : places.start(name)].strip())
-    if not node.flow_style and not shares_line:
-        return places.without_lines(line, places.line_stop(places.line_at(stop - 1)))
-    if following is not None:
-        return Span(places.start(name), places.start(following), "")
-    return Span(places.stop(node.value[index - 1][1]), stop, "")
+def _taken_out(places: Places, node: MappingNode, gone: list[ScalarNode]) -> Iterator[Span]:
+    names = {id(name) for name in gone}
+    out = {index for index, (name, _) in enumerate(node.value) if id(name) in names}
+    parts = [(places.start(name), places.value_stop(name, value)) for name, value in node.value]
+    if node.flow_style:
+        yield from without_parts(parts, out)
+        return
+    kept = min(index for index in range(len(parts)) if index not in out)
+    if kept:  # the key that stands behind the dash goes: the first one kept takes its place
+        yield Span(parts[0][0], parts[kept][0], "")
+    for index in out:
+        if index > kept:
+            start, stop = parts[index]
+            yield places.without_lines(places.line_at(start), places.line_stop(places.line_at(stop - 1)))
 
 
 def _changed_value(places: Places, key: str, name: ScalarNode, node: Node, value: Value) -> Iterator[Span]:
@@ -63,8 +66,7 @@ def _changed_value(places: Places, key: str, name: ScalarNode, node: Node, value
     if changes is not None:
         yield from changes
         return
-    start = places.behind_colon(name)
-    yield Span(start, max(start, places.stop(node)), f" {shown(key, value)}")
+    yield Span(places.behind_colon(name), places.value_stop(name, node), f" {shown(key, value)}")
 
 
 def _list(places: Places, node: SequenceNode, wanted: tuple[str, ...]) -> list[Span] | None:
