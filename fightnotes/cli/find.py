@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import datetime
 from enum import StrEnum
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from fightnotes.cli.options import LibraryOption, library_root
-from fightnotes.cli.output import print_csv, print_json, print_table, say
+from fightnotes.cli.filter_options import takes_filters
+from fightnotes.cli.options import LibraryOption, QueryArgument, SpreadOption, library_root
+from fightnotes.cli.output import print_csv, print_json, print_table, say, say_changed
 
 if TYPE_CHECKING:
+    from fightnotes.search.filters import Filters
     from fightnotes.search.find import Found
     from fightnotes.search.hit import Hit
 
@@ -25,85 +26,24 @@ class FindFormat(StrEnum):
     TIMESTAMPS = "timestamps"
 
 
-class CornerChoice(StrEnum):
-    RED = "red"
-    BLUE = "blue"
-
-
-class PairingChoice(StrEnum):
-    OPEN = "open"
-    CLOSED = "closed"
-    UNKNOWN = "unknown"
-
-
-class SourceChoice(StrEnum):
-    NOTES = "notes"
-    TRANSCRIPTS = "transcripts"
-
-
-Many = list[str] | None
-
-
+@takes_filters
 def run(
-    query: Annotated[str, typer.Argument(help='What happened, in your words. "Quoted words" must be there.')] = "",
+    filters: Filters,
+    query: QueryArgument = "",
     library: LibraryOption = None,
-    by: Annotated[Many, typer.Option(help="The fighter who acts, by any form of the name.")] = None,
-    on: Annotated[Many, typer.Option(help="The fighter who is acted on.")] = None,
-    fighter: Annotated[Many, typer.Option(help="The fighter who does either.")] = None,
-    corner: Annotated[CornerChoice | None, typer.Option(help="The corner of the fighter who acts.")] = None,
-    pairing: Annotated[PairingChoice | None, typer.Option(help="The pairing of the stances.")] = None,
-    tag: Annotated[Many, typer.Option(help="A concept or one of its labels, with its narrower ones.")] = None,
-    alone: Annotated[bool, typer.Option("--alone", help="Take --tag without narrower concepts.")] = False,
-    outcome: Annotated[Many, typer.Option(help="landed, blocked, missed, ignored, ...")] = None,
-    target: Annotated[Many, typer.Option(help="head, body, arms or legs.")] = None,
-    rounds: Annotated[str, typer.Option("--round", help="A round, such as 3, or several, such as 1-4.")] = "",
-    bout: Annotated[Many, typer.Option(help="The bout's id.")] = None,
-    analyst: Annotated[Many, typer.Option(help="Who noted it.")] = None,
-    since: Annotated[datetime.datetime | None, typer.Option(formats=["%Y-%m-%d"], help="First day.")] = None,
-    until: Annotated[datetime.datetime | None, typer.Option(formats=["%Y-%m-%d"], help="Last day.")] = None,
-    source: Annotated[SourceChoice | None, typer.Option("--in", help="Look in notes or in transcripts only.")] = None,
     limit: Annotated[int, typer.Option(min=1, help="The most moments to print.")] = 20,
-    spread: Annotated[bool, typer.Option("--spread", help="Prefer many bouts to many moments of one.")] = False,
+    spread: SpreadOption = False,
     format: Annotated[FindFormat, typer.Option(help="How to print the result.")] = FindFormat.TABLE,
 ) -> None:
     from fightnotes.library import open_library
-    from fightnotes.search.filters import Filters
 
-    filters = Filters(
-        by=tuple(by or ()),
-        on=tuple(on or ()),
-        fighter=tuple(fighter or ()),
-        corner=corner.value if corner else None,
-        pairing=pairing.value if pairing else None,
-        tags=tuple(tag or ()),
-        alone=alone,
-        outcome=tuple(outcome or ()),
-        target=tuple(target or ()),
-        rounds=read_rounds(rounds),
-        bout=tuple(bout or ()),
-        analyst=tuple(analyst or ()),
-        since=since.date() if since else None,
-        until=until.date() if until else None,
-        kind=None if source is None else ("note" if source is SourceChoice.NOTES else "transcript"),
-    )
     opened = open_library(library_root(library))
     found = opened.find(query, filters, limit=limit, spread=spread)
     changed = opened.store.changed_files()
     _print(found, format)
     for notice in found.notices:
         say(notice)
-    if changed:
-        say(f"{len(changed)} files changed since the last build: run `fightnotes build`")
-
-
-def read_rounds(text: str) -> tuple[int, int] | None:
-    """`3` or `1-4`. Raises typer.BadParameter."""
-    if not text:
-        return None
-    first, _, last = text.partition("-")
-    if not first.isdecimal() or not (last or first).isdecimal() or int(last or first) < int(first):
-        raise typer.BadParameter("a round, such as 3, or several, such as 1-4", param_hint="--round")
-    return int(first), int(last or first)
+    say_changed(changed)
 
 
 _COLUMNS = (
@@ -122,7 +62,8 @@ def _print(found: Found, format: FindFormat) -> None:
     elif format is FindFormat.TIMESTAMPS:
         _print_timestamps(hits)
     elif hits:
-        print_table(("moment", "note", "why"), [_row(hit) for hit in hits], wide=1)
+        lines = [(str(number), *_row(hit)) for number, hit in enumerate(hits, start=1)]
+        print_table(("", "moment", "note", "why"), lines, wide=2)
 
 
 def _row(hit: Hit) -> tuple[str, str, str]:

@@ -18,6 +18,11 @@ LibraryOption = Annotated[
     ),
 ]
 
+QueryArgument = Annotated[
+    str, typer.Argument(help='What happened, in your words. "Quoted words" must be there.', show_default=False)
+]
+SpreadOption = Annotated[bool, typer.Option("--spread", help="Prefer many bouts to many moments of one.")]
+
 
 class Format(StrEnum):
     TABLE = "table"

@@ -15,6 +15,12 @@ def say(message: str) -> None:
     print(message, file=sys.stderr)
 
 
+def say_changed(files: Sequence[str]) -> None:
+    """That the index is older than these files, where there are any."""
+    if files:
+        say(f"{len(files)} files changed since the last build: run `fightnotes build`")
+
+
 def print_json(document: Any) -> None:
     json.dump(document, sys.stdout, ensure_ascii=False, indent=2)
     sys.stdout.write("\n")
@@ -26,6 +32,14 @@ def print_csv(header: Sequence[str], rows: Iterable[Sequence[Any]]) -> None:
     writer.writerow(header)
     for row in rows:
         writer.writerow([" ".join(value) if isinstance(value, list | tuple) else value for value in row])
+
+
+def print_small(text: str) -> None:
+    """A line in small type: dim on a terminal."""
+    from rich.console import Console
+    from rich.text import Text
+
+    Console(width=_width(), highlight=False).print(Text(text, style="dim"))
 
 
 def print_table(header: Sequence[str], rows: Iterable[Sequence[str]], *, wide: int | None = None) -> None:
@@ -40,5 +54,9 @@ def print_table(header: Sequence[str], rows: Iterable[Sequence[str]], *, wide: i
         table.add_column(title, ratio=1 if index == wide else None, overflow="fold", no_wrap=False)
     for row in rows:
         table.add_row(*(Text(value) for value in row))
-    width = None if sys.stdout.isatty() or "COLUMNS" in os.environ else 140
-    Console(width=width, highlight=False).print(table)
+    Console(width=_width(), highlight=False).print(table)
+
+
+def _width() -> int | None:
+    """None for that of the terminal."""
+    return None if sys.stdout.isatty() or "COLUMNS" in os.environ else 140

@@ -1,27 +1,32 @@
 """Cut lists, their exports, and the reel itself.
 
-`assemble` makes a `CutList` of candidates; `export` writes it in an open format; `plan_render` and `render` make
-the reel; `contact_sheet` shows a still of each cut; `to_save`, `write_saved`, `read_saved` and `refind` keep a
-list as a file to edit.
+`cut` makes an `Assembly`, a cut list with all that belongs to it, of a library's moments; `save_list`, `write_export`,
+`write_sheet` and `make_reel` make files of it. Below them, without a library: `assemble` makes a `CutList` of
+candidates; `export` gives it in an open format; `plan_render`, `render` and `stream_copy` make the reel;
+`contact_sheet` shows a still of each cut; `to_save`, `write_saved`, `read_saved` and `refind` keep a list to edit.
 """
 
 from fightnotes.cutting.assemble import assemble
+from fightnotes.cutting.assembly import Arrangement, Assembly, cut
 from fightnotes.cutting.cautions import CAUTIONS
 from fightnotes.cutting.cuts import Candidate, Cut, CutList, LeftOut, Moment
-from fightnotes.cutting.exports import EXPORTS, Export, export
+from fightnotes.cutting.exports import EXPORTS, Export, export, format_of
 from fightnotes.cutting.media import Media, find_media, probe
 from fightnotes.cutting.ordering import ORDERS, Order
-from fightnotes.cutting.plan import Plan, plan_render
+from fightnotes.cutting.outputs import make_reel, save_list, write_export, write_sheet
+from fightnotes.cutting.plan import Plan, Rendered, plan_render
 from fightnotes.cutting.refind import Lost, refind
-from fightnotes.cutting.render import BurntIn, Progress, Rendered, render
-from fightnotes.cutting.saved import SavedList, SavedMoment, read_saved, to_save, write_saved
+from fightnotes.cutting.render import BurntIn, render
+from fightnotes.cutting.rows import COLUMNS, rows_of
+from fightnotes.cutting.saved import SavedList, SavedMoment, read_saved, seconds_of, to_save, write_saved
+from fightnotes.cutting.selection import Selected, Selection
 from fightnotes.cutting.sheet import contact_sheet
 from fightnotes.cutting.stream_copy import INACCURACY, stream_copy
-from fightnotes.cutting.whole_file import write_whole
 
 __all__ = [
-    "CAUTIONS", "EXPORTS", "INACCURACY", "ORDERS", "BurntIn", "Candidate", "Cut", "CutList", "Export", "LeftOut",
-    "Lost", "Media", "Moment", "Order", "Plan", "Progress", "Rendered", "SavedList", "SavedMoment", "assemble",
-    "contact_sheet", "export", "find_media", "plan_render", "probe", "read_saved", "refind", "render", "stream_copy",
-    "to_save", "write_saved", "write_whole",
+    "CAUTIONS", "COLUMNS", "EXPORTS", "INACCURACY", "ORDERS", "Arrangement", "Assembly", "BurntIn", "Candidate", "Cut",
+    "CutList", "Export", "LeftOut", "Lost", "Media", "Moment", "Order", "Plan", "Rendered", "SavedList", "SavedMoment",
+    "Selected", "Selection", "assemble", "contact_sheet", "cut", "export", "find_media", "format_of", "make_reel",
+    "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "save_list", "seconds_of", "stream_copy",
+    "to_save", "write_export", "write_saved", "write_sheet",
 ]  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from fightnotes.clock import format_media_time
@@ -12,6 +12,7 @@ from fightnotes.cutting.cuts import Candidate, Cut, CutList, LeftOut, Moment
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.ordering import Order, ordered
 from fightnotes.cutting.placing import ASSUMED_RATE, Placed, place
+from fightnotes.cutting.timeline import lay_out
 from fightnotes.model import FOOTAGE, OUTCOMES, Handles
 
 
@@ -22,16 +23,18 @@ def assemble(
     order: Order = "date",
     inside_round: bool = False,
     target: Fraction | None = None,
+    at_hand: bool = False,
     outcomes: Sequence[str] = OUTCOMES,
     title: str = "Cut list",
 ) -> CutList:
     """A cut list of the candidates.
 
     Each gets its handles (its own, else `handles`) and is kept within its footage, whose length is known for
-    files in `media`, and with `inside_round` within its round. With `target`, in seconds, only the best are
-    taken, as `choose` tells. Those of one source that overlap or touch become one cut. A moment timed on
-    another recording is cut from the footage where the two are aligned, else from the recording it is timed on,
-    which the notes say. What cannot be cut is in `left_out`, with why. The same note picked twice counts once.
+    files in `media`, and with `inside_round` within its round. With `at_hand` only those whose footage is in
+    `media` are taken; with `target`, in seconds, only the best, as `choose` tells. Those of one source that
+    overlap or touch become one cut. A moment timed on another recording is cut from the footage where the two
+    are aligned, else from the recording it is timed on, which the notes say. What cannot be cut is in
+    `left_out`, with why. The same note picked twice counts once.
     """
     placed: list[Placed] = []
     left_out: list[LeftOut] = []
@@ -42,6 +45,9 @@ def assemble(
             continue
         seen.add((segment.file, segment.line, segment.start))
         found = place(candidate, position, handles, inside_round, media)
+        if isinstance(found, Placed) and at_hand and footage_of(found.media, media) is None:
+            detail = f"{found.media.file or 'no file is given'}"
+            found = LeftOut(candidate=candidate, why="footage not at hand", detail=detail)
         if isinstance(found, Placed):
             placed.append(found)
         else:
@@ -99,24 +105,27 @@ def _over(item: Placed, target: Fraction) -> LeftOut:
 
 
 def _notes(cuts: Sequence[Cut], media: Mapping[str, Media]) -> tuple[str, ...]:
-    notes: dict[str, None] = {}
+    """What mixed rates mean, and a sentence for each other thing to know, with the recordings that it is true of."""
+    sources: dict[str, dict[str, None]] = defaultdict(dict)
     for cut in cuts:
-        source, name = cut.media, f"{cut.bout.id} ({cut.recording})"
-        at_hand = footage_of(source, media)
-        if cut.recording != FOOTAGE:
-            notes[f"{name}: cut from this recording, as nothing aligns it with the footage."] = None
-        if source.rate is None:
-            if at_hand and at_hand.rate:
-                notes[f"{name}: frame rate {cut.rate} taken from the file."] = None
-            else:
-                notes[
-                    f"{name}: no frame rate is known, {ASSUMED_RATE} a second are assumed: frame numbers may be wrong."
-                ] = None
-        elif at_hand and at_hand.rate and at_hand.rate != source.rate:
-            notes[f"{name}: the notes say {source.rate} frames a second, the file {at_hand.rate}: notes taken."] = None
-        if at_hand is None:
-            notes[f"{name}: footage not at hand, so out points are not checked against its end."] = None
-        inferred = sum(moment.candidate.segment.bell_inferred for moment in cut.moments)
-        if inferred:
-            notes[f"{name}: some times rest on a bell that was worked out from another round's."] = None
-    return tuple(notes)
+        for sentence in _remarkable(cut, footage_of(cut.media, media)):
+            sources[sentence][f"{cut.bout.id} ({cut.recording})"] = None
+    mixed = lay_out(cuts).remark if cuts else None
+    said = (f"{', '.join(names)}: {sentence}." for sentence, names in sources.items())
+    return ((mixed,) if mixed else ()) + tuple(said)
+
+
+def _remarkable(cut: Cut, at_hand: Media | None) -> Iterator[str]:
+    said, read = cut.media.rate, at_hand.rate if at_hand else None
+    if cut.recording != FOOTAGE:
+        yield "cut from this recording, as nothing aligns it with the footage"
+    if said is None and read is not None:
+        yield f"frame rate {cut.rate} taken from the file"
+    elif said is None:
+        yield f"no frame rate is known, {ASSUMED_RATE} a second are assumed: frame numbers may be wrong"
+    elif read is not None and read != said:
+        yield f"the notes say {said} frames a second, the file {read}: notes taken"
+    if at_hand is None:
+        yield "footage not at hand, so out points are not checked against its end"
+    if any(moment.candidate.segment.bell_inferred for moment in cut.moments):
+        yield "some times rest on a bell that was worked out from another round's"

@@ -16,7 +16,9 @@ from fightnotes.clock import (
 )
 from fightnotes.model import Bout, Handles, Record, Recording, Segment
 
-WhyLeftOut = Literal["untimed", "outside the footage", "outside the round", "over the target duration"]
+WhyLeftOut = Literal[
+    "untimed", "outside the footage", "outside the round", "over the target duration", "footage not at hand"
+]
 
 
 class Candidate(Record):
@@ -105,17 +107,15 @@ class Cut(Record):
 
     @property
     def title(self) -> str:
-        """Title card text: those given, each once, else the bout and the times of its moments."""
+        """Title card text, on one line: those given, each once, else the bout and the times of its moments."""
         given = dict.fromkeys(m.candidate.title for m in self.moments if m.candidate.title)
-        if given:
-            return " / ".join(title for title in given if title)
-        times = dict.fromkeys(when(moment) for moment in self.moments)
-        return f"{self.bout.title}, {', '.join(times)}"
+        times = ", ".join(dict.fromkeys(when(moment) for moment in self.moments))
+        return one_line(" / ".join(title for title in given if title) or f"{self.bout.title}, {times}")
 
     @property
     def text(self) -> str:
         """What the notes say of its moments."""
-        return " / ".join(" ".join(m.candidate.segment.text.split()) for m in self.moments)
+        return " / ".join(one_line(m.candidate.segment.text) for m in self.moments)
 
 
 class LeftOut(Record):
@@ -125,9 +125,18 @@ class LeftOut(Record):
     why: WhyLeftOut
     detail: str
 
+    @property
+    def by_choice(self) -> bool:
+        """Whether it could have been cut, and was not wanted: a target or the footage at hand was asked for."""
+        return self.why in ("over the target duration", "footage not at hand")
+
     def __str__(self) -> str:
         segment = self.candidate.segment
         return f"{segment.file}:{segment.line}: {self.why}: {self.detail}"
+
+    def as_json(self) -> dict[str, str | int]:
+        segment = self.candidate.segment
+        return {"file": segment.file, "line": segment.line, "why": self.why, "detail": self.detail}
 
 
 class CutList(Record):
@@ -145,9 +154,17 @@ class CutList(Record):
         return sum((cut.duration for cut in self.cuts), Fraction(0))
 
 
+def one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
 def when(moment: Moment) -> str:
-    """The moment's round clock, such as R4 0:05, else its time on the recording."""
+    """The moment's round clock, such as R4 0:05, else its time on the recording; to a tenth of a second, to read."""
     segment = moment.candidate.segment
     if segment.round is not None and segment.clock_start is not None:
-        return f"R{segment.round} {format_media_time(segment.clock_start)}"
-    return format_media_time(moment.start)
+        return f"R{segment.round} {_readable(segment.clock_start)}"
+    return _readable(moment.start)
+
+
+def _readable(seconds: Fraction) -> str:
+    return format_media_time(Fraction(round(seconds * 10), 10))

@@ -5,9 +5,13 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
-from collections.abc import Sequence
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import IO
 
 import imageio_ffmpeg
 
@@ -76,6 +80,54 @@ def run_checked(arguments: Sequence[str], doing: str, folder: Path | None = None
     if done.returncode:
         raise ExportError(f"{doing}: {last_lines(log)}")
     return log
+
+
+@dataclass(slots=True)
+class Child:
+    process: subprocess.Popen[bytes]
+    log: str = ""
+    """What it said, once it has ended well."""
+
+    @property
+    def into(self) -> IO[bytes]:
+        assert self.process.stdin is not None
+        return self.process.stdin
+
+    @property
+    def out(self) -> IO[bytes]:
+        assert self.process.stdout is not None
+        return self.process.stdout
+
+
+@contextmanager
+def piped(arguments: Sequence[str], doing: str, folder: Path | None = None) -> Iterator[Child]:
+    """An ffmpeg with pipes, apart from the terminal so that an interrupt reaches it only through us. It is killed
+    where the block raises. Raises ExportError where it fails."""
+    command = [ffmpeg_path(), "-hide_banner", "-nostdin", "-loglevel", "warning", *arguments]
+    with tempfile.TemporaryFile() as log:
+        process = subprocess.Popen(
+            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=log, cwd=folder, start_new_session=True
+        )
+        child = Child(process)
+        try:
+            yield child
+            _close(child.into)
+            status = process.wait()
+        finally:
+            if process.poll() is None:
+                process.kill()
+                process.wait()
+            _close(child.into)
+            _close(child.out)
+        log.seek(0)
+        child.log = log.read().decode(errors="replace")
+    if status:
+        raise ExportError(f"{doing}: {last_lines(child.log)}")
+
+
+def _close(pipe: IO[bytes]) -> None:
+    with suppress(BrokenPipeError):  # the other end is gone, and what was still buffered is not wanted any more
+        pipe.close()
 
 
 def last_lines(log: str) -> str:

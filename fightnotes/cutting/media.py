@@ -78,9 +78,9 @@ def find_media(
     """The recordings of the bouts that are at hand, by file as written in the front matter, and what is wrong with
     those that are there and cannot be read, a sentence each.
 
-    A file is looked for in the library, then in each media root.
+    A file is looked for in each of `media_folders`.
     """
-    folders = [library, *(library / root for root in media_roots)]
+    folders = media_folders(library, media_roots)
     written = dict.fromkeys(
         recording.file for bout in bouts for recording in bout.recordings.values() if recording.file is not None
     )
@@ -95,6 +95,11 @@ def find_media(
         except ExportError as error:
             unreadable.append(str(error))
     return found, tuple(unreadable)
+
+
+def media_folders(library: Path, media_roots: Iterable[str]) -> list[Path]:
+    """Where footage is looked for: the library, then each media root."""
+    return [library, *(library / root for root in media_roots)]
 
 
 def footage_of(recording: Recording, media: Mapping[str, Media]) -> Media | None:

@@ -34,6 +34,10 @@ class Placed:
         """What it is cut from; moments of one source may be merged."""
         return self.candidate.bout.id, self.recording
 
+    @property
+    def media(self) -> Recording:
+        return self.candidate.bout.recordings.get(self.recording, Recording())
+
 
 def place(
     candidate: Candidate, position: int, handles: Handles, inside_round: bool, media: Mapping[str, Media]

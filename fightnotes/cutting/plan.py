@@ -1,4 +1,4 @@
-"""What a render will make, known before any work begins."""
+"""What a reel will be, known before any work begins; and what it came out as."""
 
 from __future__ import annotations
 
@@ -6,11 +6,15 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from pathlib import Path
 
+from fightnotes.cutting.cautions import CAUTIONS
 from fightnotes.cutting.cuts import Cut, CutList
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.timeline import Timeline, lay_out
 from fightnotes.errors import ExportError
+
+_ENDINGS = (".mp4", ".mov", ".mkv")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +33,14 @@ class Plan:
     """Whether any source has sound; those without are then silent."""
 
     @property
+    def missing_notes(self) -> tuple[str, ...]:
+        """What is missing, a sentence for each file."""
+        titles: dict[str, list[str]] = defaultdict(list)
+        for cut in self.missing:
+            titles[_file_of(cut)].append(cut.title)
+        return tuple(f"{file} is not at hand, left out: {'; '.join(listed)}" for file, listed in titles.items())
+
+    @property
     def notes(self) -> tuple[str, ...]:
         """What is evened out, a sentence each."""
         sizes = sorted({_shown_size(found) for found in self.media})
@@ -42,6 +54,21 @@ class Plan:
         return tuple(notes)
 
 
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    path: Path
+    seconds: Fraction | None
+    """None where streams were copied and the file does not tell."""
+    frames: int | None
+    """None where streams were copied: these are not counted."""
+    rate: Fraction
+    """Frames a second."""
+    missing: tuple[str, ...]
+    """Cuts that are not in it as their footage is not at hand, a sentence for each file."""
+    notes: tuple[str, ...]
+    """What was evened out or did not come out as listed, a sentence each."""
+
+
 def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> Plan:
     """Raises ExportError where no footage is at hand at all."""
     at_hand: list[tuple[Cut, Media]] = []
@@ -53,7 +80,7 @@ def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> Plan:
         else:
             at_hand.append((cut, found))
     if not at_hand:
-        wanted = ", ".join(dict.fromkeys(cut.media.file or f"no file given for {cut.bout.id}" for cut in missing))
+        wanted = ", ".join(dict.fromkeys(map(_file_of, missing)))
         raise ExportError(f"none of the footage is at hand: {wanted or 'the cut list is empty'}")
     running: dict[tuple[int, int], Fraction] = defaultdict(Fraction)
     for cut, found in at_hand:
@@ -69,6 +96,21 @@ def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> Plan:
         height=height + height % 2,
         sound=any(found.has_sound for _, found in at_hand),
     )
+
+
+def check_ending(path: Path) -> None:
+    """Raises ExportError for a name that no reel is written under."""
+    if path.suffix.lower() not in _ENDINGS:
+        raise ExportError(f"{path.name}: a reel is written as {', '.join(_ENDINGS)}")
+
+
+def described(plan: Plan) -> list[str]:
+    """Arguments for ffmpeg that put the title and the cautions into the file."""
+    return ["-metadata", f"title={plan.cut_list.title}", "-metadata", f"comment={' '.join(CAUTIONS)}"]
+
+
+def _file_of(cut: Cut) -> str:
+    return cut.media.file or f"{cut.recording} of {cut.bout.id}, whose file is not given,"
 
 
 def _shown_size(media: Media) -> tuple[int, int]:

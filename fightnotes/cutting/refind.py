@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
-from rapidfuzz import fuzz
+from rapidfuzz import fuzz, process
 
 from fightnotes.cutting.cuts import Candidate
 from fightnotes.cutting.saved import SavedList, SavedMoment, words_of
@@ -32,6 +33,18 @@ class Lost:
             return said
         return f"{said}; nearest is line {self.nearest.line}, {self.nearest.written_time} '{words_of(self.nearest)}'"
 
+    def as_json(self) -> dict[str, str | int | None]:
+        """`nearest`: the line of what is most like it."""
+        moment = self.moment
+        nearest = self.nearest.line if self.nearest else None
+        return {
+            "file": moment.file,
+            "line": moment.line,
+            "time": moment.time,
+            "words": moment.words,
+            "nearest": nearest,
+        }
+
 
 def refind(
     saved: SavedList, segments: Iterable[Segment], bouts: Mapping[str, Bout]
@@ -48,19 +61,52 @@ def refind(
     known = [segment for segment in segments if segment.bout in bouts]
     unchanged = {_identity(segment): segment for segment in known}
     claimed = {place for moment in saved.moments if (place := _saved_identity(moment)) in unchanged}
-    free = [segment for segment in known if _identity(segment) not in claimed]
+    free = _Free(segment for segment in known if _identity(segment) not in claimed)
     found: list[Candidate] = []
     lost: list[Lost] = []
     for moment in saved.moments:
-        segment = unchanged.get(_saved_identity(moment))
+        segment = unchanged.get(_saved_identity(moment)) or free.take(moment)
         if segment is None:
-            segment = _alike(moment, free)
-            if segment is None:
-                lost.append(Lost(moment, _nearest(moment, free)))
-                continue
-            free.remove(segment)
-        found.append(Candidate(segment=segment, bout=bouts[segment.bout], title=moment.title, handles=moment.handles))
+            lost.append(Lost(moment, free.nearest(moment)))
+        else:
+            found.append(
+                Candidate(segment=segment, bout=bouts[segment.bout], title=moment.title, handles=moment.handles)
+            )
     return tuple(found), tuple(lost)
+
+
+class _Free:
+    """Segments that no moment stands for yet."""
+
+    def __init__(self, segments: Iterable[Segment]) -> None:
+        self._segments = dict(enumerate(segments))
+
+    @cached_property
+    def _words(self) -> dict[int, str]:
+        return {number: fold(words_of(segment)) for number, segment in self._segments.items()}
+
+    def take(self, moment: SavedMoment) -> Segment | None:
+        """The segment that the moment is, in its own file or else in another; it is not free any more."""
+        for own, least in ((True, _SAME_TIME), (False, _OTHER_TIME)):
+            ranked = self._ranked(moment, own, least)
+            number = next((number for number, like in ranked if like >= _needed(moment, self._segments[number])), None)
+            if number is not None:
+                return self._segments.pop(number)
+        return None
+
+    def nearest(self, moment: SavedMoment) -> Segment | None:
+        """What in its own file is most like it."""
+        ranked = self._ranked(moment, own=True, least=0)
+        return self._segments[ranked[0][0]] if ranked else None
+
+    def _ranked(self, moment: SavedMoment, own: bool, least: float) -> list[tuple[int, float]]:
+        """Numbers of segments in the moment's own file or in others, with their likeness, the most like first."""
+        words = {
+            number: self._words[number] for number, one in self._segments.items() if (one.file == moment.file) is own
+        }
+        alike = process.extract(fold(moment.words), words, scorer=fuzz.ratio, score_cutoff=least, limit=None)
+        scored = [(number, like) for _, like, number in alike]
+        return sorted(scored, key=lambda pair: _preference(moment, pair[1], self._segments[pair[0]]), reverse=True)
 
 
 def _identity(segment: Segment) -> tuple[str, int, str | None, str]:
@@ -71,24 +117,8 @@ def _saved_identity(moment: SavedMoment) -> tuple[str, int, str | None, str]:
     return moment.file, moment.line, moment.time, moment.words
 
 
-def _alike(moment: SavedMoment, free: Sequence[Segment]) -> Segment | None:
-    for pool in (
-        [segment for segment in free if segment.file == moment.file],
-        [segment for segment in free if segment.file != moment.file],
-    ):
-        scored = [(_likeness(moment, segment), segment) for segment in pool]
-        enough = [(like, segment) for like, segment in scored if like >= _needed(moment, segment)]
-        if enough:
-            return max(enough, key=lambda pair: _preference(moment, *pair))[1]
-    return None
-
-
 def _preference(moment: SavedMoment, likeness: float, segment: Segment) -> tuple[float, bool, int]:
     return likeness, segment.written_time == moment.time, -abs(segment.line - moment.line)
-
-
-def _likeness(moment: SavedMoment, segment: Segment) -> float:
-    return fuzz.ratio(fold(moment.words), fold(words_of(segment)))
 
 
 def _needed(moment: SavedMoment, segment: Segment) -> float:
@@ -96,8 +126,3 @@ def _needed(moment: SavedMoment, segment: Segment) -> float:
         return _SAME_TIME
     letters = sum(char.isalnum() for char in moment.words)
     return _OTHER_TIME if letters >= _FEWEST_LETTERS else float("inf")
-
-
-def _nearest(moment: SavedMoment, free: Sequence[Segment]) -> Segment | None:
-    pool = [segment for segment in free if segment.file == moment.file]
-    return max(pool, key=lambda segment: _preference(moment, _likeness(moment, segment), segment), default=None)

@@ -14,10 +14,10 @@ from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap
 
 from fightnotes.clock import parse_media_time
-from fightnotes.cutting.cuts import Candidate, CutList
-from fightnotes.cutting.whole_file import write_whole
+from fightnotes.cutting.cuts import Candidate, CutList, one_line
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Handles, Record, Segment
+from fightnotes.reading.atomic import write_file
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, parsed, read_yaml, text_of, truth
 
 _HEAD = """\
@@ -39,8 +39,6 @@ class SavedMoment(Record):
     """The text of the note, on one line, at most 200 characters of it."""
     title: str | None = None
     handles: Handles | None = None
-    saved_line: int = 0
-    """Where the entry stands in the saved list; 0 before it was read."""
 
 
 class SavedList(Record):
@@ -61,11 +59,11 @@ def to_save(cut_list: CutList) -> SavedList:
 
 
 def words_of(segment: Segment) -> str:
-    return " ".join(segment.text.split())[:_LONGEST_WORDS]
+    return one_line(segment.text)[:_LONGEST_WORDS]
 
 
 def write_saved(saved: SavedList, path: Path) -> None:
-    """Raises ExportError where the file cannot be written."""
+    """Raises FightnotesError where the file cannot be written."""
     out = StringIO()
     yaml = YAML()
     yaml.width = 110
@@ -76,7 +74,7 @@ def write_saved(saved: SavedList, path: Path) -> None:
     document["cuts"] = [_entry(moment) for moment in saved.moments]
     document.yaml_set_start_comment(_HEAD)
     yaml.dump(document, out)
-    write_whole(path, out.getvalue())
+    write_file(path, out.getvalue().encode())
 
 
 def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
@@ -145,7 +143,7 @@ def _number(seconds: Fraction) -> int | float | str:
 
 def _moment(entry: Item, handles: Handles, reporter: Reporter) -> SavedMoment | None:
     known = mapping_of(entry, ("at", "time", "words", "title", "handles"), reporter)
-    place = parsed(known.get("at"), _place, "file:line, such as bouts/a.md:12", reporter)
+    place = parsed(known.get("at"), place_of, "file:line, such as bouts/a.md:12", reporter)
     words = text_of(known.get("words"), reporter)
     if place is None:
         if "at" not in known and entry.entries is not None:
@@ -158,11 +156,11 @@ def _moment(entry: Item, handles: Handles, reporter: Reporter) -> SavedMoment | 
         words=words or "",
         title=text_of(known.get("title"), reporter),
         handles=_handles(known["handles"], handles, reporter) if "handles" in known else None,
-        saved_line=entry.line,
     )
 
 
-def _place(text: str) -> tuple[str, int]:
+def place_of(text: str) -> tuple[str, int]:
+    """File and line from `file:line`. Raises ValueError for anything else."""
     file, _, line = text.rpartition(":")
     if not file or not line.isdecimal() or int(line) < 1:
         raise ValueError(text)

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
-from fightnotes.cutting.cautions import CAUTIONS
 from fightnotes.cutting.ffmpeg import run_checked
 from fightnotes.cutting.media import probe
-from fightnotes.cutting.plan import Plan
-from fightnotes.cutting.whole_file import made_whole
+from fightnotes.cutting.plan import Plan, Rendered, check_ending, described
 from fightnotes.errors import ExportError
+from fightnotes.index.progress import Progress, Silent
+from fightnotes.reading.atomic import made_whole
 
 INACCURACY = (
     "Stream copy is not exact: each cut begins at the key frame at or before its in point, often seconds early, and "
@@ -18,12 +17,14 @@ INACCURACY = (
 )
 
 
-def stream_copy(plan: Plan, path: Path, on_cut: Callable[[int, int], None] = lambda done, of: None) -> tuple[str, ...]:
-    """Join the cuts to `path` as they are stored; the inaccuracy, stated and measured.
+def stream_copy(plan: Plan, path: Path, progress: Progress = Silent()) -> Rendered:  # noqa: B008
+    """Join the cuts to `path` as they are stored; the notes state the inaccuracy and how great it is.
 
-    `on_cut` gets how many cuts are done, and of how many; raise from it to cancel: no file is left. Raises
-    ExportError where the sources differ in codec, size or sound, as copied streams cannot be evened out.
+    `progress` counts cuts; raise from it to cancel: no file is left. Raises ExportError for a suffix other than
+    .mp4, .mov and .mkv, where ffmpeg fails, and where the sources differ in codec, size or sound, as copied
+    streams cannot be evened out.
     """
+    check_ending(path)
     kinds = {
         (media.video_codec, media.width, media.height, media.audio_codec, media.audio_hertz): media.path.name
         for media in plan.media
@@ -35,6 +36,7 @@ def stream_copy(plan: Plan, path: Path, on_cut: Callable[[int, int], None] = lam
         )
         raise ExportError(f"sources that differ cannot be copied into one reel, render it instead ({listed})")
     cuts = plan.cut_list.cuts
+    progress.begin("copying", len(cuts))
     with made_whole(path) as made:
         folder = made.parent
         for number, (cut, media) in enumerate(zip(cuts, plan.media, strict=True), start=1):
@@ -42,17 +44,15 @@ def stream_copy(plan: Plan, path: Path, on_cut: Callable[[int, int], None] = lam
             arguments = ["-ss", f"{float(seek):.6f}", "-i", str(media.path), "-t", f"{float(cut.duration):.6f}"]
             arguments += ["-map", "0:v:0", "-map", "0:a:0?", "-c", "copy", "-avoid_negative_ts", "make_zero"]
             run_checked([*arguments, "-y", f"{number}.mkv"], f"cut {number}, {media.path.name}", folder)
-            on_cut(number, len(cuts))
+            progress.advance(1)
         listing = "ffconcat version 1.0\n" + "".join(f"file {number}.mkv\n" for number in range(1, len(cuts) + 1))
         (folder / "pieces.ffconcat").write_text(listing, encoding="ascii")
         arguments = ["-f", "concat", "-i", "pieces.ffconcat", "-map", "0", "-c", "copy", "-movflags", "+faststart"]
-        arguments += ["-metadata", f"title={plan.cut_list.title}", "-metadata", f"comment={' '.join(CAUTIONS)}"]
-        run_checked([*arguments, "-y", made.name], "joining the cuts", folder)
-        copied = probe(made).length
+        run_checked([*arguments, *described(plan), "-y", made.name], "joining the cuts", folder)
+        copied = probe(made)
     notes = [INACCURACY]
-    if copied is not None:
-        extra = float(copied - plan.cut_list.duration)
-        notes.append(
-            f"The reel lasts {float(copied):.2f} s, {abs(extra):.2f} s {'more' if extra > 0 else 'less'} than listed."
-        )
-    return tuple(notes)
+    if copied.length is not None:
+        extra = float(copied.length - plan.cut_list.duration)
+        more = "more" if extra > 0 else "less"
+        notes.append(f"The reel lasts {float(copied.length):.2f} s, {abs(extra):.2f} s {more} than listed.")
+    return Rendered(path, copied.length, None, plan.timeline.rate, plan.missing_notes, tuple(notes))

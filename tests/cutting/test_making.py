@@ -14,19 +14,17 @@ from fightnotes.cutting import (
     CutList,
     Media,
     Plan,
-    Progress,
     assemble,
     contact_sheet,
     find_media,
     plan_render,
     render,
     stream_copy,
-    write_whole,
 )
 from fightnotes.cutting.ass import Line, Style, script
 from fightnotes.cutting.burnt_in import clock_lines
 from fightnotes.cutting.ffmpeg import missing_characters
-from fightnotes.errors import ExportError
+from fightnotes.errors import ExportError, FightnotesError
 from fightnotes.model import Bout, Handles
 from tests.cut_samples import a_bout, a_candidate, decoded, make_footage
 
@@ -76,28 +74,38 @@ def test_no_footage_at_all_is_an_error(library: Path) -> None:
         planned(library, GONE)
 
 
-def test_progress_reaches_the_end_and_tells_the_time_left(library: Path, tmp_path: Path) -> None:
-    seen: list[Progress] = []
-    render(planned(library, ONE, TWO)[2], tmp_path / "reel.mkv", on_progress=seen.append)
-    assert [step.frames for step in seen] == list(range(101))
-    assert {step.of_frames for step in seen} == {100}
-    assert [step.cut for step in seen[1:]] == [number for number in (1, 2, 3, 4) for _ in range(25)]
-    assert seen[0].seconds_left is None
-    assert all(step.seconds_left is not None and step.seconds_left >= 0 for step in seen[1:])
-    assert seen[-1].seconds_left == 0
+class Counted:
+    """Progress, noted down; raises `error` after `until` steps."""
+
+    def __init__(self, until: int | None = None, error: type[BaseException] = KeyboardInterrupt) -> None:
+        self.stages: list[tuple[str, int]] = []
+        self.steps = 0
+        self.until, self.error = until, error
+
+    def begin(self, what: str, total: int) -> None:
+        self.stages.append((what, total))
+
+    def advance(self, steps: int) -> None:
+        self.steps += steps
+        if self.steps == self.until:
+            raise self.error
+
+    def say(self, message: str) -> None:
+        raise AssertionError(message)
+
+
+def test_progress_counts_every_frame(library: Path, tmp_path: Path) -> None:
+    seen = Counted()
+    render(planned(library, ONE, TWO)[2], tmp_path / "reel.mkv", progress=seen)
+    assert (seen.stages, seen.steps) == ([("rendering", 100)], 100)
 
 
 @pytest.mark.parametrize("error", [KeyboardInterrupt, RuntimeError])
 def test_cancelling_leaves_what_was_there(library: Path, tmp_path: Path, error: type[BaseException]) -> None:
     reel = tmp_path / "reel.mp4"
     reel.write_bytes(b"an older reel")
-
-    def cancel(progress: Progress) -> None:
-        if progress.frames == 30:
-            raise error
-
     with pytest.raises(error):
-        render(planned(library, ONE, TWO)[2], reel, on_progress=cancel)
+        render(planned(library, ONE, TWO)[2], reel, progress=Counted(until=30, error=error))
     assert [path.name for path in tmp_path.iterdir()] == ["reel.mp4"]
     assert reel.read_bytes() == b"an older reel"
 
@@ -140,21 +148,27 @@ def test_only_known_kinds_of_file_are_made(library: Path, tmp_path: Path) -> Non
         contact_sheet(made.cuts, media, tmp_path / "sheet.bmp")
     with pytest.raises(ExportError, match="0 cuts"):
         contact_sheet([], media, tmp_path / "sheet.png")
-    with pytest.raises(ExportError, match="cannot be written"):
-        render(plan, tmp_path / "nowhere" / "reel.mp4")
+    with pytest.raises(ExportError, match=r"reel\.avi"):
+        stream_copy(plan, tmp_path / "reel.avi")
+    (tmp_path / "file").touch()
+    with pytest.raises(FightnotesError, match="cannot be written"):
+        render(plan, tmp_path / "file" / "reel.mp4")
 
 
 def test_stream_copy_says_how_far_it_is_off(library: Path, tmp_path: Path) -> None:
     plan = planned(library, ONE)[2]
-    done: list[tuple[int, int]] = []
-    notes = stream_copy(plan, tmp_path / "reel.mp4", lambda made, of: done.append((made, of)))
+    done = Counted()
+    made = stream_copy(plan, tmp_path / "reel.mp4", done)
     frames = decoded(tmp_path / "reel.mp4")
     # Key frames stand at 0, 48 and 96: the cuts of 25 to 49 and 75 to 99 begin there.
     assert frames[0] == 0
     assert set(range(25, 50)) | set(range(75, 100)) <= set(frames)
-    assert notes[0] == INACCURACY
-    assert "more than listed" in notes[1]
-    assert done == [(1, 2), (2, 2)]
+    assert made.frames is None
+    assert made.notes[0] == INACCURACY
+    assert made.seconds is not None
+    off = f"{float(made.seconds - plan.cut_list.duration):.2f} s more than listed."
+    assert made.notes[1] == f"The reel lasts {float(made.seconds):.2f} s, {off}"
+    assert (done.stages, done.steps) == ([("copying", 2)], 2)
     assert [path.name for path in tmp_path.iterdir()] == ["reel.mp4"]
 
 
@@ -190,13 +204,6 @@ def test_text_is_drawn_as_written(library: Path, tmp_path: Path) -> None:
     media, _ = find_media([ONE], library, ["films"])
     made = assemble([a_candidate(ONE, 1, 2, title=hostile)], media, NONE)
     assert render(plan_render(made, media), tmp_path / "reel.mp4", BurntIn(title=True)).frames == 25
-
-
-def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path) -> None:
-    write_whole(tmp_path / "list.edl", "one\r\n")
-    write_whole(tmp_path / "list.edl", "twö\r\n")
-    assert (tmp_path / "list.edl").read_bytes() == "twö\r\n".encode()
-    assert [path.name for path in tmp_path.iterdir()] == ["list.edl"]
 
 
 def test_characters_that_no_font_has_are_named_and_no_font_at_all_is_an_error() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 
 from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.exports import (
@@ -39,6 +40,15 @@ EXPORTS = (
     Export("concat", ".ffconcat", "script for ffmpeg that cuts to the frame", concat.write),
     Export("captions", ".srt", "SubRip captions of the reel: the titles", captions.write),
 )
+
+
+def format_of(path: Path) -> str:
+    """The format that a file's ending stands for. Raises UnknownName."""
+    found = next((known.name for known in EXPORTS if known.suffix == path.suffix.lower()), None)
+    if found is None:
+        endings = ", ".join(f"{known.suffix} ({known.name})" for known in EXPORTS)
+        raise UnknownName(f"{path.name}: its ending tells no format: there are {endings}")
+    return found
 
 
 def export(cut_list: CutList, name: str, media: Mapping[str, Media]) -> str:

@@ -16,6 +16,5 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     blocks = []
     for event in timeline.events:
         start, end = (timeline.seconds(frame) for frame in (event.start_frame, event.end_frame_exclusive))
-        title = " ".join(event.cut.title.split())
-        blocks.append(f"{event.number}\n{stamp(start, ',')} --> {stamp(end, ',')}\n{title}")
+        blocks.append(f"{event.number}\n{stamp(start, ',')} --> {stamp(end, ',')}\n{event.cut.title}")
     return "\n\n".join(blocks) + "\n"

@@ -13,11 +13,10 @@ from fightnotes.cutting.timeline import lay_out
 
 def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     timeline = lay_out(cut_list.cuts)
-    blocks = ["WEBVTT", "NOTE\n" + "\n".join(_escaped(line) for line in remarks(cut_list, timeline))]
+    blocks = ["WEBVTT", "NOTE\n" + "\n".join(_escaped(line) for line in remarks(cut_list))]
     for event in timeline.events:
         start, end = (timeline.seconds(frame) for frame in (event.start_frame, event.end_frame_exclusive))
-        title = _escaped(" ".join(event.cut.title.split()))
-        blocks.append(f"{event.number}\n{stamp(start, '.')} --> {stamp(end, '.')}\n{title}")
+        blocks.append(f"{event.number}\n{stamp(start, '.')} --> {stamp(end, '.')}\n{_escaped(event.cut.title)}")
     return "\n\n".join(blocks) + "\n"
 
 

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from fightnotes.clock import nearest_frame
 from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media, footage_of
@@ -19,7 +18,6 @@ from fightnotes.cutting.timeline import lay_out
 from fightnotes.errors import ExportError
 
 _EARLY = Fraction(1, 4)
-_MICROSECONDS = Fraction(1_000_000)
 
 
 def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
@@ -39,7 +37,7 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     filters = "-vf select=concatdec_select" + (" -af aselect=concatdec_select,aresample=async=1" if sound else " -an")
     lines = [
         "ffconcat version 1.0",
-        *(f"# {line}" for line in remarks(cut_list, timeline)),
+        *(f"# {line}" for line in remarks(cut_list)),
         "# The sources must be alike in picture size and sound; a render evens them out.",
         "# ffmpeg -copyts -f concat -safe 0 -segment_time_metadata 1 -i THIS_FILE "
         f"{filters} -fps_mode cfr -r {timeline.rate} reel.mp4",
@@ -49,24 +47,16 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
         at_hand = footage_of(cut.media, media)
         first = at_hand.first_stamp if at_hand else Fraction(0)
         start, end = (first + (frame - _EARLY) / cut.rate for frame in (cut.start_frame, cut.end_frame_exclusive))
-        begins, ends = (
-            nearest_frame(timeline.seconds(frame), _MICROSECONDS)
-            for frame in (event.start_frame, event.end_frame_exclusive)
-        )
+        duration = timeline.seconds(event.end_frame_exclusive) - timeline.seconds(event.start_frame)
         lines += [
             "",
-            f"# {event.number}: {' '.join(cut.title.split())}",
+            f"# {event.number}: {cut.title}",
             f"file {_quoted(str(at_hand.path) if at_hand else cut.media.file or cut.bout.id)}",
-            f"inpoint {_seconds(nearest_frame(start, _MICROSECONDS))}",
-            f"outpoint {_seconds(nearest_frame(end, _MICROSECONDS))}",
-            f"duration {_seconds(ends - begins)}",
+            f"inpoint {float(start):.6f}",
+            f"outpoint {float(end):.6f}",
+            f"duration {float(duration):.6f}",
         ]
     return "\n".join(lines) + "\n"
-
-
-def _seconds(microseconds: int) -> str:
-    sign = "-" if microseconds < 0 else ""
-    return f"{sign}{abs(microseconds) // 1_000_000}.{abs(microseconds) % 1_000_000:06d}"
 
 
 def _quoted(text: str) -> str:

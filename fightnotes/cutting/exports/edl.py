@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import PurePath
 
 from fightnotes.clock import format_timecode, nearest_frame
-from fightnotes.cutting.cuts import Cut, CutList
+from fightnotes.cutting.cuts import Cut, CutList, one_line
 from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.timeline import Event, Timeline, lay_out
@@ -38,7 +38,7 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     for event in timeline.events:
         lines += ["", *_event(event, timeline, reels[_source(event.cut)], media)]
         if event.number == 1:  # strict readers take comments below an event only
-            lines += [f"* RECORD RATE: {timeline.rate}", *(f"* {line}" for line in remarks(cut_list, timeline))]
+            lines += [f"* RECORD RATE: {timeline.rate}", *(f"* {line}" for line in remarks(cut_list))]
     return "\n".join(lines) + "\n"
 
 
@@ -63,14 +63,14 @@ def _event(event: Event, timeline: Timeline, reel: str, media: Mapping[str, Medi
     times = " ".join((*_source_times(event, timeline), *record))
     lines = [
         f"{event.number:03d}  {reel:<8} {channels:<5} C        {times}",
-        f"* FROM CLIP NAME: {_flat(cut.title)}",
+        f"* FROM CLIP NAME: {cut.title}",
         f"* SOURCE FILE: {_source(cut)}",
     ]
     if cut.rate != timeline.rate:
         own = f"{format_timecode(cut.start_timecode)} {format_timecode(cut.end_timecode_exclusive)}"
         lines.append(f"* SOURCE RATE: {cut.rate}, THERE {own}")
     lines += [
-        f"* COMMENT: {_flat(moment.candidate.segment.text)} "
+        f"* COMMENT: {one_line(moment.candidate.segment.text)} "
         f"({moment.candidate.segment.file}:{moment.candidate.segment.line})"
         for moment in cut.moments
     ]
@@ -91,10 +91,6 @@ def _source(cut: Cut) -> str:
     return cut.media.file or f"{cut.bout.id}-{cut.recording}"
 
 
-def _flat(text: str) -> str:
-    return " ".join(text.split())
-
-
 def _ascii(text: str) -> str:
     """Letters without accents; what ASCII lacks is left out."""
-    return unicodedata.normalize("NFKD", _flat(text)).encode("ascii", "ignore").decode()
+    return unicodedata.normalize("NFKD", one_line(text)).encode("ascii", "ignore").decode()

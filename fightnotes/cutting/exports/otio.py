@@ -9,7 +9,7 @@ from pathlib import PurePath
 import opentimelineio
 from opentimelineio.opentime import RationalTime, TimeRange
 
-from fightnotes.cutting.cuts import Cut, CutList
+from fightnotes.cutting.cuts import Cut, CutList, one_line
 from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.timeline import lay_out
@@ -27,7 +27,7 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
         global_start_time=RationalTime(0, float(timeline.rate)),
         metadata={
             "fightnotes": {
-                "remarks": list(remarks(cut_list, timeline)),
+                "remarks": list(remarks(cut_list)),
                 "record_rate": str(timeline.rate),
                 "drop_frame": timeline.drop_frame,
             }
@@ -65,7 +65,7 @@ def _clip(cut: Cut, at_hand: Media | None, markers: bool) -> opentimelineio.sche
         end = min(max(moment.end, start), cut.end_exclusive)
         clip.markers.append(
             opentimelineio.schema.Marker(
-                name=" ".join(moment.candidate.segment.text.split()),
+                name=one_line(moment.candidate.segment.text),
                 marked_range=TimeRange(
                     RationalTime(first + int(start * cut.rate), float(cut.rate)),
                     RationalTime(int(end * cut.rate) - int(start * cut.rate), float(cut.rate)),

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from fightnotes.cutting.cautions import CAUTIONS
-from fightnotes.cutting.cuts import CutList
-from fightnotes.cutting.timeline import Timeline
+from fightnotes.cutting.cuts import CutList, one_line
 
 
-def remarks(cut_list: CutList, timeline: Timeline) -> tuple[str, ...]:
-    """Cautions, mixed rates and the list's notes, a line each."""
-    mixed = (timeline.remark,) if timeline.remark else ()
-    return tuple(" ".join(line.split()) for line in (*CAUTIONS, *mixed, *cut_list.notes))
+def remarks(cut_list: CutList) -> tuple[str, ...]:
+    """The cautions and the list's notes, a line each."""
+    return tuple(one_line(line) for line in (*CAUTIONS, *cut_list.notes))

@@ -6,13 +6,13 @@ import re
 from collections.abc import Mapping, Sequence
 
 from fightnotes.clock import format_media_time, format_timecode
-from fightnotes.cutting.cuts import CutList
+from fightnotes.cutting.cuts import CutList, one_line
 from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.timeline import lay_out
 
 _SPECIAL = re.compile(r"([\\`*_\[\]<>|#&~!])")
-_COLUMNS = ("Cut", "Reel", "Source", "In", "Out (exclusive)", "Seconds", "Title", "What the notes say")
+_COLUMNS = ("Cut", "Reel", "Source", "In", "Out (exclusive)", "Length", "Title", "What the notes say")
 
 
 def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
@@ -35,7 +35,7 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
         lines += ["", "Left out:", ""]
         lines += [f"- {_escaped(str(item))}" for item in cut_list.left_out]
     lines.append("")
-    lines += [f"{_escaped(line)}  " for line in remarks(cut_list, timeline)]
+    lines += [f"{_escaped(line)}  " for line in remarks(cut_list)]
     return "\n".join(line.rstrip() if not line.endswith(".  ") else line for line in lines) + "\n"
 
 
@@ -44,4 +44,4 @@ def _row(cells: Sequence[str]) -> str:
 
 
 def _escaped(text: str) -> str:
-    return _SPECIAL.sub(r"\\\1", " ".join(text.split()))
+    return _SPECIAL.sub(r"\\\1", one_line(text))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from fightnotes.clock import format_media_time
-from fightnotes.cutting.cuts import CutList
+from fightnotes.cutting.cuts import CutList, one_line
 from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.timeline import lay_out
@@ -13,12 +13,11 @@ from fightnotes.cutting.timeline import lay_out
 
 def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     timeline = lay_out(cut_list.cuts)
-    lines = [" ".join(cut_list.title.split()), ""]
+    lines = [one_line(cut_list.title), ""]
     for event in timeline.events:
         cut = event.cut
         start, end = format_media_time(cut.start, decimals=3), format_media_time(cut.end_exclusive, decimals=3)
         reel = format_media_time(timeline.seconds(event.start_frame), decimals=3)
-        title = " ".join(cut.title.split())
-        lines.append(f"{reel}  {title}  ({cut.media.file or cut.bout.id} {start} - {end})")
-    lines += ["", *remarks(cut_list, timeline)]
+        lines.append(f"{reel}  {cut.title}  ({cut.media.file or cut.bout.id} {start} - {end})")
+    lines += ["", *remarks(cut_list)]
     return "\n".join(lines) + "\n"

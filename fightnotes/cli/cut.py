@@ -1,0 +1,183 @@
+"""`fightnotes cut`."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from enum import StrEnum
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from fightnotes.cli.filter_options import takes_filters
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, QueryArgument, SpreadOption, library_root
+from fightnotes.cli.output import print_csv, print_json, print_small, print_table, say, say_changed
+
+if TYPE_CHECKING:
+    from fightnotes.cutting import Assembly
+    from fightnotes.search.filters import Filters
+
+HELP = "Make a cut list of moments, save it to edit, and write it in the formats that editors read."
+
+
+class OrderChoice(StrEnum):
+    DATE = "date"
+    BOUT = "bout"
+    ROUND = "round"
+    RELEVANCE = "relevance"
+    OUTCOME = "outcome"
+    HAND = "hand"
+
+
+class ExportChoice(StrEnum):
+    OTIO = "otio"
+    EDL = "edl"
+    CHAPTERS = "chapters"
+    CSV = "csv"
+    MARKDOWN = "markdown"
+    TIMESTAMPS = "timestamps"
+    CONCAT = "concat"
+    CAPTIONS = "captions"
+
+
+Seconds = Fraction | None
+
+
+def _seconds(text: str) -> Fraction:
+    from fightnotes.cutting import seconds_of
+
+    try:
+        return seconds_of(text)
+    except ValueError as error:
+        raise typer.BadParameter("seconds, such as 2 or 1.5, or m:ss") from error
+
+
+@takes_filters
+def run(
+    filters: Filters,
+    query: QueryArgument = "",
+    saved: Annotated[Path | None, typer.Option("--from", metavar="FILE", help="A saved cut list.")] = None,
+    limit: Annotated[
+        int | None, typer.Option(min=1, metavar="N", help="The most moments to take; else 20 of a query.")
+    ] = None,
+    spread: SpreadOption = False,
+    pick: Annotated[
+        str, typer.Option(metavar="N,N", help="Only these of the query's hits, as `find` numbers them.")
+    ] = "",
+    at: Annotated[list[str] | None, typer.Option(metavar="FILE:LINE", help="The note at this place, too.")] = None,
+    before: Annotated[Seconds, typer.Option(parser=_seconds, metavar="S", help="Handle before each moment.")] = None,
+    after: Annotated[Seconds, typer.Option(parser=_seconds, metavar="S", help="Handle after it.")] = None,
+    inside_round: Annotated[bool, typer.Option("--inside-round", help="Keep each cut within its round.")] = False,
+    order: Annotated[OrderChoice | None, typer.Option(help="How cuts follow; else by date, or by hand.")] = None,
+    length: Annotated[
+        Seconds, typer.Option(parser=_seconds, metavar="M:SS", help="Take the best that fit, spread over bouts.")
+    ] = None,
+    at_hand: Annotated[bool, typer.Option("--at-hand", help="Only moments whose footage is there.")] = False,
+    title: Annotated[str | None, typer.Option(metavar="TEXT", help="Title of the list.")] = None,
+    save: Annotated[Path | None, typer.Option(metavar="FILE", help="Save the list to edit and to use again.")] = None,
+    out: Annotated[
+        list[Path] | None, typer.Option(metavar="FILE", help="Write the list, in the format of --to or of the ending.")
+    ] = None,
+    to: Annotated[ExportChoice | None, typer.Option(help="Format; without --out, on standard output.")] = None,
+    sheet: Annotated[Path | None, typer.Option(metavar="FILE", help="A still of each cut, .png or .jpg.")] = None,
+    library: LibraryOption = None,
+    format: FormatOption = Format.TABLE,
+) -> None:
+    from fightnotes.cutting import Arrangement, Selection, export, format_of, save_list, write_export, write_sheet
+    from fightnotes.library import open_library
+
+    if to and not out and format is not Format.TABLE:
+        raise typer.BadParameter("without --out it takes standard output, as --format does", param_hint="--to")
+    written = [(path, to.value if to else format_of(path)) for path in out or ()]
+    opened = open_library(library_root(library))
+    assembly = opened.cut(
+        Selection(
+            saved=saved,
+            query=query,
+            filters=filters,
+            limit=limit,
+            spread=spread,
+            pick=_numbers(pick),
+            at=tuple(at or ()),
+        ),
+        Arrangement(
+            before=before,
+            after=after,
+            inside_round=inside_round,
+            order=order.value if order else None,
+            target=length,
+            at_hand=at_hand,
+            title=title,
+        ),
+    )
+    tell(assembly)
+    say_changed(opened.store.changed_files())
+    if save:
+        save_list(assembly, save)
+        say(f"saved: {save}")
+    for path, name in written:
+        write_export(assembly, path, name)
+        say(f"written: {path}")
+    if sheet:
+        for note in write_sheet(assembly, sheet):
+            say(note)
+        say(f"written: {sheet}")
+    if to and not out:
+        print(export(assembly.cut_list, to.value, assembly.media), end="")
+    else:
+        _print(assembly, format)
+    if not assembly.complete:
+        raise typer.Exit(1)
+
+
+def tell(assembly: Assembly) -> None:
+    """What is lost, wrong, left out or worth knowing, on standard error."""
+    made = assembly.cut_list
+    named = [left_out for left_out in made.left_out if not left_out.by_choice]
+    counted = Counter(left_out.why for left_out in made.left_out if left_out.by_choice)
+    for sentence in (*assembly.faults, *map(str, named), *made.notes, *assembly.selected.notices):
+        say(sentence)
+    for why, moments in counted.items():
+        say(f"left out, {why}: {moments}")
+    if not made.cuts:
+        say("the cut list is empty")
+
+
+def _numbers(text: str) -> tuple[int, ...]:
+    """`1,3,7-9`. Raises typer.BadParameter."""
+    found: list[int] = []
+    for part in filter(None, text.replace(" ", "").split(",")):
+        match = re.fullmatch(r"(\d{1,6})(?:-(\d{1,6}))?", part, re.ASCII)
+        if match is None:
+            raise typer.BadParameter("numbers of hits, such as 1,3,7-9", param_hint="--pick")
+        found.extend(range(int(match[1]), int(match[2] or match[1]) + 1))
+    return tuple(found)
+
+
+def _print(assembly: Assembly, format: Format) -> None:
+    from fightnotes.clock import format_media_time
+    from fightnotes.cutting import CAUTIONS, COLUMNS, rows_of
+
+    if format is Format.JSON:
+        print_json(assembly.as_json())
+        return
+    rows = rows_of(assembly.cut_list)
+    if format is Format.CSV:
+        print_csv(COLUMNS, [[row[column] for column in COLUMNS] for row in rows])
+    elif rows:
+        for caution in CAUTIONS:
+            print_small(caution)
+        cells = [
+            (
+                str(row["number"]),
+                row["record_in"],
+                f"{row['media'] or row['bout']}\n{row['in_timecode']} - {row['out_timecode_exclusive']}",
+                "\n".join((row["title"], row["text"], *row["notes"])),
+            )
+            for row in rows
+        ]
+        print_table(("", "reel", "source", "note"), cells, wide=3)
+        made = assembly.cut_list
+        print(f"{made.title}: {len(rows)} cuts, {format_media_time(made.duration, decimals=2)}")

@@ -1,0 +1,123 @@
+"""The options that say what a moment must be: declared here once, for every command that takes them."""
+
+from __future__ import annotations
+
+import datetime
+import inspect
+import sys
+from collections.abc import Callable
+from enum import StrEnum
+from functools import wraps
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, Annotated, Any, get_type_hints
+
+import typer
+
+if TYPE_CHECKING:
+    from fightnotes.search.filters import Filters
+
+
+class CornerChoice(StrEnum):
+    RED = "red"
+    BLUE = "blue"
+
+
+class PairingChoice(StrEnum):
+    OPEN = "open"
+    CLOSED = "closed"
+    UNKNOWN = "unknown"
+
+
+class SourceChoice(StrEnum):
+    NOTES = "notes"
+    TRANSCRIPTS = "transcripts"
+
+
+Many = list[str] | None
+
+
+def _day(help: str) -> Any:
+    return typer.Option(formats=["%Y-%m-%d"], metavar="YYYY-MM-DD", help=help)
+
+
+def takes_filters(command: Callable[..., None]) -> Callable[..., None]:
+    """The command with these options in the place of its parameter `filters`, which it gets as `Filters`."""
+    options = _parameters(_read_filters)
+    parameters = [
+        option
+        for name, parameter in _parameters(command).items()
+        for option in (options.values() if name == "filters" else (parameter,))
+    ]
+
+    @wraps(command)
+    def run(**given: Any) -> None:
+        filters = _read_filters(**{name: given.pop(name) for name in options})
+        command(filters=filters, **given)
+
+    run.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
+    run.__annotations__ = {parameter.name: parameter.annotation for parameter in parameters}
+    return run
+
+
+def _parameters(command: Callable[..., Any]) -> dict[str, inspect.Parameter]:
+    """By name, for calls by keyword; all but `filters`, whose type is not loaded yet, with their annotations."""
+    asked = {name: kind for name, kind in command.__annotations__.items() if name not in ("filters", "return")}
+    hints = get_type_hints(
+        SimpleNamespace(__annotations__=asked), globalns=vars(sys.modules[command.__module__]), include_extras=True
+    )
+    return {
+        name: parameter.replace(kind=inspect.Parameter.KEYWORD_ONLY, annotation=hints.get(name))
+        for name, parameter in inspect.signature(command).parameters.items()
+    }
+
+
+def _read_filters(
+    by: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who acts, by any form of the name.")] = None,
+    on: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who is acted on.")] = None,
+    fighter: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who does either.")] = None,
+    corner: Annotated[CornerChoice | None, typer.Option(help="The corner of the fighter who acts.")] = None,
+    pairing: Annotated[PairingChoice | None, typer.Option(help="The pairing of the stances.")] = None,
+    tag: Annotated[
+        Many, typer.Option(metavar="TAG", help="A concept or one of its labels, with its narrower ones.")
+    ] = None,
+    alone: Annotated[bool, typer.Option("--alone", help="Take --tag without narrower concepts.")] = False,
+    outcome: Annotated[Many, typer.Option(metavar="WORD", help="landed, blocked, missed, ignored, ...")] = None,
+    target: Annotated[Many, typer.Option(metavar="WORD", help="head, body, arms or legs.")] = None,
+    rounds: Annotated[
+        str, typer.Option("--round", metavar="N", help="A round, such as 3, or several, such as 1-4.")
+    ] = "",
+    bout: Annotated[Many, typer.Option(metavar="ID", help="The bout's id.")] = None,
+    analyst: Annotated[Many, typer.Option(metavar="NAME", help="Who noted it.")] = None,
+    since: Annotated[datetime.datetime | None, _day("First day.")] = None,
+    until: Annotated[datetime.datetime | None, _day("Last day.")] = None,
+    source: Annotated[SourceChoice | None, typer.Option("--in", help="Look in notes or in transcripts only.")] = None,
+) -> Filters:
+    from fightnotes.search.filters import Filters
+
+    return Filters(
+        by=tuple(by or ()),
+        on=tuple(on or ()),
+        fighter=tuple(fighter or ()),
+        corner=corner.value if corner else None,
+        pairing=pairing.value if pairing else None,
+        tags=tuple(tag or ()),
+        alone=alone,
+        outcome=tuple(outcome or ()),
+        target=tuple(target or ()),
+        rounds=_read_rounds(rounds),
+        bout=tuple(bout or ()),
+        analyst=tuple(analyst or ()),
+        since=since.date() if since else None,
+        until=until.date() if until else None,
+        kind=None if source is None else ("note" if source is SourceChoice.NOTES else "transcript"),
+    )
+
+
+def _read_rounds(text: str) -> tuple[int, int] | None:
+    """`3` or `1-4`. Raises typer.BadParameter."""
+    if not text:
+        return None
+    first, _, last = text.partition("-")
+    if not first.isdecimal() or not (last or first).isdecimal() or int(last or first) < int(first):
+        raise typer.BadParameter("a round, such as 3, or several, such as 1-4", param_hint="--round")
+    return int(first), int(last or first)

@@ -1,0 +1,99 @@
+"""`fightnotes render`."""
+
+from __future__ import annotations
+
+import signal
+from collections.abc import Iterator
+from contextlib import contextmanager
+from enum import StrEnum
+from pathlib import Path
+from types import FrameType
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+from fightnotes.cli.cut import tell
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_root
+from fightnotes.cli.output import print_csv, print_json, say, say_changed
+
+if TYPE_CHECKING:
+    from fightnotes.cutting import Rendered
+
+HELP = "Make the reel of a saved cut list, to the frame, from the footage at hand."
+
+
+class TextChoice(StrEnum):
+    TITLE = "title"
+    CLOCK = "clock"
+
+
+def run(
+    saved: Annotated[Path, typer.Argument(metavar="LIST", help="A list saved by `fightnotes cut --save`.")],
+    reel: Annotated[Path, typer.Argument(metavar="REEL", help="The file to make: .mp4, .mov or .mkv.")],
+    burn: Annotated[
+        list[TextChoice] | None, typer.Option(help="Draw each cut's title, or the round clock, on the picture.")
+    ] = None,
+    copy: Annotated[
+        bool, typer.Option("--copy", help="Copy streams as they are stored: fast, and not to the frame.")
+    ] = False,
+    library: LibraryOption = None,
+    format: FormatOption = Format.TABLE,
+) -> None:
+    from fightnotes.cli.progress import TerminalProgress
+    from fightnotes.cutting import CAUTIONS, BurntIn, Selection
+    from fightnotes.library import open_library
+
+    opened = open_library(library_root(library))
+    assembly = opened.cut(Selection(saved=saved))
+    tell(assembly)
+    say_changed(opened.store.changed_files())
+    for caution in CAUTIONS:
+        say(caution)
+    text = BurntIn(title=TextChoice.TITLE in (burn or ()), round_clock=TextChoice.CLOCK in (burn or ()))
+    try:
+        with _ended_as_interrupted(), TerminalProgress() as progress:
+            made = opened.render(assembly, reel, text, copy=copy, progress=progress)
+    except KeyboardInterrupt:
+        say(f"cancelled: {reel} was not made")
+        raise typer.Exit(1) from None
+    for note in made.notes:
+        say(note)
+    _print(made, format)
+    if made.missing or not assembly.complete:
+        raise typer.Exit(1)
+
+
+@contextmanager
+def _ended_as_interrupted() -> Iterator[None]:
+    """A request to end, or a terminal that goes away, cancels as the interrupt key does."""
+
+    def cancel(number: int, frame: FrameType | None) -> NoReturn:
+        raise KeyboardInterrupt
+
+    before = {number: signal.signal(number, cancel) for number in (signal.SIGTERM, signal.SIGHUP)}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def _print(made: Rendered, format: Format) -> None:
+    from fightnotes.clock import format_media_time
+
+    row = {
+        "path": str(made.path),
+        "seconds": None if made.seconds is None else round(float(made.seconds), 6),
+        "frames": made.frames,
+        "rate": str(made.rate),
+        "missing": list(made.missing),
+        "notes": list(made.notes),
+    }
+    if format is Format.JSON:
+        print_json(row)
+    elif format is Format.CSV:
+        print_csv(tuple(row), [tuple(row.values())])
+    else:
+        lasts = "" if made.seconds is None else f" {format_media_time(made.seconds, decimals=2)}"
+        counted = "" if made.frames is None else f", {made.frames} frames at {made.rate} a second"
+        print(f"{made.path}:{lasts}{counted}")

@@ -1,0 +1,129 @@
+"""Which moments a cut list is to be made of: a saved list's, a query's or a filter's, and places named one by one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from pathlib import Path
+
+from fightnotes.cutting.cuts import Candidate
+from fightnotes.cutting.refind import Lost, refind
+from fightnotes.cutting.saved import SavedList, place_of, read_saved
+from fightnotes.errors import Problem, UnknownName, UsageError
+from fightnotes.index.store import Store
+from fightnotes.model import Bout, Record, Segment
+from fightnotes.search.filters import Filters, matching_ids
+from fightnotes.search.find import find
+
+_HITS = 20
+"""Of a query, where no limit is given: as many as a search answers with."""
+
+
+class Selection(Record):
+    """All parts add up, in this order."""
+
+    saved: Path | None = None
+    """A saved cut list, whose moments are found again."""
+    query: str = ""
+    filters: Filters = Filters()
+    """What the query's hits must be; without a query, all moments that pass are taken."""
+    limit: int | None = None
+    """The most that a query or the filters give; None for 20 hits of a query, and all moments without one."""
+    spread: bool = False
+    """Prefer many bouts to many hits of one."""
+    pick: tuple[int, ...] = ()
+    """Numbers of the query's hits, from 1, in the order wanted; none for all hits."""
+    at: tuple[str, ...] = ()
+    """Places of notes, `file:line`; the file relative to the library."""
+
+
+class Selected(Record):
+    candidates: tuple[Candidate, ...]
+    by_hand: tuple[Candidate, ...]
+    """Those among them that a person named, rather than a search found."""
+    saved: SavedList | None
+    lost: tuple[Lost, ...] = ()
+    """Moments of the saved list that are not in the notes any more."""
+    problems: tuple[Problem, ...] = ()
+    """What is wrong in the saved list."""
+    notices: tuple[str, ...] = ()
+    """How the query was read."""
+
+
+def select(store: Store, selection: Selection) -> Selected:
+    """Raises UsageError where nothing is selected, UnknownName for a place or a filter's value that is not there,
+    UnreadableFile for a saved list that is none."""
+    searched = bool(selection.query.strip()) or selection.filters != Filters()
+    if not (searched or selection.saved or selection.at):
+        raise UsageError("say which moments: a query, a filter such as a tag, a saved list, or places of notes")
+    if selection.pick and not selection.query.strip():
+        raise UsageError("hits are picked by number from those of a query: give the query")
+    listed: tuple[Candidate, ...] = ()
+    saved: SavedList | None = None
+    lost: tuple[Lost, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    if selection.saved:
+        saved, problems = read_saved(selection.saved)
+        listed, lost = refind(saved, store.every_segment().values(), store.bouts)
+    found, notices = _searched(store, selection) if searched else ((), ())
+    placed = tuple(_at(place, store) for place in selection.at)
+    picked = found if selection.pick else ()
+    return Selected(
+        candidates=(*listed, *found, *placed),
+        by_hand=(*listed, *picked, *placed),
+        saved=saved,
+        lost=lost,
+        problems=problems,
+        notices=notices,
+    )
+
+
+def _searched(store: Store, selection: Selection) -> tuple[tuple[Candidate, ...], tuple[str, ...]]:
+    """Candidates, best first, and how the query was read."""
+    if not selection.query.strip():
+        ids = (matching_ids(selection.filters, store) or [])[: selection.limit]
+        passed = store.segments(ids).values()
+        return tuple(Candidate(segment=one, bout=store.bouts[one.bout]) for one in passed), ()
+    limit = _HITS if selection.limit is None else selection.limit
+    answer = find(store, selection.query, selection.filters, limit=limit, spread=selection.spread)
+    for number in selection.pick:
+        if not 1 <= number <= len(answer.hits):
+            raise UsageError(f"there is no hit {number}: the query has {len(answer.hits)}")
+    hits = [answer.hits[number - 1] for number in selection.pick] or answer.hits
+    known = {_key(one): one for one in _segments(dict.fromkeys(hit.bout for hit in hits), store)}
+    candidates = (
+        Candidate(segment=known[hit.file, hit.line, hit.start], bout=store.bouts[hit.bout], relevance=hit.score)
+        for hit in hits
+    )
+    return tuple(candidates), answer.notices
+
+
+def _at(place: str, store: Store) -> Candidate:
+    """The note at a place: of nested ones, the innermost."""
+    try:
+        file, line = place_of(place)
+    except ValueError as error:
+        raise UsageError(f"'{place}' is no place of a note: write file:line, such as bouts/a.md:12") from error
+    bouts = [bout for bout in store.bouts.values() if file in _files(bout)]
+    there = [one for one in _segments([bout.id for bout in bouts], store) if one.file == file]
+    if not there:
+        raise UnknownName(f"the library has no notes in {file}")
+    holding = [one for one in there if one.line <= line <= one.last_line]
+    if not holding:
+        nearest = min(there, key=lambda one: abs(one.line - line))
+        raise UnknownName(f"no note stands at {place}; nearest is line {nearest.line}")
+    segment = max(holding, key=lambda one: one.line)
+    return Candidate(segment=segment, bout=store.bouts[segment.bout])
+
+
+def _files(bout: Bout) -> tuple[str, ...]:
+    return bout.file, *(source.file for source in bout.sources)
+
+
+def _segments(bouts: Iterable[str], store: Store) -> Iterable[Segment]:
+    wanted = tuple(bouts)
+    return store.segments(matching_ids(Filters(bout=wanted), store) or []).values() if wanted else ()
+
+
+def _key(segment: Segment) -> tuple[str, int, Fraction | None]:
+    return segment.file, segment.line, segment.start
