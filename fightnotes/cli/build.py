@@ -40,14 +40,14 @@ def run(library: LibraryOption = None, format: FormatOption = Format.TABLE) -> N
 
 def summary(report: BuildReport) -> str:
     lines = [
-        f"{report.segments} moments in {report.bouts} bouts",
-        f"{report.files_read} files read, {report.bouts_unchanged} bouts unchanged, "
-        f"{report.embedded} texts embedded, {report.reused} vectors kept",
+        f"moments: {report.segments}; bouts: {report.bouts}",
+        f"files read: {report.files_read}; bouts unchanged: {report.bouts_unchanged}; "
+        f"texts embedded: {report.embedded}; vectors kept: {report.reused}",
     ]
     if report.moved:
         lines.append(f"moved: {', '.join(report.moved)}")
     if report.removed:
         lines.append(f"gone: {', '.join(report.removed)}")
     if report.problems:
-        lines.append(f"{len(report.problems)} problems, listed on standard error")
+        lines.append(f"problems: {len(report.problems)}, listed on standard error")
     return "\n".join(lines)

@@ -18,7 +18,7 @@ def say(message: str) -> None:
 def say_changed(files: Sequence[str]) -> None:
     """That the index is older than these files, where there are any."""
     if files:
-        say(f"{len(files)} files changed since the last build: run `fightnotes build`")
+        say(f"files changed since the last build: {len(files)}; run `fightnotes build`")
 
 
 def print_json(document: Any) -> None:

@@ -21,7 +21,7 @@ def test_a_saved_list_is_edited_reordered_and_survives_a_rebuild(library: Path, 
         "throws the left straight", "throws the straight left"
     )
     notes.write_text(moved, encoding="utf-8")
-    assert "1 files changed since the last build" in run("cut", "--from", saved).stderr
+    assert "files changed since the last build: 1" in run("cut", "--from", saved).stderr
     assert run("build").exit_code == 0
     made = run("cut", "--from", saved, "--format", "json")
     assert made.exit_code == 0
