@@ -1,0 +1,219 @@
+"""`fightnotes vocabulary add`, `label`, `merge`, `rename`, `split`, `retire`, `undo`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from fightnotes.cli.changes import ChangeFormat, ChangeFormatOption, DryRunOption, carry_out, show_change
+from fightnotes.cli.options import LibraryOption, library_root
+from fightnotes.cli.output import say
+
+if TYPE_CHECKING:
+    from fightnotes.library import Library
+    from fightnotes.model import Concept, Segment
+    from fightnotes.tagging.vocabulary_edit import Place
+
+_PART = re.compile(r"(?P<id>[^=]+?)\s*(?:=\s*(?P<label>.+))?")
+_GIVEN = re.compile(r"(?P<file>.+?):(?P<line>\d+)(?::(?P<column>\d+))?=(?P<part>[^=]+)")
+
+
+class PairingChoice(StrEnum):
+    OPEN = "open"
+    CLOSED = "closed"
+
+
+Many = list[str] | None
+ConceptArgument = Annotated[str, typer.Argument(metavar="ID", help="The concept's id.", show_default=False)]
+AlsoOption = Annotated[Many, typer.Option(help="Another label; may be repeated.")]
+MisheardOption = Annotated[Many, typer.Option(help="What a speech recogniser makes of a label; may be repeated.")]
+
+
+def register(app: typer.Typer) -> None:
+    app.command(help="A new concept.")(add)
+    app.command(help="More labels for a concept.")(label)
+    app.command(help="One concept becomes part of another, and its tags with it.")(merge)
+    app.command(help="Another id or preferred label; the old words stay as labels.")(rename)
+    app.command(help="New concepts below one, and the tags that go to each.")(split)
+    app.command(help="A concept taken out; its tags go to the broader one, or another.")(retire)
+    app.command(help="Take the last change back, or that of an undo file.")(undo)
+
+
+def add(
+    id: ConceptArgument,
+    library: LibraryOption = None,
+    label: Annotated[str, typer.Option(help="Preferred label; else the words of the id.", show_default=False)] = "",
+    also: AlsoOption = None,
+    misheard: MisheardOption = None,
+    broader: Annotated[Many, typer.Option(metavar="ID", help="The concept above it.")] = None,
+    related: Annotated[Many, typer.Option(metavar="ID", help="A concept beside it.")] = None,
+    definition: Annotated[str, typer.Option(help="What it is.", show_default=False)] = "",
+    scope: Annotated[str, typer.Option(help="When to use it.", show_default=False)] = "",
+    pairing: Annotated[PairingChoice | None, typer.Option(help="The stance pairing that it needs.")] = None,
+    dry_run: DryRunOption = False,
+    format: ChangeFormatOption = ChangeFormat.DIFF,
+) -> None:
+    from fightnotes.tagging.vocabulary_edit import plan_concept
+
+    opened = _open(library)
+    concept = _concept(id, label).model_copy(
+        update={
+            "also": tuple(also or ()),
+            "misheard": tuple(misheard or ()),
+            "broader": tuple(broader or ()),
+            "related": tuple(related or ()),
+            "definition": definition,
+            "scope": scope,
+            "pairing": pairing.value if pairing else None,
+        }
+    )
+    carry_out(opened, plan_concept(opened.text(), concept), dry_run, format)
+
+
+def label(
+    id: ConceptArgument,
+    library: LibraryOption = None,
+    also: AlsoOption = None,
+    misheard: MisheardOption = None,
+    dry_run: DryRunOption = False,
+    format: ChangeFormatOption = ChangeFormat.DIFF,
+) -> None:
+    from fightnotes.tagging.vocabulary_edit import plan_labels
+
+    opened = _open(library)
+    carry_out(opened, plan_labels(opened.text(), id, also or (), misheard or ()), dry_run, format)
+
+
+def merge(
+    gone: Annotated[str, typer.Argument(metavar="GONE", help="The concept that goes.")],
+    into: Annotated[str, typer.Argument(metavar="INTO", help="The concept that takes its place.")],
+    library: LibraryOption = None,
+    dry_run: DryRunOption = False,
+    format: ChangeFormatOption = ChangeFormat.DIFF,
+) -> None:
+    from fightnotes.tagging.vocabulary_edit import plan_merge
+
+    opened = _open(library)
+    carry_out(opened, plan_merge(opened.text(), gone, into), dry_run, format)
+
+
+def rename(
+    id: ConceptArgument,
+    library: LibraryOption = None,
+    new_id: Annotated[str | None, typer.Option("--id", metavar="NEW", help="The new id.")] = None,
+    new_label: Annotated[str | None, typer.Option("--label", metavar="NEW", help="The new preferred label.")] = None,
+    forget: Annotated[bool, typer.Option("--forget", help="Do not keep the old words as labels.")] = False,
+    dry_run: DryRunOption = False,
+    format: ChangeFormatOption = ChangeFormat.DIFF,
+) -> None:
+    from fightnotes.tagging.vocabulary_edit import plan_rename
+
+    if not new_id and not new_label:
+        raise typer.BadParameter("give a new id, a new label or both", param_hint="--id, --label")
+    if new_id:
+        _concept(new_id, "")
+    opened = _open(library)
+    carry_out(opened, plan_rename(opened.text(), id, new_id, new_label, not forget), dry_run, format)
+
+
+def split(
+    id: ConceptArgument,
+    library: LibraryOption = None,
+    part: Annotated[Many, typer.Option(metavar="ID[=LABEL]", help="A new concept below it; may be repeated.")] = None,
+    give: Annotated[
+        Many,
+        typer.Option(metavar="FILE:LINE[:COLUMN]=ID", help="The part that a tag there goes to; may be repeated."),
+    ] = None,
+    dry_run: DryRunOption = False,
+    format: ChangeFormatOption = ChangeFormat.DIFF,
+) -> None:
+    from fightnotes.tagging.vocabulary_edit import plan_split
+
+    parts = [_part(text) for text in part or ()]
+    if not parts:
+        raise typer.BadParameter("name the parts", param_hint="--part")
+    opened = _open(library)
+    text = opened.text()
+    assigned = dict(place for given in give or () for place in _places(given, id, text.segments))
+    carry_out(opened, plan_split(text, id, parts, assigned), dry_run, format)
+
+
+def retire(
+    id: ConceptArgument,
+    library: LibraryOption = None,
+    instead: Annotated[str | None, typer.Option(metavar="ID", help="The concept that takes its tags.")] = None,
+    dry_run: DryRunOption = False,
+    format: ChangeFormatOption = ChangeFormat.DIFF,
+) -> None:
+    from fightnotes.tagging.vocabulary_edit import plan_retire
+
+    opened = _open(library)
+    carry_out(opened, plan_retire(opened.text(), id, instead), dry_run, format)
+
+
+def undo(
+    file: Annotated[
+        Path | None, typer.Argument(help="An undo file; else the one made last.", show_default=False)
+    ] = None,
+    library: LibraryOption = None,
+    dry_run: DryRunOption = False,
+    format: ChangeFormatOption = ChangeFormat.DIFF,
+) -> None:
+    from fightnotes.reading.undo_file import read_undo
+    from fightnotes.tagging.library_change import diff_of, last_undo
+
+    opened = _open(library)
+    path = file or last_undo(opened.root)
+    said = read_undo(path)
+    diff = diff_of(opened.root, said.edits)
+    if not dry_run:
+        opened.undo(path)
+    show_change(opened.root, f"undo: {said.title}", said.edits, diff, (), None, format)
+    say(f"dry run: would take back: {said.title}" if dry_run else f"taken back: {said.title}")
+
+
+def _open(library: Path | None) -> Library:
+    from fightnotes.library import open_library
+
+    return open_library(library_root(library))
+
+
+def _concept(id: str, label: str) -> Concept:
+    from fightnotes.model import Concept
+    from fightnotes.reading.vocabulary_file import ID
+
+    if not ID.fullmatch(id):
+        raise typer.BadParameter(f"'{id}' is no id: a letter, then letters, digits and hyphens, with no hyphen last")
+    return Concept(id=id, label=label or id.replace("-", " "))
+
+
+def _part(text: str) -> Concept:
+    match = _PART.fullmatch(text.strip())
+    if match is None:
+        raise typer.BadParameter(f"'{text}' is not ID or ID=LABEL", param_hint="--part")
+    return _concept(match["id"], match["label"] or "")
+
+
+def _places(given: str, id: str, segments: Iterable[Segment]) -> Iterator[tuple[Place, str]]:
+    """The tags of the concept on the line, or the one at the column; a place that is none is passed on as it is."""
+    match = _GIVEN.fullmatch(given)
+    if match is None:
+        raise typer.BadParameter(f"'{given}' is not FILE:LINE=ID", param_hint="--give")
+    file, line, part = match["file"], int(match["line"]), match["part"]
+    if match["column"]:
+        yield (file, line, int(match["column"])), part
+        return
+    columns = {
+        tag.column
+        for segment in segments
+        if segment.file == file
+        for tag in segment.tags
+        if tag.line == line and tag.concept == id
+    }
+    for column in columns or {1}:
+        yield (file, line, column), part
