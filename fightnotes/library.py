@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fightnotes.errors import LibraryNotFound
+from fightnotes.errors import LibraryNotFound, StoreError
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
+    from fightnotes.audit.finding import AuditReport
+    from fightnotes.cutting import Arrangement, Assembly, BurntIn, Rendered, Selection
     from fightnotes.index.build import BuildReport
     from fightnotes.index.progress import Progress
     from fightnotes.index.store import Store
+    from fightnotes.model import Segment
     from fightnotes.reading.library import LibraryReading
     from fightnotes.search.filters import Filters
     from fightnotes.search.find import Found
+    from fightnotes.tagging.proposal import Proposal
+    from fightnotes.tagging.suggest import Suggestion
+    from fightnotes.tagging.vocabulary_edit import LibraryText, Plan
 
 
 def open_library(path: str | Path) -> Library:
@@ -57,3 +64,145 @@ class Library:
         from fightnotes.search.find import find
 
         return find(self.store, query, filters or Filters(), limit=limit, spread=spread)
+
+    def cut(self, selection: Selection, arrangement: Arrangement | None = None) -> Assembly:
+        """A cut list of the moments selected, with the footage at hand for it. Raises as `cutting.cut` does."""
+        from fightnotes.cutting import Arrangement, cut
+
+        return cut(self.store, selection, arrangement or Arrangement())
+
+    def render(
+        self,
+        assembly: Assembly,
+        path: Path,
+        burnt_in: BurntIn | None = None,
+        *,
+        copy: bool = False,
+        progress: Progress | None = None,
+    ) -> Rendered:
+        """The reel of a cut list, from the footage at hand. Raises as `cutting.make_reel` does."""
+        from fightnotes.cutting import BurntIn, make_reel
+        from fightnotes.index.progress import Silent
+
+        return make_reel(assembly, path, burnt_in or BurntIn(), copy, progress or Silent())
+
+    def propose(self, limit: int | None = 20) -> tuple[Proposal, ...]:
+        """What the vocabulary might take in, the weightiest first. Raises StoreMissing before the first build."""
+        from fightnotes.tagging.propose import propose
+        from fightnotes.tagging.rejected_terms import read_rejected_terms
+
+        return propose(self.store, limit=limit, rejected=read_rejected_terms(self.root))
+
+    def reject_term(self, term: str) -> None:
+        """Remembers that a proposal was refused, in a text file of the library."""
+        from fightnotes.tagging.rejected_terms import reject_term
+
+        reject_term(self.root, term)
+
+    def text(self) -> LibraryText:
+        """What the `plan_...` functions of `fightnotes.tagging.vocabulary_edit` change: the files as they are now."""
+        from fightnotes.tagging.library_change import library_text
+
+        return library_text(self.read())
+
+    def apply(self, plan: Plan) -> Path | None:
+        """Makes all the edits of a plan, or none; gives the undo file, or None where nothing changes."""
+        from fightnotes.tagging.library_change import apply_plan
+
+        return apply_plan(self.root, plan)
+
+    def undo(self, file: Path | None = None) -> str:
+        """Takes back the change of an undo file, else the one made last; gives its title."""
+        from fightnotes.tagging.library_change import last_undo, take_back
+
+        return take_back(self.root, file or last_undo(self.root)).title
+
+    def suggest(
+        self, *, above: float = 0.5, bouts: Sequence[str] = (), limit: int | None = None
+    ) -> tuple[Suggestion, ...]:
+        """Tags that moments lack, of at least the probability `above`, the most probable first."""
+        from fightnotes.tagging.rejected import read_rejections
+        from fightnotes.tagging.suggest import suggest
+
+        rejected = read_rejections(self.root)
+        return suggest(self.store, threshold=above, bouts=bouts, limit=limit, rejected=rejected)
+
+    def plan_tags(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
+        """The line edits that give moments the tags of concepts, by id or label; `apply` makes them."""
+        from fightnotes.tagging.taking import Notes, plan_taking
+
+        store = self.store
+        return plan_taking(Notes(self.root, store.bouts, store.vocabulary, store.settings), wanted)
+
+    def reject_tag(self, segment: Segment, concept: str) -> None:
+        """Remembers in the library that a moment is not to be suggested a concept again."""
+        from fightnotes.tagging.rejected import reject
+
+        reject(self.root, segment, concept)
+
+    def forget_rejection(self, segment: Segment, concept: str) -> None:
+        """Takes a rejection back."""
+        from fightnotes.tagging.rejected import forget
+
+        forget(self.root, segment, concept)
+
+    def audit(
+        self, *, only: Iterable[str] = (), use_baseline: bool = True, with_agreement: bool = False
+    ) -> AuditReport:
+        """What in the notes and the vocabulary looks wrong or doubtful; `only` names rules, none named means all.
+
+        Without an index the rules that compare meanings are skipped, which the report says. Raises UnknownName.
+        """
+        from fightnotes.audit.run import audit
+        from fightnotes.cutting.media import find_media
+
+        reading = self.read()
+        store, no_store = None, None
+        try:
+            store = self.store
+        except StoreError as error:
+            no_store = str(error)
+        media, unreadable = find_media(reading.bouts, self.root, reading.settings.media_roots)
+        lengths = {
+            (bout.id, name): media[recording.file].length
+            for bout in reading.bouts
+            for name, recording in bout.recordings.items()
+            if recording.file is not None and recording.file in media
+        }
+        return audit(
+            reading,
+            store,
+            only=only,
+            lengths={key: length for key, length in lengths.items() if length is not None},
+            unmeasured=unreadable,
+            no_store=no_store,
+            use_baseline=use_baseline,
+            with_agreement=with_agreement,
+        )
+
+    def fix(self, report: AuditReport, *, dry_run: bool = False) -> tuple[str, ...]:
+        """Makes the safe changes of an audit in the text files, all or none; gives them as the lines of a diff."""
+        from fightnotes.audit.run import fixes, note_texts
+        from fightnotes.reading.line_edit import apply_edits, shown
+
+        reading = self.read()
+        edits = fixes(reading, report)
+        changes = tuple(shown(note_texts(reading), edits))
+        if not dry_run:
+            apply_edits(self.root, edits)
+        return changes
+
+    def set_audit_baseline(self, report: AuditReport) -> str:
+        """Takes the findings of a report as known; gives the file that holds them, relative to the library."""
+        from fightnotes.audit.baseline import baseline_file, write_baseline
+
+        file = baseline_file(self.read().settings)
+        write_baseline(self.root, file, report.findings)
+        return file
+
+    def write_audit_html(self, report: AuditReport, path: str | Path) -> None:
+        """The report as one HTML file that needs nothing else. Raises FightnotesError where it cannot be written."""
+        from fightnotes.audit.html import html_report
+        from fightnotes.reading.atomic import write_file
+
+        write_file(Path(path), html_report(report).encode())

@@ -62,31 +62,31 @@ def _print(found: Found, format: FindFormat) -> None:
     elif format is FindFormat.TIMESTAMPS:
         _print_timestamps(hits)
     elif hits:
-        lines = [(str(number), *_row(hit)) for number, hit in enumerate(hits, start=1)]
-        print_table(("", "moment", "note", "why"), lines, wide=2)
+        lines = [(str(number), _moment(hit), _note(hit)) for number, hit in enumerate(hits, start=1)]
+        print_table(("", "moment", "note"), lines, wide=2)
 
 
-def _row(hit: Hit) -> tuple[str, str, str]:
-    recording = f" of {hit.timed_on}" if hit.timed_on != "footage" else ""
-    moment = [hit.bout, hit.where_in_bout, f"{hit.media_time}{recording}" if hit.media_time else ""]
-    if hit.file and not hit.where_in_bout and not hit.media_time:
-        moment.append("untimed")
-    marks = [
-        *(f"#{tag}" for tag in hit.tags),
-        *(f"by:{who}" for who in hit.by),
-        *(f"outcome:{how}" for how in hit.outcome),
-    ]
-    also = [f"also {place.file}:{place.line}" for place in hit.same_moment]
-    note = [" ".join(hit.text.split()), " ".join(marks), f"{hit.file}:{hit.line}", *also]
-    return "\n".join(filter(None, moment)), "\n".join(filter(None, note)), str(hit.why).replace("; ", "\n")
+def _moment(hit: Hit) -> str:
+    recording = f" of {hit.recording}" if hit.recording else ""
+    times = [hit.where_in_bout, f"{hit.media_time}{recording}" if hit.media_time else ""]
+    return "\n".join((hit.bout, *(filter(None, times) if any(times) else ("untimed",))))
+
+
+def _note(hit: Hit) -> str:
+    fields = (("by", hit.by), ("on", hit.on), ("target", hit.target), ("outcome", hit.outcome))
+    marks = [*(f"#{tag}" for tag in hit.tags), *(f"{key}:{value}" for key, values in fields for value in values)]
+    places = ", ".join(f"{place.file}:{place.line}" for place in (hit, *hit.same_moment))
+    why = str(hit.why)
+    return "\n".join(filter(None, (" ".join(hit.text.split()), " ".join(marks), places, why and f"why: {why}")))
 
 
 def _print_timestamps(hits: tuple[Hit, ...]) -> None:
+    """A list for each recording, in its order of time."""
     from fightnotes.search.hit import timestamp_line
 
-    for bout in dict.fromkeys(hit.bout for hit in hits):
-        mine = [hit for hit in hits if hit.bout == bout]
-        print(mine[0].title)
-        for hit in sorted(mine, key=lambda hit: (hit.timed_on, hit.start is None, hit.start or 0)):
+    for bout, recording in dict.fromkeys((hit.bout, hit.recording) for hit in hits):
+        mine = [hit for hit in hits if (hit.bout, hit.recording) == (bout, recording)]
+        print(f"{mine[0].title}, {recording}" if recording else mine[0].title)
+        for hit in sorted(mine, key=lambda hit: (hit.start is None, hit.start or 0)):
             print(timestamp_line(hit))
         print()

@@ -8,7 +8,7 @@ import click
 import typer
 from typer.core import TyperGroup
 
-from fightnotes.cli import build, find
+from fightnotes.cli import audit, build, cut, find, propose, render, suggest, vocabulary
 from fightnotes.cli.output import say
 from fightnotes.errors import FightnotesError
 
@@ -35,3 +35,9 @@ app = typer.Typer(
 )
 app.command(name="build", help=build.HELP)(build.run)
 app.command(name="find", help=find.HELP)(find.run)
+app.command(name="cut", help=cut.HELP)(cut.run)
+app.command(name="render", help=render.HELP)(render.run)
+app.command(name="propose", help=propose.HELP)(propose.run)
+app.add_typer(vocabulary.app, name="vocabulary")
+app.command(name="suggest", help=suggest.HELP)(suggest.run)
+app.command(name="audit", help=audit.HELP)(audit.run)

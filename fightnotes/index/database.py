@@ -1,62 +1,86 @@
-"""The store's SQLite database: opened, checked, and its errors made ours."""
+"""The store's SQLite database: opened, and its errors made ours in this one place."""
 
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any, ParamSpec, TypeVar
 
-from fightnotes.errors import StoreBusy, StoreMissing, StoreOutdated, StoreTorn
-from fightnotes.index.layout import SCHEMA, SCHEMA_VERSION
+from fightnotes.errors import StoreError, StoreTorn
+from fightnotes.index.layout import SCHEMA
 
-_WAIT_SECONDS = 10
-
-
-@contextmanager
-def translated(path: Path) -> Iterator[None]:
-    """What SQLite raises about the file, as an error of ours."""
-    try:
-        yield
-    except sqlite3.OperationalError as error:
-        if "locked" in str(error):
-            raise StoreBusy(f"{path} is being written: try again") from error
-        raise StoreTorn(f"{path} is damaged ({error})") from error
-    except sqlite3.DatabaseError as error:
-        raise StoreTorn(f"{path} is damaged ({error})") from error
+_DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_FORMAT)
+"""Result codes (sqlite.org/rescode.html) that only a damaged file gives."""
+_P = ParamSpec("_P")
+_R = TypeVar("_R")
 
 
-def create(path: Path) -> sqlite3.Connection:
-    """A new, empty database; nothing is committed yet."""
-    connection = sqlite3.connect(path)
+class Connection(sqlite3.Connection):
+    """Raises StoreTorn for a damaged file and StoreError for every other fault that SQLite tells of."""
+
+    path: Path
+
+    def cursor(self, factory: Any = None) -> Any:  # the type stubs' own signature
+        return super().cursor(factory or Cursor)
+
+    def execute(self, *arguments: Any) -> Cursor:
+        cursor: Cursor = self.cursor()
+        return cursor.execute(*arguments)
+
+    def executemany(self, *arguments: Any) -> Cursor:
+        cursor: Cursor = self.cursor()
+        return cursor.executemany(*arguments)
+
+    def executescript(self, script: str) -> sqlite3.Cursor:
+        return _translated(self.path, super().executescript, script)
+
+    def commit(self) -> None:
+        _translated(self.path, super().commit)
+
+
+class Cursor(sqlite3.Cursor):
+    """What `Connection.execute` and `executemany` give."""
+
+    connection: Connection
+
+    def execute(self, *arguments: Any) -> Cursor:
+        return _translated(self.connection.path, super().execute, *arguments)
+
+    def executemany(self, *arguments: Any) -> Cursor:
+        return _translated(self.connection.path, super().executemany, *arguments)
+
+    def fetchone(self) -> Any:
+        return _translated(self.connection.path, super().fetchone)
+
+    def fetchmany(self, size: int | None = None) -> list[Any]:
+        return _translated(self.connection.path, super().fetchmany, size or self.arraysize)
+
+    def fetchall(self) -> list[Any]:
+        return _translated(self.connection.path, super().fetchall)
+
+    def __next__(self) -> Any:
+        return _translated(self.connection.path, super().__next__)
+
+
+def create(path: Path) -> Connection:
+    """A new, empty database."""
+    connection = open_draft(path)
     connection.executescript(SCHEMA)
     return connection
 
 
-def open_for_writing(path: Path) -> sqlite3.Connection:
-    """Raises StoreTorn for a damaged file and StoreOutdated for another schema."""
-    return _open(f"{path.resolve().as_uri()}?mode=rw", path)
-
-
-def open_for_reading(path: Path) -> sqlite3.Connection:
-    """Raises StoreMissing where there is none, StoreTorn and StoreOutdated as for writing."""
-    if not path.is_file():
-        raise StoreMissing(f"this library has no index yet: run `fightnotes build --library {path.parent.parent}`")
-    return _open(f"{path.resolve().as_uri()}?mode=ro", path)
-
-
-def _open(uri: str, path: Path) -> sqlite3.Connection:
-    with translated(path):
-        connection = sqlite3.connect(uri, uri=True, timeout=_WAIT_SECONDS, check_same_thread=False)
-        try:
-            found = read_meta(connection).get("schema")
-        except BaseException:
-            connection.close()
-            raise
-    if found != str(SCHEMA_VERSION):
-        connection.close()
-        raise StoreOutdated(f"the store has schema {found}, this program writes {SCHEMA_VERSION}")
+def open_draft(path: Path) -> Connection:
+    """A database that nobody else reads yet: whatever fails, the file is thrown away, so it needs no journal."""
+    connection = _connect(str(path), path)
+    connection.execute("PRAGMA journal_mode = OFF")
+    connection.execute("PRAGMA synchronous = OFF")
     return connection
+
+
+def open_finished(path: Path) -> Connection:
+    """A finished database, which never changes: it is read without locks, also from a folder that cannot be written."""
+    return _connect(f"{path.resolve().as_uri()}?mode=ro&immutable=1", path)
 
 
 def read_meta(connection: sqlite3.Connection) -> dict[str, str]:
@@ -69,3 +93,32 @@ def write_meta(connection: sqlite3.Connection, values: Mapping[str, str]) -> Non
 
 def count_rows(connection: sqlite3.Connection, table: str) -> int:
     return int(connection.execute(f"SELECT count(*) FROM {table}").fetchone()[0])
+
+
+def _connect(database: str, path: Path) -> Connection:
+    def connect() -> Connection:
+        return sqlite3.connect(
+            database, uri=database.startswith("file:"), factory=Connection, check_same_thread=False
+        )
+
+    connection = _translated(path, connect)
+    connection.path = path
+    return connection
+
+
+def _translated(path: Path, call: Callable[_P, _R], *arguments: _P.args, **named: _P.kwargs) -> _R:
+    try:
+        return call(*arguments, **named)
+    except sqlite3.Error as error:
+        if _tells_damage(error):
+            raise StoreTorn(f"{path} is damaged ({error}): `fightnotes build` makes it anew") from error
+        raise StoreError(f"{path}: {error}") from error
+
+
+def _tells_damage(error: sqlite3.Error) -> bool:
+    """Also where this program's own statements fail, as a lost table makes them, and where text is no UTF-8 (which
+    has no code)."""
+    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF  # the primary of an extended code
+    if code in _DAMAGED:
+        return True
+    return isinstance(error, sqlite3.OperationalError) and code == sqlite3.SQLITE_ERROR and "syntax" not in str(error)

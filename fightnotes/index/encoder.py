@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Sequence
-from dataclasses import asdict, dataclass
 from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
+from pydantic import ValidationError
 
-from fightnotes.errors import StoreTorn
+from fightnotes.errors import StoreOutdated, StoreTorn
+from fightnotes.index.head import Part, check_content, check_size
+from fightnotes.model import Record
 
 Vectors = npt.NDArray[np.float32]
 
@@ -20,8 +21,7 @@ CARD_FILE = "encoder.json"
 _BATCH = 32
 
 
-@dataclass(frozen=True)
-class EncoderCard:
+class EncoderCard(Record):
     """What the encoder's folder says of itself in `encoder.json`."""
 
     identity: str
@@ -33,34 +33,38 @@ class EncoderCard:
     """Of the graph: some of input_ids, attention_mask, token_type_ids."""
     pad_id: int
     pad_token: str
-
-    def write(self, folder: Path) -> None:
-        (folder / CARD_FILE).write_text(json.dumps(asdict(self), indent=1), encoding="utf-8")
-
-    @classmethod
-    def read(cls, folder: Path) -> EncoderCard:
-        found = json.loads((folder / CARD_FILE).read_text(encoding="utf-8"))
-        return cls(**{**found, "inputs": tuple(found["inputs"])})
+    parts: tuple[Part, ...]
+    """The other files of the folder."""
 
 
 class Encoder:
     """The exported model, loaded."""
 
-    def __init__(self, folder: Path) -> None:
-        """Raises StoreTorn where the folder lacks a part or holds a damaged one."""
+    def __init__(self, folder: Path, identity: str, *, every_byte: bool = False) -> None:
+        """Raises StoreTorn where the folder lacks a part or holds a damaged one, StoreOutdated for another model's.
+
+        `every_byte` compares the files' whole content with what was exported, and not their size alone.
+        """
         import onnxruntime
         from tokenizers import Tokenizer
 
+        self.card = _read_card(folder)
+        if self.card.identity != identity:
+            raise StoreOutdated(f"the encoder in {folder} was exported from another model than the store's")
+        for part in self.card.parts:
+            (check_content if every_byte else check_size)(folder, part)
+        options = onnxruntime.SessionOptions()
+        options.log_severity_level = 3
+        # Threads that spin while they wait cost a third of the time on a machine that does something else, too.
+        options.add_session_config_entry("session.intra_op.allow_spinning", "0")
         try:
-            self.card = EncoderCard.read(folder)
             self._tokenizer = Tokenizer.from_file(str(folder / TOKENIZER_FILE))
-            options = onnxruntime.SessionOptions()
-            options.log_severity_level = 3
             self._session = onnxruntime.InferenceSession(
                 str(folder / GRAPH_FILE), options, providers=["CPUExecutionProvider"]
             )
-        except Exception as error:
+        except Exception as error:  # tokenizers raises no narrower class, and onnxruntime's have no common base
             raise StoreTorn(f"the exported encoder in {folder} cannot be loaded ({error})") from error
+        self._folder = folder
         self._tokenizer.enable_truncation(self.card.longest)
         self._tokenizer.enable_padding(pad_id=self.card.pad_id, pad_token=self.card.pad_token)
 
@@ -72,6 +76,7 @@ class Encoder:
         """Vectors of length 1, shape (len(texts), dimension), in the order of `texts`.
 
         Texts of like length go together, so that little is padded; `advance` hears how many are done.
+        Raises StoreTorn where the graph fails.
         """
         vectors = np.empty((len(texts), self.card.dimension), dtype=np.float32)
         order = sorted(range(len(texts)), key=lambda index: len(texts[index]), reverse=True)
@@ -82,13 +87,36 @@ class Encoder:
                 advance(len(batch))
         return vectors
 
+    def knows(self, word: str) -> bool:
+        """Whether the model has the word in its own vocabulary, in one piece."""
+        return len(self._tokenizer.encode(_whole(word), add_special_tokens=False).ids) == 1
+
     def _run(self, texts: list[str]) -> Vectors:
-        encodings = self._tokenizer.encode_batch(texts)
-        columns = {
-            "input_ids": [encoding.ids for encoding in encodings],
-            "attention_mask": [encoding.attention_mask for encoding in encodings],
-            "token_type_ids": [encoding.type_ids for encoding in encodings],
-        }
-        feed = {name: np.array(columns[name], dtype=np.int64) for name in self.card.inputs}
-        found: Vectors = self._session.run(None, feed)[0]
-        return found / np.maximum(np.linalg.norm(found, axis=1, keepdims=True), np.float32(1e-12))
+        try:
+            encodings = self._tokenizer.encode_batch([_whole(text) for text in texts])
+            columns = {
+                "input_ids": [encoding.ids for encoding in encodings],
+                "attention_mask": [encoding.attention_mask for encoding in encodings],
+                "token_type_ids": [encoding.type_ids for encoding in encodings],
+            }
+            feed = {name: np.array(columns[name], dtype=np.int64) for name in self.card.inputs}
+            found: Vectors = self._session.run(None, feed)[0]
+        except Exception as error:  # as in __init__
+            raise StoreTorn(f"the exported encoder in {self._folder} fails ({error})") from error
+        vectors: Vectors = found / np.maximum(np.linalg.norm(found, axis=1, keepdims=True), np.float32(1e-12))
+        return vectors
+
+
+def _whole(text: str) -> str:
+    """The text with a mark for each half of a surrogate pair, which a shell's broken bytes may leave in a query."""
+    return text.encode("utf-8", "replace").decode("utf-8")
+
+
+def _read_card(folder: Path) -> EncoderCard:
+    path = folder / CARD_FILE
+    try:
+        return EncoderCard.model_validate_json(path.read_bytes())
+    except OSError as error:
+        raise StoreTorn(f"{path} cannot be read ({error.strerror})") from error
+    except ValidationError as error:
+        raise StoreTorn(f"{path} is damaged") from error

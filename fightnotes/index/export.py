@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import os
 import shutil
-import tempfile
 import warnings
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from fightnotes.errors import ModelError
-from fightnotes.index.encoder import GRAPH_FILE, TOKENIZER_FILE, Encoder, EncoderCard
+from fightnotes.errors import ModelError, StoreTorn
+from fightnotes.index.encoder import CARD_FILE, GRAPH_FILE, TOKENIZER_FILE, Encoder, EncoderCard
+from fightnotes.index.head import part_of, sync
 from fightnotes.index.model_source import ModelSource
 
 if TYPE_CHECKING:
@@ -25,66 +25,64 @@ _SAMPLES = (
     "jab",
     "Both gloves low, the chin left out on a string: it is an invitation, and nobody in the hall believes it.",
 )
+_INPUTS = ("input_ids", "attention_mask", "token_type_ids")
 _OPSET = 17
 _LONGEST_ASSUMED = 512
 
 
 def export_encoder(source: ModelSource, folder: Path) -> None:
-    """Writes the encoder to `folder`, whole or not at all. Loads torch.
+    """Writes the encoder to `folder`, whole or not at all. Loads torch. Two at once get in each other's way.
 
-    Raises ModelError where the model is missing, cannot be exported, or comes out with other vectors.
+    Raises ModelError where the model cannot be loaded or exported, or comes out with other vectors.
     """
-    folder.parent.mkdir(parents=True, exist_ok=True)
-    made = Path(tempfile.mkdtemp(prefix=f"{folder.name}-", suffix=".part", dir=folder.parent))
-    try:
-        model = _load(source)
-        card = _card(model, source.identity)
-        _write_graph(model, card, made / GRAPH_FILE)
-        model.tokenizer.backend_tokenizer.save(str(made / TOKENIZER_FILE))
-        card.write(made)
-        _check(model, Encoder(made), source)
-        if folder.exists():
-            shutil.rmtree(folder)
-        made.rename(folder)
-    finally:
-        shutil.rmtree(made, ignore_errors=True)
+    made = folder.with_name(f"{folder.name}.part")
+    for old in (made, folder):
+        if old.exists():
+            shutil.rmtree(old)
+    made.mkdir(parents=True)
+    model = _load(source)
+    _write(model, source, made)
+    _check(model, source, made)
+    for name in (GRAPH_FILE, TOKENIZER_FILE, CARD_FILE):
+        sync(made / name)
+    made.rename(folder)
 
 
 def _load(source: ModelSource) -> SentenceTransformer:
-    os.environ["HF_HUB_OFFLINE"] = "1"
-    os.environ.setdefault("HF_HUB_DISABLE_PROGRESS_BARS", "1")
+    os.environ["HF_HUB_OFFLINE"] = "1"  # read when the libraries below are first imported
     from sentence_transformers import SentenceTransformer
     from transformers.utils import logging
 
-    logging.disable_progress_bar()
+    logging.disable_progress_bar()  # type: ignore[no-untyped-call]
     try:
         return SentenceTransformer(source.name, device="cpu", local_files_only=True)
-    except (OSError, ValueError, KeyError) as error:
-        raise ModelError(
-            f"the model '{source.name}' cannot be loaded from this machine, and nothing is downloaded: "
-            f"put it in a folder and name that as `model:` in library.yaml ({error})"
-        ) from error
+    except Exception as error:  # whatever the model's own classes raise
+        raise ModelError(f"the model '{source.name}' cannot be loaded ({error})") from error
 
 
-def _card(model: SentenceTransformer, identity: str) -> EncoderCard:
-    tokenizer = model.tokenizer
-    if getattr(tokenizer, "backend_tokenizer", None) is None:
-        raise ModelError("the model has no tokenizer that can be saved as tokenizer.json")
-    known = ("input_ids", "attention_mask", "token_type_ids")
+def _write(model: SentenceTransformer, source: ModelSource, folder: Path) -> None:
+    backend = getattr(model.tokenizer, "backend_tokenizer", None)
+    if backend is None:
+        raise ModelError(f"the model '{source.name}' has no tokenizer that can be saved as {TOKENIZER_FILE}")
+    inputs = tuple(name for name in _INPUTS if name in model.tokenizer.model_input_names)
+    _write_graph(model, inputs, folder / GRAPH_FILE)
+    backend.save(str(folder / TOKENIZER_FILE))
     dimension = model.get_embedding_dimension()
     if dimension is None:
-        raise ModelError("the model does not say how long its vectors are")
-    return EncoderCard(
-        identity=identity,
+        raise ModelError(f"the model '{source.name}' does not say how long its vectors are")
+    card = EncoderCard(
+        identity=source.identity,
         dimension=dimension,
         longest=int(model.max_seq_length or _LONGEST_ASSUMED),
-        inputs=tuple(name for name in known if name in tokenizer.model_input_names),
-        pad_id=tokenizer.pad_token_id,
-        pad_token=tokenizer.pad_token,
+        inputs=inputs,
+        pad_id=model.tokenizer.pad_token_id,
+        pad_token=model.tokenizer.pad_token,
+        parts=(part_of(folder / GRAPH_FILE), part_of(folder / TOKENIZER_FILE)),
     )
+    (folder / CARD_FILE).write_text(card.model_dump_json(indent=1), encoding="utf-8")
 
 
-def _write_graph(model: SentenceTransformer, card: EncoderCard, path: Path) -> None:
+def _write_graph(model: SentenceTransformer, inputs: tuple[str, ...], path: Path) -> None:
     import torch
 
     class Sentence(torch.nn.Module):
@@ -94,8 +92,8 @@ def _write_graph(model: SentenceTransformer, card: EncoderCard, path: Path) -> N
             super().__init__()
             self.model = model
 
-        def forward(self, *inputs: torch.Tensor) -> Any:
-            return self.model(dict(zip(card.inputs, inputs, strict=True)))["sentence_embedding"]
+        def forward(self, *values: torch.Tensor) -> Any:
+            return self.model(dict(zip(inputs, values, strict=True)))["sentence_embedding"]
 
     example = model.tokenizer(list(_SAMPLES), padding=True, return_tensors="pt")
     with warnings.catch_warnings(), torch.no_grad():
@@ -103,20 +101,24 @@ def _write_graph(model: SentenceTransformer, card: EncoderCard, path: Path) -> N
         try:
             torch.onnx.export(
                 Sentence().eval(),
-                tuple(example[name] for name in card.inputs),
+                tuple(example[name] for name in inputs),
                 str(path),
-                input_names=list(card.inputs),
+                input_names=list(inputs),
                 output_names=["vector"],
-                dynamic_axes={name: {0: "texts", 1: "tokens"} for name in card.inputs},
+                dynamic_axes={name: {0: "texts", 1: "tokens"} for name in inputs},
                 opset_version=_OPSET,
                 dynamo=False,  # six times faster here, and the graph loads in onnxruntime as it is
             )
-        except (RuntimeError, TypeError, ValueError) as error:
+        except Exception as error:  # the tracer runs the model's own code
             raise ModelError(f"the model cannot be exported to ONNX ({error})") from error
 
 
-def _check(model: SentenceTransformer, encoder: Encoder, source: ModelSource) -> None:
+def _check(model: SentenceTransformer, source: ModelSource, folder: Path) -> None:
+    try:
+        ours = Encoder(folder, source.identity).encode(_SAMPLES)
+    except StoreTorn as error:
+        raise ModelError(f"the model '{source.name}' cannot be used: {error}") from error
     theirs = model.encode(list(_SAMPLES), normalize_embeddings=True, show_progress_bar=False)
-    nearness = np.sum(encoder.encode(_SAMPLES) * theirs, axis=1)
-    if float(nearness.min()) < _NEAREST:
-        raise ModelError(f"the encoder exported from '{source.name}' differs from it (cosine {nearness.min():.6f})")
+    nearness = float(np.sum(ours * theirs, axis=1).min())
+    if nearness < _NEAREST:
+        raise ModelError(f"the encoder exported from '{source.name}' differs from it (cosine {nearness:.6f})")

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 3
 """Raise it whenever what a build writes changes: a store of another version is built anew."""
 
 SCHEMA = """
@@ -28,20 +29,23 @@ CREATE TABLE segments (
     record TEXT NOT NULL
 );
 CREATE INDEX segments_of_bout ON segments (bout_file);
-CREATE INDEX segments_by_key ON segments (key);
 CREATE TABLE acts (
     segment INTEGER NOT NULL, concept TEXT, "by" TEXT, corner TEXT, "on" TEXT, target TEXT, outcome TEXT
 );
 CREATE INDEX acts_of_segment ON acts (segment);
 CREATE INDEX acts_by_concept ON acts (concept);
-CREATE TABLE concepts (id TEXT PRIMARY KEY, key BLOB NOT NULL, vector BLOB NOT NULL);
+CREATE TABLE wordings (concept TEXT NOT NULL, kind TEXT NOT NULL, key BLOB NOT NULL, vector BLOB NOT NULL);
 CREATE VIRTUAL TABLE words USING fts5 (text, labels, tokenize = 'porter unicode61 remove_diacritics 2');
 """
 
 
 @dataclass(frozen=True)
 class Layout:
-    """The paths of a library's store."""
+    """The paths of a library's store.
+
+    A build never changes a file that a reader may have open: it writes `store-2.sqlite` beside `store-1.sqlite`,
+    and `head.json`, replaced last, says which files are the store.
+    """
 
     root: Path
 
@@ -50,21 +54,16 @@ class Layout:
         return self.root / ".fightnotes"
 
     @property
-    def database(self) -> Path:
-        return self.folder / "store.sqlite"
-
-    @property
-    def new_database(self) -> Path:
-        """Where a build from nothing writes, until it takes the database's place."""
-        return self.folder / "store-new.sqlite"
+    def head(self) -> Path:
+        return self.folder / "head.json"
 
     @property
     def lock(self) -> Path:
         return self.folder / "build.lock"
 
-    def vectors(self, name: str) -> Path:
+    def file(self, name: str) -> Path:
         return self.folder / name
 
     def encoder(self, identity: str) -> Path:
         """The encoder's folder, named after the model's identity so that old and new can stand side by side."""
-        return self.folder / f"encoder-{identity.rpartition(':')[2].replace('/', '-')[:16]}"
+        return self.folder / f"encoder-{hashlib.sha256(identity.encode()).hexdigest()[:16]}"

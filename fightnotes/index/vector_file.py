@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -24,37 +23,61 @@ def read_vectors(path: Path) -> faiss.IndexIDMap2:
     """Raises StoreTorn where the file is missing or damaged."""
     try:
         index = faiss.read_index(str(path))
-    except RuntimeError as error:  # what FAISS raises for every fault of a file
-        raise StoreTorn(f"{path} cannot be read ({str(error).splitlines()[-1]})") from error
+    except (RuntimeError, MemoryError) as error:  # what FAISS raises for a fault of a file, or a size it misreads
+        raise StoreTorn(f"{path} is damaged ({_essence(error)})") from error
     if not isinstance(index, faiss.IndexIDMap2):
         raise StoreTorn(f"{path} holds another kind of index")
     return index
 
 
 def write_vectors(index: faiss.IndexIDMap2, path: Path) -> None:
-    """Whole on disk, or not there: temporary file, fsync, rename."""
-    part = path.with_suffix(".part")
-    faiss.write_index(index, str(part))
-    with part.open("rb") as file:
-        os.fsync(file.fileno())
-    part.replace(path)
+    """Raises OSError where the file cannot be written."""
+    with path.open("wb") as file:
+        # Given a path, FAISS only prints a full disk that it meets when it closes the file.
+        faiss.write_index(index, faiss.PyCallbackIOWriter(file.write))  # type: ignore[attr-defined]
+
+
+def add_vectors(index: faiss.IndexIDMap2, vectors: Vectors, ids: Ids | Sequence[int]) -> None:
+    index.add_with_ids(vectors, _as_ids(ids))
+
+
+def remove_vectors(index: faiss.IndexIDMap2, ids: Ids | Sequence[int]) -> None:
+    index.remove_ids(faiss.IDSelectorBatch(_as_ids(ids)))
 
 
 def nearest(
-    index: faiss.IndexIDMap2, vector: Vectors, count: int, among: Sequence[int] | None = None
+    index: faiss.IndexIDMap2, vector: Vectors, count: int, among: Ids | Sequence[int] | None = None
 ) -> tuple[Ids, Vectors]:
-    """Ids and cosines of the `count` segments nearest to `vector`, nearest first; `among` limits them to some ids."""
-    params = None
+    """Ids and cosines of the `count` segments nearest to `vector`, nearest first; `among` limits them to some ids.
+
+    Segments with the same cosine stand in the order of their ids; which of them are among the first
+    `count` where the cut falls between them is left open.
+    """
+    params: faiss.SearchParameters | None = None
     if among is not None:
-        params = faiss.SearchParameters(sel=faiss.IDSelectorBatch(np.asarray(among, dtype=np.int64)))
+        params = faiss.SearchParameters(sel=faiss.IDSelectorBatch(_as_ids(among)))  # type: ignore[call-arg]
     cosines, ids = index.search(vector.reshape(1, -1), min(count, max(index.ntotal, 1)), params=params)
     kept = ids[0] >= 0
-    return ids[0][kept], cosines[0][kept]
+    found, near = ids[0][kept], cosines[0][kept]
+    order = np.lexsort((found, -near))
+    return found[order], near[order]
 
 
-def vectors_of(index: faiss.IndexIDMap2, ids: Sequence[int]) -> Vectors:
-    """The stored vectors, shape (len(ids), dimension)."""
+def vectors_of(index: faiss.IndexIDMap2, ids: Ids | Sequence[int]) -> Vectors:
+    """The stored vectors, shape (len(ids), dimension). Raises StoreTorn for an id that has none."""
     if not len(ids):
         return np.empty((0, index.d), dtype=np.float32)
-    found: Vectors = np.stack([index.reconstruct(int(number)) for number in ids])
+    try:
+        found: Vectors = index.reconstruct_batch(_as_ids(ids))
+    except RuntimeError as error:
+        raise StoreTorn(f"a segment has no vector ({_essence(error)})") from error
     return found
+
+
+def _as_ids(ids: Ids | Sequence[int]) -> Ids:
+    return np.asarray(ids, dtype=np.int64)
+
+
+def _essence(error: BaseException) -> str:
+    """FAISS writes where in its code an error came up, then ": " and what it is."""
+    return str(error).strip().rpartition("\n")[2].rpartition(": ")[2] or type(error).__name__

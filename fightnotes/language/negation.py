@@ -20,7 +20,7 @@ REACH = 7
 _NEGATING = (
     r"\w+n['’]t", "isnt", "wasnt", "doesnt", "didnt", "dont", "wont", "cant", "cannot", "not", "never", "no", "without",
     "nobody", "no one", "none", "nothing", "neither", "nor", "hardly", "barely", r"too \w+ to",
-    "refus(?:es?|ed|ing) to", "fail(?:s|ed|ing)? to", "declin(?:es?|ed|ing) to", "ignor(?:es?|ed|ing)",
+    "refus(?:es?|ed|ing)(?: to)?", "fail(?:s|ed|ing)? to", "declin(?:es?|ed|ing)(?: to)?", "ignor(?:es?|ed|ing)",
     "stopp(?:s|ed|ing) short of", "instead of", "rather than",
 )  # fmt: skip
 _REPORTING = (

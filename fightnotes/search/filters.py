@@ -9,7 +9,9 @@ from rapidfuzz import process
 
 from fightnotes.errors import UnknownName
 from fightnotes.index.store import Store
-from fightnotes.model import TARGETS, Corner, Fighter, Kind, Pairing, Record, as_tag, fold
+from fightnotes.model import TARGETS, Corner, Kind, Pairing, Record, as_tag, fold
+from fightnotes.search.once import once_per_store
+from fightnotes.search.people import fighters_by_form
 
 
 class Filters(Record):
@@ -31,7 +33,7 @@ class Filters(Record):
     outcome: tuple[str, ...] = ()
     target: tuple[str, ...] = ()
     rounds: tuple[int, int] | None = None
-    """First and last round, both included."""
+    """First and last round, both included; a rest counts with the round before it."""
     bout: tuple[str, ...] = ()
     analyst: tuple[str, ...] = ()
     since: datetime.date | None = None
@@ -43,18 +45,17 @@ def matching_ids(filters: Filters, store: Store) -> list[int] | None:
     """Ids of the segments that pass; None where nothing is filtered.
 
     A tag's own fields count with that tag: `tags`, `by`, `on`, `corner`, `outcome` and `target` must hold
-    together for one act. Raises UnknownName for a fighter, bout, tag or field value that the library lacks.
+    together for one act. Raises UnknownName for a fighter, tag, bout, analyst or field value that the library lacks.
     """
-    if filters == Filters():
+    if filters.model_copy(update={"alone": False}) == Filters():
         return None
     where: list[str] = []
     values: list[str | int] = []
-    whole = {"bout": _known_bouts(filters.bout, store), "analyst": filters.analyst}
-    for column, wanted in whole.items():
-        _among(f"s.{column}", wanted, where, values)
-    for column, single in (("pairing", filters.pairing), ("kind", filters.kind)):
-        if single:
-            _among(f"s.{column}", (single,), where, values)
+    bouts = _listed("bout", filters.bout, store.bouts)
+    _among("s.bout_file", (store.bouts[bout].file for bout in bouts), where, values)
+    _among("s.analyst", _listed("analyst", filters.analyst, _analysts(store)), where, values)
+    _among("s.pairing", (filters.pairing,) if filters.pairing else (), where, values)
+    _among("s.kind", (filters.kind,) if filters.kind else (), where, values)
     if filters.rounds:
         where.append("s.round BETWEEN ? AND ?")
         values.extend(filters.rounds)
@@ -64,26 +65,8 @@ def matching_ids(filters: Filters, store: Store) -> list[int] | None:
             values.append(day.isoformat())
     for concepts in _tag_groups(filters, store) or [()]:
         _act(filters, concepts, store, where, values)
-    rows = store.connection.execute(f"SELECT s.id FROM segments s WHERE {' AND '.join(where) or '1'}", values)
-    return [row[0] for row in rows]
-
-
-def known_fighters(store: Store) -> list[Fighter]:
-    """Everyone in the library's list and in its bouts; one who is in several bouts, with all his forms."""
-    people: dict[str, Fighter] = {fighter.id: fighter for fighter in store.settings.fighters}
-    for bout in store.bouts.values():
-        for fighter in bout.fighters:
-            known = people.get(fighter.id)
-            if known is None:
-                people[fighter.id] = fighter
-            elif known != fighter:
-                people[fighter.id] = known.model_copy(
-                    update={
-                        "also": tuple(dict.fromkeys((*known.also, *fighter.also, fighter.name))),
-                        "misheard": tuple(dict.fromkeys((*known.misheard, *fighter.misheard))),
-                    }
-                )
-    return list(people.values())
+    rows = store.connection.execute(f"SELECT s.id FROM segments s WHERE {' AND '.join(where)} ORDER BY s.id", values)
+    return [row[0] for row in rows.fetchall()]
 
 
 def _act(filters: Filters, concepts: tuple[str, ...], store: Store, where: list[str], values: list[str | int]) -> None:
@@ -116,16 +99,13 @@ def _among(column: str, wanted: Iterable[str], where: list[str], values: list[st
 def _tag_groups(filters: Filters, store: Store) -> list[tuple[str, ...]]:
     """For each tag asked for, the concepts that answer it."""
     vocabulary = store.vocabulary
-    groups = []
+    groups: list[tuple[str, ...]] = []
     for tag in filters.tags:
         concept = vocabulary.resolve(tag.removeprefix("#"))
         if concept is None:
             written = as_tag(fold(tag.removeprefix("#")))
-            used = {
-                row[0] for row in store.connection.execute("SELECT DISTINCT concept FROM acts WHERE concept NOTNULL")
-            }
-            if written not in used:
-                raise unknown("tag", tag, [*vocabulary.by_label, *used])
+            if written not in store.tagged:
+                raise unknown("tag", tag, (*vocabulary.by_label, *store.tagged))
             groups.append((written,))
         else:
             groups.append((concept,) if filters.alone else vocabulary.with_narrower(concept))
@@ -133,36 +113,32 @@ def _tag_groups(filters: Filters, store: Store) -> list[tuple[str, ...]]:
 
 
 def _fighter_ids(written: Iterable[str], store: Store) -> tuple[str, ...]:
+    forms = fighters_by_form(store)
     found: list[str] = []
-    people = known_fighters(store)
-    forms: dict[str, list[str]] = {}
-    for person in people:
-        for form in (person.id, person.name, *person.also):
-            forms.setdefault(fold(form), []).append(person.id)
     for name in written:
         if fold(name) not in forms:
-            raise unknown("fighter", name, list(forms))
+            raise unknown("fighter", name, forms)
         found.extend(forms[fold(name)])
     return tuple(dict.fromkeys(found))
 
 
-def _known_bouts(wanted: tuple[str, ...], store: Store) -> tuple[str, ...]:
-    for bout in wanted:
-        if bout not in store.bouts:
-            raise unknown("bout", bout, list(store.bouts))
-    return wanted
+def _listed(what: str, wanted: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
+    """The known values that are wanted, compared folded."""
+    by_form = {fold(value): value for value in known}
+    for word in wanted:
+        if fold(word) not in by_form:
+            raise unknown(what, word, by_form.values())
+    return tuple(by_form[fold(word)] for word in wanted)
 
 
-def _listed(what: str, wanted: tuple[str, ...], allowed: tuple[str, ...]) -> tuple[str, ...]:
-    words = tuple(fold(word).replace(" ", "-") for word in wanted)
-    for word in words:
-        if word not in allowed:
-            raise unknown(what, word, list(allowed))
-    return words
+@once_per_store
+def _analysts(store: Store) -> tuple[str, ...]:
+    rows = store.connection.execute("SELECT DISTINCT analyst FROM segments WHERE analyst NOTNULL ORDER BY 1")
+    return tuple(row[0] for row in rows)
 
 
-def unknown(what: str, written: str, known: list[str]) -> UnknownName:
+def unknown(what: str, written: str, known: Iterable[str]) -> UnknownName:
     """The error for a name that the library does not know, with the nearest that it does."""
-    near = [match[0] for match in process.extract(fold(written), known, limit=3, score_cutoff=60)]
+    near = [match[0] for match in process.extract(fold(written), list(known), limit=3, score_cutoff=60)]
     hint = f"; near it: {', '.join(dict.fromkeys(near))}" if near else ""
     return UnknownName(f"the library knows no {what} '{written}'{hint}")

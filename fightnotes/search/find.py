@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from fractions import Fraction
+from functools import reduce
 
 import numpy as np
 from rapidfuzz import fuzz, process
 
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
-from fightnotes.language.names import name_index
+from fightnotes.language.words import words_of
 from fightnotes.model import Record, Segment, acts_of
-from fightnotes.search.filters import Filters, known_fighters, matching_ids
-from fightnotes.search.fusion import NEAR_CONCEPT, Candidate, Sides, candidates
+from fightnotes.search.filters import Filters, matching_ids
+from fightnotes.search.fusion import Candidate, Sides, candidates
 from fightnotes.search.hit import Hit, Place, Why, hit_of
-from fightnotes.search.moments import Scored, fold, spread_bouts
+from fightnotes.search.moments import Scored, fold_moments, spread_bouts
+from fightnotes.search.once import once_per_store
+from fightnotes.search.people import fighter_names
 from fightnotes.search.polarity import polarity_of
-from fightnotes.search.query import NameSought, Query, quoted_spans, read_query
+from fightnotes.search.query import LabelIndex, NameSought, Query, label_index, read_query
 from fightnotes.search.spelling import Mended, mend
-from fightnotes.search.words import matched_words, phrase_matches
+from fightnotes.search.words import matched_words
 
 _LOOKED_AT = 4
 """Candidates looked at closely, for each hit that is asked for."""
-_PART_FITS, _PART_UNSAID, _PART_DIFFERS = 1.0, 0.85, 0.7
+_PART_FITS, _PART_UNSAID, _PART_DIFFERS = 1.0, 0.8, 0.5
 """What the score is multiplied with for the part that the fighter named in the query has in a moment."""
 
 
@@ -42,53 +47,73 @@ def find(
     spread: bool = False,
     sides: Sides = Sides(),  # noqa: B008  immutable
 ) -> Found:
-    """The moments that answer `text`, best first, at most `limit`.
+    """The moments that answer `text`, best first, at most `limit`; without a word in it, those that pass the filters.
 
     `text` is data: any string is a query. `sides` is for comparing meaning and words alone with the default.
     Raises UnknownName for a filter's value that the library does not know.
     """
-    names = name_index(known_fighters(store), misheard=True)
-    mended = mend(text, quoted_spans(text), store, names)
-    query = read_query(mended.text, names, store.vocabulary)
-    among = _allowed(query, filters, store)
+    text = text.encode("utf-8", "replace").decode()  # a shell's broken bytes come as half surrogate pairs
+    mended = mend(text, store)
+    query = read_query(mended.text, fighter_names(store), _labels(store)).model_copy(update={"text": text})
+    passing = matching_ids(filters, store)
+    if not words_of(text):
+        return _listed(query, passing, store, limit, spread)
     if mended.says_nothing or store.size == 0:
-        return Found(query=query, hits=(), notices=(_nothing_asked(query, store),))
+        return Found(query=query, hits=(), notices=(_no_hit(query, store),))
     vector = store.encoder.encode([query.meaning])[0]
-    found = {number: one for number, one in candidates(query, vector, store, among, sides).items() if one.found}
-    ranked = _judged(query, found, store, limit)
-    moments = fold(ranked, store.vectors_of([one.number for one in ranked]))
-    chosen = spread_bouts(moments, limit) if spread else moments[:limit]
-    words = matched_words(query, store, [one.number for one in chosen])
-    hits = tuple(_hit(one, found[one.number], words.get(one.number, ()), query, store) for one in chosen)
+    among = _allowed(query, passing, store)
+    found = candidates(query, vector, store, among, sides, max(_LOOKED_AT * limit, 60))
+    chosen = _moments(_judged(query, found, store), store, limit, spread)
+    words = matched_words(query, store, (one.number for one in chosen))
+    reasons = {one.number: one for one in found}
+    hits = tuple(_hit(one, _why(one, reasons[one.number], words[one.number], query), store) for one in chosen)
     return Found(query=query, hits=hits, notices=tuple(_notices(query, mended, hits, store)))
 
 
-def _allowed(query: Query, filters: Filters, store: Store) -> Ids | None:
-    """Ids within the filters, the quoted phrases and the bouts of the fighters named."""
-    groups: list[list[int]] = []
-    filtered = matching_ids(filters, store)
-    if filtered is not None:
-        groups.append(filtered)
-    if query.phrases:
-        groups.append(phrase_matches(query, store))
+@once_per_store
+def _labels(store: Store) -> LabelIndex:
+    return label_index(store.vocabulary)
+
+
+def _listed(query: Query, passing: Sequence[int] | None, store: Store, limit: int, spread: bool) -> Found:
+    """What the filters let through where nothing else is asked, bout by bout from the oldest on, each with score 1."""
+    if passing is None:
+        return Found(query=query, hits=(), notices=("nothing is asked: say what happened, or give a filter",))
+    order = {bout: place for place, bout in enumerate(store.bouts)}
+    scored = [Scored(number, 1.0, segment) for number, segment in store.segments(passing).items()]
+    scored.sort(key=lambda one: (order[one.segment.bout], *_in_time(one.segment), one.number))
+    chosen = _moments(scored, store, limit, spread)
+    hits = tuple(_hit(one, Why(), store) for one in chosen)
+    return Found(query=query, hits=hits, notices=() if hits else ("no moment passes the filters",))
+
+
+def _in_time(segment: Segment) -> tuple[bool, Fraction]:
+    """What has no media time comes last."""
+    time = segment.start if segment.footage_start is None else segment.footage_start
+    return time is None, time or Fraction(0)
+
+
+def _allowed(query: Query, passing: Sequence[int] | None, store: Store) -> Ids | None:
+    """Ids within the filters and the bouts of the fighters named; None for all."""
+    groups = [] if passing is None else [passing]
     if query.names:
         named = {sought.fighter for sought in query.names}
         bouts = tuple(bout.id for bout in store.bouts.values() if named & {fighter.id for fighter in bout.fighters})
-        groups.append(matching_ids(Filters(bout=bouts), store) or [] if bouts else [])
+        groups.append((matching_ids(Filters(bout=bouts), store) if bouts else None) or [])
     if not groups:
         return None
-    return np.array(sorted(set.intersection(*map(set, groups))), dtype=np.int64)
+    return reduce(np.intersect1d, (np.array(group, dtype=np.int64) for group in groups))
 
 
-def _judged(query: Query, found: dict[int, Candidate], store: Store, limit: int) -> list[Scored]:
-    """The best candidates, after what they deny and who acts in them has been held against the query."""
-    numbers = sorted(found, key=lambda number: (-found[number].score, number))[: max(_LOOKED_AT * limit, 60)]
+def _judged(query: Query, found: Sequence[Candidate], store: Store) -> list[Scored]:
+    """The candidates, after what they deny and who acts in them has been held against the query."""
+    segments = store.segments(one.number for one in found)
     scored = []
-    for number, segment in store.segments(numbers).items():
-        factor = polarity_of(query, segment).factor
-        for sought in query.names:
-            factor *= _part(sought, segment)
-        scored.append(Scored(number, found[number].score * factor, segment))
+    for one in found:
+        segment = segments[one.number]
+        polarity = polarity_of(query, segment)
+        parts = (_part(sought, segment) for sought in query.names)
+        scored.append(Scored(one.number, math.prod(parts, start=one.score * polarity.factor), segment, polarity))
     return sorted(scored, key=lambda one: (-one.score, one.number))
 
 
@@ -101,21 +126,24 @@ def _part(sought: NameSought, segment: Segment) -> float:
     return _PART_DIFFERS if people else _PART_UNSAID
 
 
-def _hit(one: Scored, candidate: Candidate, words: Sequence[str], query: Query, store: Store) -> Hit:
-    segment = one.segment
-    polarity = polarity_of(query, segment)
+def _moments(ranked: Sequence[Scored], store: Store, limit: int, spread: bool) -> list[Scored]:
+    moments = fold_moments(ranked, store.vectors_of([one.number for one in ranked]))
+    return spread_bouts(moments, limit) if spread else moments[:limit]
+
+
+def _why(one: Scored, candidate: Candidate, words: Sequence[str], query: Query) -> Why:
     named = {sought.concept: sought.label for sought in query.concepts}
-    why = Why(
+    return Why(
         words=tuple(words),
-        concepts=tuple(
-            _concept_reason(concept, near, named)
-            for concept, near in candidate.concepts.items()
-            if near >= NEAR_CONCEPT
-        ),
+        concepts=tuple(_concept_reason(concept, near, named) for concept, near in candidate.concepts.items()),
         meaning=round(candidate.meaning, 4),
-        undone=polarity.undone,
+        denies=one.polarity.denies,
+        undone=one.polarity.undone,
     )
-    hit = hit_of(segment, store.bouts[segment.bout], one.score, why)
+
+
+def _hit(one: Scored, why: Why, store: Store) -> Hit:
+    hit = hit_of(one.segment, store.bouts[one.segment.bout], one.score, why)
     places = tuple(Place(file=twin.file, line=twin.line, analyst=twin.analyst) for twin in one.same_moment)
     return hit.model_copy(update={"same_moment": places})
 
@@ -132,14 +160,14 @@ def _notices(query: Query, mended: Mended, hits: Sequence[Hit], store: Store) ->
     if query.denies:
         notices.append("the query denies something: moments that deny nothing rank lower")
     if not hits:
-        notices.append(_nothing_asked(query, store))
+        notices.append(_no_hit(query, store))
     return notices
 
 
-def _nothing_asked(query: Query, store: Store) -> str:
-    """What to tell when there is no hit: the nearest label of the vocabulary, by spelling."""
+def _no_hit(query: Query, store: Store) -> str:
+    """What to tell when there is no hit, with the nearest label of the vocabulary, by spelling."""
     if store.size == 0:
         return "the library has no notes yet"
-    labels = list(store.vocabulary.by_label)
+    labels = [label for label, (_, role) in store.vocabulary.by_label.items() if role != "hidden"]
     near = process.extractOne(query.text.casefold()[:200], labels, scorer=fuzz.token_set_ratio)
     return f"no moment answers this; the nearest label is “{near[0]}”" if near else "no moment answers this"

@@ -8,48 +8,40 @@ other weights did clearly better.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
+from fightnotes.search.meaning import concept_nearness, rows_of, segment_cosines
 from fightnotes.search.query import Query
-from fightnotes.search.words import word_shares
+from fightnotes.search.words import phrase_matches, word_shares
 
-DEPTH = 200
-"""How many segments each side puts forward."""
-NAMED = 0.5
-"""The least nearness of a concept that the query names by a label, and of those below it."""
-CONCEPTS_FOLLOWED = 5
-"""How many concepts put forward the segments tagged with them, nearest first."""
+WORDS_LOOKED_AT = 200
+"""Segments, best first by BM25, whose words are held against the query's."""
 NEAR_CONCEPT = 0.35
-"""Nearness from which on a concept is followed, and named among the reasons."""
+"""Nearness from which on a tag alone makes a segment a hit, and is named among the reasons."""
 ENOUGH_MEANING = 0.25
 """Cosine below which a moment that shares neither word nor concept is no hit."""
 
 
-@dataclass
+@dataclass(frozen=True)
 class Candidate:
-    """A segment that one side or more put forward."""
+    """A segment, and what the query has to do with it."""
 
-    meaning: float = 0.0
-    words: float = 0.0
+    number: int
+    """Its id."""
+    score: float
+    meaning: float
+    """Cosine, -1 to 1."""
+    words: float
     """Share of the query's words that it says, by their weight: 0 to 1."""
-    concepts: dict[str, float] = field(default_factory=dict)
-    """Its tags, with how near the query comes to each."""
-
-    @property
-    def score(self) -> float:
-        nearest_tag = max(0.0, max(self.concepts.values(), default=0.0))
-        return (self.meaning + self.words**2 + nearest_tag) / 3
-
-    @property
-    def found(self) -> bool:
-        near = any(nearness >= NEAR_CONCEPT for nearness in self.concepts.values())
-        return self.words > 0 or near or self.meaning >= ENOUGH_MEANING
+    concepts: dict[str, float]
+    """Its tags that the query comes near to, with how near."""
 
 
 @dataclass(frozen=True)
@@ -61,51 +53,47 @@ class Sides:
     concepts: bool = True
 
 
-def candidates(query: Query, vector: Vectors, store: Store, among: Ids | None, sides: Sides) -> dict[int, Candidate]:
-    """What every side puts forward, by segment id, each with all that is known of it."""
-    found: dict[int, Candidate] = {}
+def candidates(
+    query: Query, vector: Vectors, store: Store, among: Ids | None, sides: Sides, count: int
+) -> list[Candidate]:
+    """The best `count` segments, best first, that hold the quoted phrases; only of `among` where that is given.
+
+    Ids break ties.
+    """
+    rows = rows_of(store)
+    meaning, words, tags = (np.zeros(len(rows.ids), dtype=np.float32) for _ in range(3))
     if sides.meaning:
-        _add(found, store.nearest(vector, DEPTH, among)[0])
+        meaning = segment_cosines(vector, store)
     if sides.words:
-        for number, share in word_shares(query, store, DEPTH, among).items():
-            found.setdefault(number, Candidate()).words = share
-    if sides.concepts:
-        nearness = concept_nearness(query, vector, store)
-        for concept in _followed(query, nearness):
-            tagged = store.tagged.get(concept, np.empty(0, dtype=np.int64))
-            if among is not None:
-                tagged = np.intersect1d(tagged, among, assume_unique=True)
-            if len(tagged):
-                _add(found, store.nearest(vector, DEPTH, tagged)[0] if len(tagged) > DEPTH else tagged)
-        for number, tag in store.tags_of(found):
-            found[number].concepts[tag] = nearness.get(tag, 0.0)
-    if sides.meaning:
-        numbers = list(found)
-        for number, cosine in zip(numbers, store.vectors_of(numbers) @ vector, strict=True):
-            found[number].meaning = float(cosine)
-    return found
+        shares = word_shares(query, store, WORDS_LOOKED_AT, among)
+        words[rows.of(list(shares))] = list(shares.values())
+    nearness = concept_nearness(query, vector, store) if sides.concepts else {}
+    near_tags = {tag: near for tag, near in nearness.items() if near > 0 and tag in rows.tagged}
+    for tag, near in near_tags.items():
+        tagged = rows.tagged[tag]
+        tags[tagged] = np.maximum(tags[tagged], near)
+    found = (words > 0) | (tags >= NEAR_CONCEPT) | (meaning >= ENOUGH_MEANING)
+    if query.phrases:
+        found &= np.isin(rows.ids, phrase_matches(query, store), assume_unique=True)
+    if among is not None:
+        found &= np.isin(rows.ids, among, assume_unique=True)
+    score = (meaning + words**2 + tags) / 3
+    best = _best(score, np.flatnonzero(found), count)
+    concepts: dict[int, dict[str, float]] = {row: {} for row in best.tolist()}
+    for tag, near in near_tags.items():
+        if near >= NEAR_CONCEPT:
+            for row in np.intersect1d(best, rows.tagged[tag], assume_unique=True).tolist():
+                concepts[row][tag] = near
+    return [
+        Candidate(int(rows.ids[row]), float(score[row]), float(meaning[row]), float(words[row]), concepts[row])
+        for row in best.tolist()
+    ]
 
 
-def concept_nearness(query: Query, vector: Vectors, store: Store) -> dict[str, float]:
-    """How near the query comes to each concept: the largest cosine with a label or the definition, at least
-    `NAMED` where the query says a label."""
-    ids, vectors = store.wording_vectors
-    near: dict[str, float] = {}
-    for concept, cosine in zip(ids, vectors @ vector if len(ids) else (), strict=True):
-        near[concept] = max(near.get(concept, -1.0), float(cosine))
-    for sought in query.concepts:
-        for concept in store.vocabulary.with_narrower(sought.concept):
-            near[concept] = max(near.get(concept, 0.0), NAMED)
-    return near
-
-
-def _followed(query: Query, nearness: dict[str, float]) -> list[str]:
-    """The concepts that the query names, and the nearest others."""
-    near = [concept for concept in nearness if nearness[concept] >= NEAR_CONCEPT]
-    nearest = sorted(near, key=lambda concept: -nearness[concept])[:CONCEPTS_FOLLOWED]
-    return list(dict.fromkeys([*(sought.concept for sought in query.concepts), *nearest]))
-
-
-def _add(found: dict[int, Candidate], ids: Iterable[int]) -> None:
-    for number in ids:
-        found.setdefault(int(number), Candidate())
+def _best(score: npt.NDArray[np.floating[Any]], rows: Ids, count: int) -> Ids:
+    """The `count` of `rows` with the highest scores, highest first, rows breaking ties."""
+    if len(rows) > count:
+        least = np.partition(score[rows], -count)[-count]
+        rows = rows[score[rows] >= least]
+    best: Ids = rows[np.lexsort((rows, -score[rows]))][:count]
+    return best

@@ -8,7 +8,7 @@ from typing import Any
 from urllib.parse import quote
 
 from fightnotes.clock import format_media_time
-from fightnotes.model import Bout, Kind, Pairing, Period, Record, Recording, Segment
+from fightnotes.model import FOOTAGE, Bout, Kind, Pairing, Period, Record, Recording, Segment
 from fightnotes.reading.placing import show_clock
 
 
@@ -19,15 +19,19 @@ class Why(Record):
     """Words of the moment, or of its tags' labels, that the query's words met."""
     concepts: tuple[str, ...] = ()
     """Its tags that the query names, or comes near to in meaning, with how."""
-    meaning: float = 0.0
-    """Cosine of the query's and the moment's vectors, -1 to 1."""
+    meaning: float | None = None
+    """Cosine of the query's and the moment's vectors, -1 to 1; None where nothing was asked but by filters."""
+    denies: tuple[str, ...] = ()
+    """What the moment denies, as the query does: its words, and outcomes."""
     undone: tuple[str, ...] = ()
     """Words of the moment that say what was not done, or only meant, where that goes against the query."""
 
     def __str__(self) -> str:
         parts = [f"words {', '.join(self.words)}"] if self.words else []
         parts.extend(self.concepts)
-        parts.append(f"meaning {self.meaning:.2f}")
+        if self.meaning is not None:
+            parts.append(f"meaning {self.meaning:.2f}")
+        parts.extend(f"denies {words if words.startswith('outcome:') else f'“{words}”'}" for words in self.denies)
         parts.extend(f"but: “{words}”" for words in self.undone)
         return "; ".join(parts)
 
@@ -66,6 +70,7 @@ class Hit(Record):
     target: tuple[str, ...]
     analyst: str | None
     score: float
+    """0 to 1; comparable within one answer."""
     why: Why
     link: str | None
     """To the moment in its recording, with a temporal media fragment."""
@@ -77,13 +82,20 @@ class Hit(Record):
         return show_clock(_rounded(self.start), _rounded(self.end))
 
     @property
+    def recording(self) -> str | None:
+        """The recording that its times count on, where that is not the footage."""
+        return None if self.timed_on == FOOTAGE else self.timed_on
+
+    @property
     def where_in_bout(self) -> str:
         """Round and round clock, or what part of the bout lies there instead."""
         if self.period == "before":
-            return "before the bell"
+            return "before the first bell"
         number = f"R{self.round}" if self.round else ""
-        if self.period in ("rest", "after"):
-            return f"after {number}"
+        if self.period == "rest":
+            return f"rest after {number}"
+        if self.period == "after":
+            return f"after {number}, the last"
         inferred = " (bell inferred)" if self.bell_inferred else ""
         return f"{number} {self.round_clock or ''}".strip() + inferred
 
@@ -130,16 +142,19 @@ def hit_of(segment: Segment, bout: Bout, score: float, why: Why) -> Hit:
 
 
 def media_link(recording: Recording | None, start: Fraction | None, end: Fraction | None) -> str | None:
-    """`file.mp4#t=10,20`: W3C Media Fragments URI 1.0 (basic), 4.2.1, in normal play time seconds."""
+    """`file.mp4#t=10,20`: W3C Media Fragments URI 1.0 (basic), 4.2.1, in normal play time seconds.
+
+    A moment that ends where it begins has a link with its begin alone: a fragment's end must be the later one.
+    """
     if recording is None or recording.file is None or start is None:
         return None
-    stop = f",{_npt(end)}" if end is not None else ""
-    return f"{quote(recording.file)}#t={_npt(start)}{stop}"
+    begin, stop = _npt(start), _npt(end or start)
+    return f"{quote(recording.file)}#t={begin}" + (f",{stop}" if stop != begin else "")
 
 
 def _npt(seconds: Fraction) -> str:
-    whole = f"{float(seconds):.3f}".rstrip("0").rstrip(".")
-    return whole
+    """To a millisecond, without an exponent and without zeros that say nothing."""
+    return f"{float(seconds):.3f}".rstrip("0").rstrip(".")
 
 
 def _rounded(seconds: Fraction | None) -> Fraction | None:

@@ -10,6 +10,7 @@ import numpy as np
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.model import Segment
+from fightnotes.search.polarity import AGREES, Polarity
 
 TOGETHER_SECONDS = Fraction(3, 2)
 """Starts no further apart than this are one moment of a bout, however it is told (common practice, no source)."""
@@ -26,34 +27,35 @@ class Scored:
     number: int
     score: float
     segment: Segment
+    polarity: Polarity = AGREES
     same_moment: list[Segment] = field(default_factory=list)
 
 
-def fold(ranked: Sequence[Scored], vectors: Vectors) -> list[Scored]:
-    """The ranked segments without those that tell a moment again that stands above them; these are put beside it."""
-    kept: list[tuple[int, Scored]] = []
+def fold_moments(ranked: Sequence[Scored], vectors: Vectors) -> list[Scored]:
+    """The ranked segments without those that tell a moment again that stands above them; these are put beside it.
+
+    `vectors` are those of the segments, row by row.
+    """
+    kept: list[int] = []
     for row, one in enumerate(ranked):
+        same_bout = (above for above in kept if ranked[above].segment.bout == one.segment.bout)
         twin = next(
-            (
-                above
-                for above_row, above in kept
-                if one_moment(above.segment, one.segment, float(vectors[above_row] @ vectors[row]))
-            ),
+            (above for above in same_bout if one_moment(ranked[above].segment, one.segment, vectors[[above, row]])),
             None,
         )
-        if twin:
-            twin.same_moment.append(one.segment)
+        if twin is None:
+            kept.append(row)
         else:
-            kept.append((row, one))
-    return [one for _, one in kept]
+            ranked[twin].same_moment.append(one.segment)
+    return [ranked[row] for row in kept]
 
 
-def one_moment(first: Segment, second: Segment, alike: float) -> bool:
-    """Whether two segments tell the same moment of a bout; `alike` is the cosine of their vectors."""
+def one_moment(first: Segment, second: Segment, vectors: Vectors) -> bool:
+    """Whether two segments, which have these two vectors, tell the same moment of a bout."""
     apart = seconds_apart(first, second)
-    if apart is None:
+    if apart is None or apart > NEIGHBOUR_SECONDS:
         return False
-    return apart <= TOGETHER_SECONDS or (apart <= NEIGHBOUR_SECONDS and alike >= ALIKE)
+    return apart <= TOGETHER_SECONDS or float(vectors[0] @ vectors[1]) >= ALIKE
 
 
 def seconds_apart(first: Segment, second: Segment) -> Fraction | None:

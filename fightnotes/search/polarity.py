@@ -9,6 +9,7 @@ with every moment in which it was taken. So a moment loses part of its score
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fightnotes.language.negation import Span, undone_spans
@@ -20,54 +21,59 @@ LOST_DENIED = 0.4
 """Share of its score that a moment loses where all the words it shares with the query stand in what it denies."""
 LOST_REPORTED = 0.2
 """The same, where they are not denied but only expected or meant."""
-LOST_ASSERTING = 0.2
+LOST_ASSERTING = 0.3
 """Share of its score that a moment without any denial loses to a query that denies."""
 UNDONE_OUTCOMES = frozenset(("ignored", "failed"))
 
 
 @dataclass(frozen=True)
 class Polarity:
-    factor: float
+    """How a moment stands to a query in what is done and what is not."""
+
+    factor: float = 1.0
     """What the score is multiplied with, at most 1."""
-    undone: tuple[str, ...]
+    denies: tuple[str, ...] = ()
+    """What the moment denies as the query does: its words, as they stand there, and outcomes."""
+    undone: tuple[str, ...] = ()
     """The words of the moment that go against the query, as they stand there."""
 
 
-AGREES = Polarity(1.0, ())
+AGREES = Polarity()
 
 
 def polarity_of(query: Query, segment: Segment) -> Polarity:
-    """How a moment stands to the query in what is done and what is not."""
     spans = undone_spans(segment.text)
     if query.denies:
-        return AGREES if _denies(segment, spans) else Polarity(1 - LOST_ASSERTING, ())
-    if not spans:
-        return AGREES
-    asserted, undone = _sides(segment.text, spans)
-    shared = query.affirmed & (asserted.keys() | undone.keys())
-    against = [undone[stem] for stem in query.affirmed & (undone.keys() - asserted.keys())]
-    if not against:
-        return AGREES
-    lost = sum(LOST_DENIED if span.sense == "negated" else LOST_REPORTED for span in against) / len(shared)
-    said = dict.fromkeys(segment.text[span.begin : span.stop] for span in sorted(against, key=lambda span: span.begin))
-    return Polarity(1 - lost, tuple(said))
+        denied = _denied(segment, spans)
+        return Polarity(denies=denied) if denied else Polarity(1 - LOST_ASSERTING)
+    return _held_against(query.affirmed, segment.text, spans) if spans else AGREES
 
 
-def _denies(segment: Segment, spans: list[Span]) -> bool:
-    outcomes = {outcome for act in acts_of(segment) for outcome in act.fields.outcome}
-    return bool(outcomes & UNDONE_OUTCOMES) or any(span.sense == "negated" for span in spans)
+def _denied(segment: Segment, spans: list[Span]) -> tuple[str, ...]:
+    outcomes = (outcome for act in acts_of(segment) for outcome in act.fields.outcome)
+    return (
+        *_as_written(segment.text, (span for span in spans if span.sense == "negated")),
+        *dict.fromkeys(f"outcome:{outcome}" for outcome in outcomes if outcome in UNDONE_OUTCOMES),
+    )
 
 
-def _sides(text: str, spans: list[Span]) -> tuple[dict[str, None], dict[str, Span]]:
-    """Stems of the content words outside every span, and of those inside one with the span that holds them."""
-    asserted: dict[str, None] = {}
+def _held_against(affirmed: frozenset[str], text: str, spans: list[Span]) -> Polarity:
+    """For a query that denies nothing: which of its words stand only in what the text denies, or only means."""
+    asserted: set[str] = set()
     undone: dict[str, Span] = {}
     for word in words_of(text):
-        if not is_content(word.text):
-            continue
-        holder = next((span for span in spans if span.begin <= word.begin < span.stop), None)
-        if holder is None:
-            asserted[word.stem] = None
-        else:
-            undone.setdefault(word.stem, holder)
-    return asserted, undone
+        if word.stem in affirmed and is_content(word.text):
+            holder = next((span for span in spans if span.begin <= word.begin < span.stop), None)
+            if holder:
+                undone.setdefault(word.stem, holder)
+            else:
+                asserted.add(word.stem)
+    against = [undone[stem] for stem in undone.keys() - asserted]
+    lost = sum(LOST_DENIED if span.sense == "negated" else LOST_REPORTED for span in against)
+    return Polarity(
+        factor=1 - lost / len(asserted | undone.keys()) if against else 1.0, undone=_as_written(text, against)
+    )
+
+
+def _as_written(text: str, spans: Iterable[Span]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(text[span.begin : span.stop] for span in sorted(spans, key=lambda span: span.begin)))

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from fightnotes.index.store import Store
-from fightnotes.language.names import NameIndex
-from fightnotes.language.words import Word, is_content, stem, words_of
+from fightnotes.language.words import Word, is_content, stem, words_of, written_words
 from fightnotes.model import Record, fold
-from fightnotes.search.words import every_stem, holders
+from fightnotes.search.once import once_per_store
+from fightnotes.search.people import fighter_names
+from fightnotes.search.query import MOST_WORDS, quoted_spans
+from fightnotes.search.words import holders
 
 SHORTEST = 4
 """Letters that a word must have to be mended."""
 NEAR_ENOUGH = 0.79
 """Similarity, 1 minus the optimal string alignment distance over the longer length: one slip in five letters."""
+_LONG = 6
+"""Letters from which on a wrong letter is taken for a slip: in a shorter word it mostly makes another word."""
 
 
 class Mended(Record):
@@ -27,38 +32,65 @@ class Mended(Record):
     """Whether it holds no word that a note says or the model knows."""
 
 
-def mend(text: str, quoted: Iterable[tuple[int, int]], store: Store, names: NameIndex) -> Mended:
-    """The query with its misspelt words mended; words between two offsets in `quoted` stand as they are."""
-    strange = [
-        word
-        for word in words_of(text)
-        if _may_be_misspelt(word, store, names) and not any(begin <= word.begin < stop for begin, stop in quoted)
-    ]
-    if not strange:
-        return Mended(text=text, says_nothing=not words_of(text))
-    known = [*every_stem(store), *(form[0] for form in names.forms if len(form) == 1)]
+def mend(text: str, store: Store) -> Mended:
+    """The query with its misspelt words mended; those in quotes stand as they are."""
+    words = words_of(text)
+    strange = [word for word in words if _is_strange(word, store)]
+    quoted = quoted_spans(text)
+    loose = [word for word in strange if not any(begin <= word.begin < stop for begin, stop in quoted)]
     changes, pieces, position = [], [], 0
-    for word in strange:
-        near = process.extractOne(
-            fold(word.text), known, scorer=OSA.normalized_similarity, score_cutoff=NEAR_ENOUGH, processor=None
-        )
+    for word in loose[:MOST_WORDS]:
+        near = _nearest(fold(word.text), _known_words(store))
         if near:
-            pieces.append(text[position : word.begin] + near[0])
+            pieces.append(text[position : word.begin] + near)
             position = word.stop
-            changes.append((word.text, near[0]))
-    others = {word.begin for word in words_of(text) if is_content(word.text)} - {word.begin for word in strange}
+            changes.append((word.text, near))
+    telling = [word for word in words if is_content(word.text)] or words
     return Mended(
-        text="".join(pieces) + text[position:], changes=tuple(changes), says_nothing=not others and not changes
+        text="".join(pieces) + text[position:],
+        changes=tuple(changes),
+        says_nothing=not changes and len(telling) == len(strange),
     )
 
 
-def _may_be_misspelt(word: Word, store: Store, names: NameIndex) -> bool:
+def _is_strange(word: Word, store: Store) -> bool:
     folded = fold(word.text)
     return (
         len(folded) >= SHORTEST
         and folded.isalpha()
         and is_content(word.text)
-        and (folded,) not in names.forms
-        and not holders(stem(word.text), store)
+        and (folded,) not in fighter_names(store).forms
+        and word.stem not in _label_stems(store)
+        and not holders(word.stem, store)
         and not store.encoder.knows(folded)
+        and not store.encoder.knows(word.stem)
     )
+
+
+def _nearest(word: str, known: Iterable[str]) -> str | None:
+    """The first letter of a misspelt word is taken to be right (common practice, no source)."""
+    for near, _, _ in process.extract(word, known, scorer=OSA.normalized_similarity, score_cutoff=NEAR_ENOUGH):
+        other_letter = len(near) == len(word) and sorted(near) != sorted(word)
+        if near[0] == word[0] and (len(word) >= _LONG or not other_letter):
+            return near
+    return None
+
+
+@once_per_store
+def _label_stems(store: Store) -> frozenset[str]:
+    return frozenset(stem(word) for label in store.vocabulary.by_label for word in written_words(label))
+
+
+@once_per_store
+def _known_words(store: Store) -> tuple[str, ...]:
+    """Folded words of the notes, of the vocabulary's labels and of the fighters' names, the commonest first."""
+    counts: Counter[str] = Counter()
+    for text, labels in store.connection.execute("SELECT text, labels FROM words"):
+        counts.update(written_words(text))
+        counts.update(written_words(labels))
+    counts.update(word for label in store.vocabulary.by_label for word in written_words(label))
+    counts.update(form[0] for form in fighter_names(store).forms if len(form) == 1)
+    folded: Counter[str] = Counter()
+    for word, count in counts.items():
+        folded[fold(word)] += count
+    return tuple(word for word, _ in folded.most_common() if len(word) >= SHORTEST and word.isalpha())

@@ -2,36 +2,39 @@
 
 from __future__ import annotations
 
+import json
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+
+import numpy as np
 
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
-from fightnotes.language.words import stem, words_of
+from fightnotes.language.words import stem, words_of, written_words
 from fightnotes.model import Vocabulary
+from fightnotes.search.once import once_per_store
 from fightnotes.search.query import ConceptSought, Query
 
 LABEL_WEIGHT = 0.6
 """What a word in a tag's labels counts for in BM25, against 1 for the same word in the prose."""
 COMMON_SHARE = 0.25
 """A word in more than this share of all segments does not look them up, as long as a rarer one does."""
-_OPEN, _CLOSE = "\x02", "\x03"
 
 
 def word_shares(query: Query, store: Store, count: int, among: Ids | None) -> dict[int, float]:
     """For the best `count` segments by BM25, the share of the query's words that each says, by their weight.
 
     A word weighs its inverse document frequency, log(1 + (N - n + 0.5) / (n + 0.5)) for n of N segments
-    (Robertson and Spärck Jones 1976, kept above zero), one that no segment says too. A moment that has another
-    label of a concept that the query names says that name's words as well.
+    (Robertson and Spärck Jones 1976, kept above zero), one that no segment says too. A moment that says another
+    label of a concept that the query names says that name's words as well; `count` of those are looked at too.
     """
     weights = {word: _weight(word, store) for word in {stem(word) for word in query.words}}
     whole = sum(weights.values())
     others = [(_stems(label), set(_stems(sought.label))) for sought, label in _other_labels(query, store.vocabulary)]
+    numbers = dict.fromkeys((*word_matches(query, store, count, among), *_label_matches(query, store, count, among)))
     shares: dict[int, float] = {}
-    for number in word_matches(query, store, count, among):
-        row = store.connection.execute("SELECT text, labels FROM words WHERE rowid = ?", (number,)).fetchone()
-        stems = _stems(" ".join(row))
+    for number, (text, labels) in _texts(numbers, store).items():
+        stems = _stems(f"{text} {labels}")
         said = set(stems).union(*(named for label, named in others if _holds(stems, label)))
         shares[number] = sum(weights[word] for word in weights.keys() & said) / whole if whole else 1.0
     return shares
@@ -42,48 +45,60 @@ def word_matches(query: Query, store: Store, count: int, among: Ids | None) -> d
     expression = match_expression(query, store)
     if expression is None:
         return {}
-    inside = ""
-    if among is not None:
-        _keep_for_query(store, among)
-        inside = "AND rowid IN (SELECT id FROM temp.allowed)"
+    where, values = _matching(expression, among)
     rows = store.connection.execute(
-        f"SELECT rowid, -bm25(words, 1.0, {LABEL_WEIGHT}) AS score FROM words "
-        f"WHERE words MATCH ? {inside} ORDER BY score DESC, rowid LIMIT ?",
-        (expression, count),
+        f"SELECT rowid, -bm25(words, 1.0, {LABEL_WEIGHT}) AS score FROM words WHERE {where} "
+        "ORDER BY score DESC, rowid LIMIT ?",
+        (*values, count),
     )
     return dict(rows.fetchall())
 
 
-def phrase_matches(query: Query, store: Store) -> list[int]:
+def _label_matches(query: Query, store: Store, count: int, among: Ids | None) -> list[int]:
+    """Ids of segments that say another label of a concept that the query names, in the order of their ids."""
+    phrases = [_quoted(phrase) for phrase in query.phrases]
+    labels = [_quoted(label) for _, label in _other_labels(query, store.vocabulary)]
+    if not labels:
+        return []
+    where, values = _matching(" AND ".join([*phrases, f"({' OR '.join(labels)})"]), among)
+    rows = store.connection.execute(f"SELECT rowid FROM words WHERE {where} ORDER BY rowid LIMIT ?", (*values, count))
+    return [row[0] for row in rows.fetchall()]
+
+
+def _matching(expression: str, among: Ids | None) -> tuple[str, list[str]]:
+    """The condition for an FTS5 expression, and its values."""
+    if among is None:
+        return "words MATCH ?", [expression]
+    # "+", for otherwise SQLite asks FTS5 anew for each of the rows
+    return "words MATCH ? AND +rowid IN (SELECT value FROM json_each(?))", [expression, json.dumps(among.tolist())]
+
+
+def phrase_matches(query: Query, store: Store) -> Ids:
     """Ids of all segments that hold every quoted phrase."""
     expression = " AND ".join(_quoted(phrase) for phrase in query.phrases)
-    return [row[0] for row in store.connection.execute("SELECT rowid FROM words WHERE words MATCH ?", (expression,))]
+    rows = store.connection.execute("SELECT rowid FROM words WHERE words MATCH ?", (expression,)).fetchall()
+    return np.array(rows, dtype=np.int64).reshape(-1)
 
 
-def matched_words(query: Query, store: Store, ids: Sequence[int]) -> dict[int, tuple[str, ...]]:
-    """The words of each segment that the query's words and phrases met, as they stand there."""
-    terms = [_quoted(text) for text in (*query.phrases, *query.words)]
-    if not terms or not ids:
-        return {}
+def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, tuple[str, ...]]:
+    """What each segment, in its prose or its tags' labels, says of the query: the phrases, in quotes; the words, as
+    they stand there; and in quotes other labels of the concepts that the query names."""
+    phrases = tuple(f"“{phrase}”" for phrase in query.phrases)
+    sought = {stem(word) for word in query.words} - {stem for phrase in query.phrases for stem in _stems(phrase)}
+    others = {label: _stems(label) for _, label in _other_labels(query, store.vocabulary)}
     found: dict[int, tuple[str, ...]] = {}
-    for number in ids:
-        row = store.connection.execute(
-            "SELECT highlight(words, 0, ?, ?), highlight(words, 1, ?, ?) FROM words WHERE words MATCH ? AND rowid = ?",
-            (_OPEN, _CLOSE, _OPEN, _CLOSE, " OR ".join(terms), int(number)),
-        ).fetchone()
-        if row:
-            pieces = [piece for text in row for piece in text.split(_OPEN)[1:]]
-            found[number] = tuple(dict.fromkeys(piece.partition(_CLOSE)[0].casefold() for piece in pieces))
+    for number, (text, labels) in _texts(ids, store).items():
+        words = dict.fromkeys(word.casefold() for word in written_words(f"{text} {labels}") if stem(word) in sought)
+        stems = _stems(text)
+        said = (f"“{label}”" for label, label_stems in others.items() if _holds(stems, label_stems))
+        found[number] = (*phrases, *words, *said)
     return found
 
 
 def match_expression(query: Query, store: Store) -> str | None:
     """The FTS5 expression for a query: phrases must hold, words may; None where there is nothing to look up."""
     phrases = [_quoted(phrase) for phrase in query.phrases]
-    words = [
-        _quoted(word)
-        for word in (*_rarer(query.words, store), *(label for _, label in _other_labels(query, store.vocabulary)))
-    ]
+    words = [_quoted(word) for word in _rarer(query.words, store)]
     if not phrases:
         return " OR ".join(words) or None
     return " AND ".join([*phrases, f"({' OR '.join([*phrases, *words])})"])
@@ -102,18 +117,18 @@ def _rarer(words: Sequence[str], store: Store) -> list[str]:
 
 def holders(stemmed: str, store: Store) -> int:
     """How many segments hold a word with this stem, in prose or labels."""
-    _index_of_words(store)
-    row = store.connection.execute("SELECT doc FROM temp.stems WHERE term = ?", (stemmed,)).fetchone()
-    return int(row[0]) if row else 0
+    counted = _counted(store)
+    if stemmed not in counted:
+        row = store.connection.execute("SELECT doc FROM temp.stems WHERE term = ?", (stemmed,)).fetchone()
+        counted[stemmed] = int(row[0]) if row else 0
+    return counted[stemmed]
 
 
-def every_stem(store: Store) -> list[str]:
-    _index_of_words(store)
-    return [row[0] for row in store.connection.execute("SELECT term FROM temp.stems")]
-
-
-def _index_of_words(store: Store) -> None:
-    store.connection.execute("CREATE VIRTUAL TABLE IF NOT EXISTS temp.stems USING fts5vocab('main', 'words', 'row')")
+@once_per_store
+def _counted(store: Store) -> dict[str, int]:
+    """Stems that were asked for, and how many segments hold each."""
+    store.connection.execute("CREATE VIRTUAL TABLE temp.stems USING fts5vocab('main', 'words', 'row')")
+    return {}
 
 
 def _weight(stemmed: str, store: Store) -> float:
@@ -121,12 +136,23 @@ def _weight(stemmed: str, store: Store) -> float:
     return math.log(1 + (store.size - found + 0.5) / (found + 0.5))
 
 
+def _texts(ids: Iterable[int], store: Store) -> dict[int, tuple[str, str]]:
+    """Prose and labels of each segment."""
+    rows = store.connection.execute(
+        "SELECT rowid, text, labels FROM words WHERE rowid IN (SELECT value FROM json_each(?))",
+        (json.dumps(list(ids)),),
+    )
+    return {number: (text, labels) for number, text, labels in rows.fetchall()}
+
+
 def _stems(text: str) -> list[str]:
-    return [word.stem for word in words_of(text)]
+    return [stem(word) for word in written_words(text)]
 
 
 def _holds(said: list[str], phrase: list[str]) -> bool:
-    return any(said[begin : begin + len(phrase)] == phrase for begin in range(len(said) - len(phrase) + 1))
+    """Whether the words of a phrase stand in a text one behind the other."""
+    places = (place for place, word in enumerate(said) if word == phrase[0])
+    return any(said[place : place + len(phrase)] == phrase for place in places)
 
 
 def _other_labels(query: Query, vocabulary: Vocabulary) -> list[tuple[ConceptSought, str]]:
@@ -137,9 +163,3 @@ def _other_labels(query: Query, vocabulary: Vocabulary) -> list[tuple[ConceptSou
         for label, role in vocabulary.by_id[sought.concept].labels()
         if role != "id" and label != sought.label and len(words_of(label)) > 1
     ]
-
-
-def _keep_for_query(store: Store, ids: Ids) -> None:
-    store.connection.execute("CREATE TEMP TABLE IF NOT EXISTS allowed (id INTEGER PRIMARY KEY)")
-    store.connection.execute("DELETE FROM temp.allowed")
-    store.connection.executemany("INSERT OR IGNORE INTO temp.allowed VALUES (?)", [(int(number),) for number in ids])

@@ -1,9 +1,9 @@
 """Faults planted in the clean demo: the bars for recall and for false alarms.
 
 The bars: recall of 0.95 for rules that need no judgement, 0.7 for those that weigh evidence; at most one false
-alarm per 100 notes of the clean demo. The faults are those of tests/bench/seeded_faults.py, planted here at few
-places each, with a fixed seed; the table over 100 places each is printed by that program. What counts as a false
-alarm on the clean demo was judged by hand, in tests/bench/demo_judged.yaml.
+alarm per 100 notes of the clean demo. The faults are those of tests/bench/fault_kinds.py, planted here at few
+places each, with a fixed seed; tests/bench/seeded_faults.py prints the table over 100 places each. What counts
+as a false alarm on the clean demo was judged by hand, in tests/bench/demo_judged.yaml.
 """
 
 from __future__ import annotations
@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.bench.seeded_faults import KINDS, NO_JUDGEMENT, Kind, clean_alarms, right_in_demo, run_kind
+from tests.bench.fault_kinds import KINDS, NO_JUDGEMENT, Kind
+from tests.bench.seeded_faults import clean_alarms, right_in_demo, run_kind
 
 PLACES = 10
 

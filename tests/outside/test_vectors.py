@@ -51,7 +51,9 @@ def check(vectors: Vectors, ids: Ids, query: Vectors, count: int, found: tuple[I
 
 
 @settings(max_examples=60, deadline=None)
-@given(count=st.integers(1, 400), wanted=st.integers(1, 450), dimension=st.sampled_from([8, 384]), seed=st.integers(0, 999))
+@given(
+    count=st.integers(1, 400), wanted=st.integers(1, 450), dimension=st.sampled_from([8, 384]), seed=st.integers(0, 999)
+)
 def test_the_nearest_are_the_nearest(count: int, wanted: int, dimension: int, seed: int) -> None:
     vectors, ids = random_vectors(count, dimension, seed), scattered_ids(count, seed)
     query = random_vectors(1, dimension, seed + 1)[0]

@@ -1,0 +1,66 @@
+"""The baseline: findings that a library had when its audit began, so that only new ones show.
+
+A finding is known by rule, file, what it is about and the words of its note, not by its line, so that
+notes may move; as many are left out as the baseline counts.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from fightnotes.audit.finding import Finding
+from fightnotes.errors import Problem, UnreadableFile
+from fightnotes.model import Settings, fold
+from fightnotes.reading.atomic import write_file
+
+DEFAULT_FILE = "audit-baseline.json"
+_KEYS = ("rule", "file", "about", "text")
+_Key = tuple[str, ...]
+
+
+def baseline_file(settings: Settings) -> str:
+    """Relative to the library."""
+    named = settings.audit.get("baseline")
+    return named if isinstance(named, str) and named else DEFAULT_FILE
+
+
+def read_baseline(root: Path, file: str) -> Counter[_Key]:
+    """How often each finding is known; none where there is no file. Raises UnreadableFile."""
+    path = root / file
+    if not path.is_file():
+        return Counter()
+    try:
+        document: Any = json.loads(path.read_text(encoding="utf-8"))
+        return Counter({tuple(str(entry[key]) for key in _KEYS): int(entry["count"]) for entry in document["known"]})
+    except (ValueError, KeyError, TypeError) as error:
+        expected = "what `fightnotes audit --set-baseline` writes; set it again"
+        raise UnreadableFile(Problem(file, 0, 0, f"no baseline ({error})", expected)) from error
+
+
+def write_baseline(root: Path, file: str, findings: Iterable[Finding]) -> None:
+    """Raises FightnotesError."""
+    known = Counter(_key(finding) for finding in findings)
+    entries = [{**dict(zip(_KEYS, key, strict=True)), "count": count} for key, count in sorted(known.items())]
+    text = json.dumps({"known": entries}, ensure_ascii=False, indent=1) + "\n"
+    write_file(root / file, text.encode())
+
+
+def new_findings(findings: Iterable[Finding], known: Counter[_Key]) -> tuple[Finding, ...]:
+    """The findings that the baseline does not cover, in their order."""
+    left = Counter(known)
+    fresh = []
+    for finding in findings:
+        key = _key(finding)
+        if left[key] > 0:
+            left[key] -= 1
+        else:
+            fresh.append(finding)
+    return tuple(fresh)
+
+
+def _key(finding: Finding) -> _Key:
+    return finding.rule, finding.place.file, finding.about, fold(finding.place.text)

@@ -1,0 +1,108 @@
+"""What the audit says: findings with their places, and the report that holds them."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from fightnotes.audit.agreement import AgreementReport
+from fightnotes.model import Record
+from fightnotes.reading.line_edit import LineEdit
+
+Severity = Literal["error", "warning", "advice"]
+SEVERITIES: tuple[Severity, ...] = ("error", "warning", "advice")
+"""Gravest first. Errors and warnings make the command fail; advice does not."""
+
+
+class Place(Record):
+    """Where a finding points; a note that runs over several lines is one place."""
+
+    file: str
+    """Relative to the library, with forward slashes."""
+    line: int
+    """From 1; 0 where the finding is about the whole file or library."""
+    column: int = 1
+    last_line: int = 0
+    """Of the note; 0 where the place is one line."""
+    text: str = ""
+    """What stands there, for a reader without the file."""
+
+
+class Retag(Record):
+    """A tag at a place and the concept id that it shall name."""
+
+    file: str
+    line: int
+    column: int
+    concept: str
+
+
+class Fix(Record):
+    """A change that is safe to make; `edits` is what it does when made alone."""
+
+    says: str
+    retags: tuple[Retag, ...]
+    edits: tuple[LineEdit, ...] = ()
+
+
+class Finding(Record):
+    rule: str
+    severity: Severity
+    places: tuple[Place, ...]
+    """The first is where it shows; the others are what it is held against."""
+    message: str
+    about: str
+    """The tag, concept or value in question: with rule, file and text it tells this finding from others."""
+    fix: Fix | None = None
+
+    @property
+    def place(self) -> Place:
+        return self.places[0]
+
+
+class Skipped(Record):
+    """A rule that could not look at everything, and why."""
+
+    rule: str
+    reason: str
+
+
+class ConceptUse(Record):
+    """How often a concept was tagged in each bout, for the plots."""
+
+    concept: str
+    label: str
+    total: int
+    by_bout: dict[str, int]
+
+
+class BoutLine(Record):
+    """A bout as the report's plots show it."""
+
+    id: str
+    title: str
+    date: str | None
+
+
+class AuditReport(Record):
+    title: str
+    notes: int
+    """How many notes were looked at, transcripts left out."""
+    findings: tuple[Finding, ...]
+    """Gravest first, then by place."""
+    silenced: int
+    """Findings that a line of the notes asked to be left out, with its reason."""
+    known: int
+    """Findings left out because the baseline has them."""
+    skipped: tuple[Skipped, ...]
+    bouts: tuple[BoutLine, ...] = ()
+    """Oldest first, those without a date last."""
+    uses: tuple[ConceptUse, ...] = ()
+    """Most used first."""
+    agreement: AgreementReport | None = None
+
+    @property
+    def fails(self) -> bool:
+        return any(finding.severity != "advice" for finding in self.findings)
+
+    def count(self, severity: Severity) -> int:
+        return sum(finding.severity == severity for finding in self.findings)

@@ -1,0 +1,91 @@
+"""Plots as inline SVG, each with a text that says the same: bars over bouts, a grid of counts, intervals on a line."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+
+_INK = "#22303c"
+_SOFT = "#d9dee3"
+_FILL = "#3d6b8e"
+_LEAST = 3.0
+"""Height of a bar that can still be seen."""
+
+
+@dataclass(frozen=True)
+class Interval:
+    label: str
+    value: float
+    low: float
+    high: float
+    note: str
+
+
+def bars(values: Sequence[int], names: Sequence[str], title: str, top: int) -> str:
+    """One bar a value, heights in parts of `top`; `names` are what a pointer over a bar shows."""
+    width, height, step = max(len(values), 1) * 12, 48, 12
+    parts = []
+    for index, (value, name) in enumerate(zip(values, names, strict=True)):
+        tall = max(round(value / top * height, 1), _LEAST) if value else 0
+        hint = f"<title>{escape(name)}: {value}</title>"
+        box = f'x="{index * step + 1}" y="{height - tall}" width="{step - 2}" height="{tall}"'
+        parts.append(f'<rect {box} fill="{_FILL}">{hint}</rect>')
+    parts.append(f'<line x1="0" y1="{height}" x2="{width}" y2="{height}" stroke="{_INK}"/>')
+    told = ", ".join(f"{name}: {value}" for name, value in zip(names, values, strict=True) if value) or "none"
+    return _svg(width, height + 1, title, told, parts)
+
+
+def grid(rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[int]], title: str) -> str:
+    """A square a pair, the darker the more; the number stands in it."""
+    cell, left, above = 26, 170, 150
+    most = max((count for row in counts for count in row), default=0)
+    parts, told = [], []
+    for column, name in enumerate(columns):
+        x = left + column * cell + cell / 2 + 4
+        parts.append(f'<text transform="translate({x},{above - 6}) rotate(-60)">{escape(name)}</text>')
+    for row, name in enumerate(rows):
+        y = above + row * cell
+        parts.append(f'<text x="{left - 6}" y="{y + 17}" text-anchor="end">{escape(name)}</text>')
+        for column, count in enumerate(counts[row]):
+            strength = round(0.15 + 0.85 * count / most, 2) if count else 0
+            x = left + column * cell
+            box = f'x="{x}" y="{y}" width="{cell - 1}" height="{cell - 1}"'
+            parts.append(f'<rect {box} fill="{_FILL}" fill-opacity="{strength}" stroke="{_SOFT}"/>')
+            if count:
+                ink = "#fff" if strength > 0.55 else _INK
+                parts.append(f'<text x="{x + cell / 2}" y="{y + 17}" text-anchor="middle" fill="{ink}">{count}</text>')
+                told.append(f"{name} and {columns[column]}: {count}")
+    return _svg(left + len(columns) * cell + 90, above + len(rows) * cell, title, "; ".join(told), parts)
+
+
+def intervals(items: Sequence[Interval], title: str, low: float = -1.0, high: float = 1.0) -> str:
+    """A dot with its interval a row, on one scale from `low` to `high`."""
+    left, wide, step = 190, 360, 22
+    height = len(items) * step + 34
+
+    def x(value: float) -> float:
+        return round(left + (min(max(value, low), high) - low) / (high - low) * wide, 1)
+
+    parts = []
+    for mark in (low, (low + high) / 2, high):
+        parts.append(f'<line x1="{x(mark)}" y1="0" x2="{x(mark)}" y2="{height - 22}" stroke="{_SOFT}"/>')
+        parts.append(f'<text x="{x(mark)}" y="{height - 6}" text-anchor="middle">{mark:g}</text>')
+    for index, item in enumerate(items):
+        y = index * step + 12
+        parts.append(f'<text x="{left - 8}" y="{y + 4}" text-anchor="end">{escape(item.label)}</text>')
+        parts.append(
+            f'<line x1="{x(item.low)}" y1="{y}" x2="{x(item.high)}" y2="{y}" stroke="{_FILL}" stroke-width="2"/>'
+        )
+        parts.append(f'<circle cx="{x(item.value)}" cy="{y}" r="4.5" fill="{_FILL}"/>')
+        parts.append(f'<text x="{left + wide + 12}" y="{y + 4}">{escape(item.note)}</text>')
+    told = "; ".join(f"{one.label}: {one.value:.2f} ({one.low:.2f} to {one.high:.2f}), {one.note}" for one in items)
+    return _svg(left + wide + 130, height, title, told, parts)
+
+
+def _svg(width: float, height: float, title: str, told: str, parts: Sequence[str]) -> str:
+    said = f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
+    return (
+        f'<svg role="img" viewBox="0 0 {width} {height}" width="{width}" height="{height}" font-size="11" '
+        f'font-family="sans-serif" fill="{_INK}">{said}{"".join(parts)}</svg>'
+    )

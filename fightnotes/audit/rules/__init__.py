@@ -1,0 +1,76 @@
+"""The rules of the audit, in the order in which they run and are listed.
+
+To add one: write its check in a file here and name it in `RULES`.
+"""
+
+from fightnotes.audit.rules.concepts_alike import concepts_alike
+from fightnotes.audit.rules.denied import denied_tag
+from fightnotes.audit.rules.labels_alike import labels_alike
+from fightnotes.audit.rules.missing_tag import missing_tag
+from fightnotes.audit.rules.notes import duplicate_note, untimed_note
+from fightnotes.audit.rules.pairing import pairing
+from fightnotes.audit.rules.reading import problems_of
+from fightnotes.audit.rules.rule import Remark, Rule
+from fightnotes.audit.rules.side import other_side
+from fightnotes.audit.rules.tagged_differently import tagged_differently
+from fightnotes.audit.rules.tags import parent_and_child, tag_form, unknown_tag
+from fightnotes.audit.rules.target import contradicted_target
+from fightnotes.audit.rules.tendency import between_analysts, drift
+from fightnotes.audit.rules.times import heading_round, out_of_order, outside_footage, outside_rounds, overlap
+from fightnotes.audit.rules.two_uses import two_uses
+from fightnotes.audit.rules.usage import broad_concept, rare_concept
+
+_TELLS = False  # what a rule says is so
+_WEIGHS = True  # what a rule says is likely
+
+RULES: tuple[Rule, ...] = (
+    Rule("unreadable-part", "error", "text", _TELLS, "Something in a file that could not be read.",
+         problems_of("unreadable-part")),
+    Rule("vocabulary-condition", "error", "text", _TELLS, "The vocabulary breaks a condition that it must keep.",
+         problems_of("vocabulary-condition")),
+    Rule("unknown-fighter", "error", "text", _TELLS, "A fighter in by: or on: who is not in the bout.",
+         problems_of("unknown-fighter")),
+    Rule("unknown-value", "error", "text", _TELLS, "An outcome, target or stance that is not in the list.",
+         problems_of("unknown-value")),
+    Rule("impossible-time", "error", "text", _TELLS, "A time that the recording or the round cannot have.",
+         problems_of("impossible-time")),
+    Rule("outside-footage", "error", "footage", _TELLS, "A time past the end of a recording that is at hand.",
+         outside_footage),
+    Rule("outside-rounds", "warning", "text", _TELLS, "A time in a rest, before the first bell or past the last round.",
+         outside_rounds),
+    Rule("heading-round", "warning", "text", _TELLS, "A time in another round than the heading says.", heading_round),
+    Rule("out-of-order", "warning", "text", _TELLS, "A time earlier than those above it in the file.", out_of_order),
+    Rule("overlap", "advice", "text", _TELLS, "A written end behind the start of the next note.", overlap),
+    Rule("untimed-note", "warning", "text", _TELLS, "A note with tags or fields that has no time.", untimed_note),
+    Rule("duplicate-note", "warning", "text", _TELLS, "A note that one analyst wrote twice.", duplicate_note),
+    Rule("unknown-tag", "warning", "text", _TELLS, "A tag that names no concept.", unknown_tag),
+    Rule("tag-form", "advice", "text", _TELLS, "A tag written with a label or spelling in place of the concept's id.",
+         tag_form),
+    Rule("parent-and-child", "warning", "text", _TELLS, "A concept and one above it on the same act.",
+         parent_and_child),
+    Rule("pairing", "warning", "text", _TELLS, "A concept of open stances in closed ones, or the other way round.",
+         pairing),
+    Rule("denied-tag", "warning", "text", _WEIGHS, "A tag that the note's own words deny.", denied_tag),
+    Rule("other-target", "warning", "text", _WEIGHS, "A target that the words or other uses of the tag speak against.",
+         contradicted_target),
+    Rule("other-side", "warning", "text", _WEIGHS, "A tag for the other hand or place than the note says.",
+         other_side),
+    Rule("missing-tag", "advice", "text", _WEIGHS, "A note that says what a tag stands for, and lacks it.",
+         missing_tag),
+    Rule("tagged-differently", "advice", "index", _WEIGHS, "Two notes that say the same under different tags.",
+         tagged_differently),
+    Rule("labels-alike", "advice", "text", _WEIGHS, "Labels of two concepts that look or sound the same.",
+         labels_alike),
+    Rule("concepts-alike", "advice", "index", _WEIGHS, "Two concepts whose definitions or notes mean the same.",
+         concepts_alike),
+    Rule("two-uses", "advice", "index", _WEIGHS, "A concept whose notes fall into two groups of meaning.", two_uses),
+    Rule("drift", "advice", "index", _WEIGHS, "A concept that means other things in later bouts.", drift),
+    Rule("analysts-differ", "advice", "index", _WEIGHS, "A concept that means other things with another analyst.",
+         between_analysts),
+    Rule("rare-concept", "advice", "text", _TELLS, "A concept that is hardly used while others are.", rare_concept),
+    Rule("broad-concept", "advice", "text", _TELLS, "A concept on so many notes that it tells nothing.", broad_concept),
+)  # fmt: skip
+
+BY_NAME = {rule.name: rule for rule in RULES}
+
+__all__ = ["BY_NAME", "RULES", "Remark", "Rule"]

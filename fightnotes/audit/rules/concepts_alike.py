@@ -1,0 +1,55 @@
+"""Concepts that mean the same, by their definitions and by the notes that they are on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+import numpy as np
+
+from fightnotes.audit.material import Material
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.index.encoder import Vectors
+
+_DEFINED_ALIKE = 0.92
+"""Cosine of label and definition (set by hand on the demo)."""
+_USED_ALIKE = 0.9
+"""Cosine of the mean of their notes, the mean of all notes taken out."""
+_ENOUGH = 6
+"""Notes that a mean rests on."""
+
+
+def concepts_alike(material: Material) -> Iterator[Remark]:
+    assert material.meaning is not None
+    means = _means(material)
+    defined = {concept.id: material.meaning.of_concept(concept) for concept in material.vocabulary.concepts}
+    for one, other in combinations(material.vocabulary.concepts, 2):
+        if other.id in material.family(one.id):
+            continue
+        reasons = []
+        here, there = defined[one.id], defined[other.id]
+        if here is not None and there is not None and float(here @ there) >= _DEFINED_ALIKE:
+            reasons.append(f"their definitions say nearly the same (nearness {float(here @ there):.2f})")
+        if one.id in means and other.id in means and float(means[one.id] @ means[other.id]) >= _USED_ALIKE:
+            reasons.append(f"their notes say the same ({float(means[one.id] @ means[other.id]):.2f})")
+        if reasons:
+            yield Remark(
+                (material.place_of_concept(other), material.place_of_concept(one)),
+                f"{other.id} and {one.id}: {' and '.join(reasons)}: one concept or two?",
+                f"{one.id} {other.id}",
+            )
+
+
+def _means(material: Material) -> dict[str, Vectors]:
+    """Of the notes that carry each concept alone, so that what two concepts share a note for does not count."""
+    assert material.meaning is not None
+    if not material.understood:
+        return {}
+    centre = material.meaning.of(material.understood).mean(axis=0)
+    means = {}
+    for name, notes in material.tagged_with.items():
+        alone = [note for note in notes if len(note.tags) == 1 and note.text and material.meaning.knows(note)]
+        if len(alone) >= _ENOUGH:
+            mean = material.meaning.of(alone).mean(axis=0) - centre
+            means[name] = mean / np.linalg.norm(mean)
+    return means

@@ -1,0 +1,164 @@
+"""Notes that name a technique, or say what this library tags with it, and lack its tag.
+
+Two kinds of evidence. A label stands in the note and is not denied; one of a single content word counts where
+the tagged notes that say it mostly carry the tag, or right behind the name of the one who acts. Or two words of
+the note, one of which is a label's, have gone with one tag in nearly every other tagged note.
+Numbers are set by hand on the demo.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from itertools import combinations
+
+from fightnotes.audit.material import Material, concepts_of
+from fightnotes.audit.phrases import content_count, is_undone, label_words, mentions, said_stems
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.language.words import content_stems, words_of
+from fightnotes.model import Concept, Segment, acts_of
+
+_SUPPORT = 12
+"""Tagged notes that must say the two words."""
+_SHARE = 0.97
+"""Of those, how many must carry the tag."""
+_MOST_WORDS = 40
+_WORD_SUPPORT = 3
+_WORD_SHARE = 0.75
+"""Of the tagged notes that say a label of one word, how many must carry its tag or one near it."""
+_Pair = tuple[str, str]
+
+
+def missing_tag(material: Material) -> Iterator[Remark]:
+    habits = _Habits(material)
+    telling = _labels(material)
+    for note in material.notes:
+        if not note.timed or not note.text:
+            continue
+        own = concepts_of(note)
+        told: set[str] = set()
+        for concept, label in _named(material, note, *telling):
+            if not _near(material, concept.id) & {*own, *told}:
+                told.add(concept.id)
+                yield Remark((material.place(note),), f"says '{label}' and is not tagged #{concept.id}", concept.id)
+        for name, pair, often, of in habits.broken_by(note):
+            if not _near(material, name) & {*own, *told}:
+                told.add(name)
+                said = " and ".join(f"'{_as_said(note, stem)}'" for stem in pair)
+                yield Remark(
+                    (material.place(note),),
+                    f"#{name} is on {often} of {of} other tagged notes that say {said}, and not on this one",
+                    name,
+                )
+
+
+def _near(material: Material, name: str) -> frozenset[str]:
+    """What may stand for a concept: its family, and those with its words in theirs, as slip counter has slip."""
+    words = set(content_stems(material.vocabulary.by_id[name].label))
+    longer = {one.id for one in material.vocabulary.concepts if words <= set(content_stems(one.label))}
+    return material.family(name) | longer
+
+
+def _as_said(note: Segment, stem: str) -> str:
+    return next(word.text for word in words_of(note.text) if word.stem == stem)
+
+
+_Labels = dict[str, list[tuple[str, tuple[str, ...]]]]
+
+
+def _named(material: Material, note: Segment, telling: _Labels, others: _Labels) -> Iterator[tuple[Concept, str]]:
+    words = words_of(note.text)
+    actor = _behind_the_actor(material, note)
+    for name, wanted in telling.items():
+        found = [*mentions(note.text, words, wanted)]
+        found += [
+            one for one in mentions(note.text, words, others[name]) if actor and actor.search(note.text[: one.begin])
+        ]
+        for mention in found:
+            if not is_undone(note.text, mention.begin, mention.stop):
+                yield material.vocabulary.by_id[name], note.text[mention.begin : mention.stop]
+                break
+
+
+def _behind_the_actor(material: Material, note: Segment) -> re.Pattern[str] | None:
+    """Matches a text that ends with a name of the one fighter who acts, or an initial of it."""
+    actors = {fighter for act in acts_of(note) for fighter in act.fields.by}
+    fighter = next((one for one in material.bouts[note.bout].fighters if actors == {one.id}), None)
+    if fighter is None:
+        return None
+    forms = {fighter.name, *fighter.name.split(), *fighter.also}
+    names = "|".join(re.escape(form) for form in sorted(forms, key=len, reverse=True))
+    initials = "".join(re.escape(form[0]) for form in sorted(forms) if form)
+    return re.compile(rf"(?:\b(?:{names})(?:['’]s)?|\b[{initials}]\.)\s+$")
+
+
+def _labels(material: Material) -> tuple[_Labels, _Labels]:
+    """By concept, the labels that tell of it, and those that do so behind a name alone.
+
+    Headings of the vocabulary are left out: their words are too common.
+    """
+    concepts = [one for one in material.vocabulary.concepts if not _is_heading(material, one.id)]
+    labels = {concept.id: label_words(concept) for concept in concepts}
+    said: Counter[tuple[str, str]] = Counter()
+    carried: Counter[tuple[str, str]] = Counter()
+    singles = {name: [entry for entry in entries if content_count(entry[0]) == 1] for name, entries in labels.items()}
+    for note in material.notes:
+        own = set(concepts_of(note))
+        words = words_of(note.text) if own else []
+        for name, wanted in singles.items() if own else ():
+            for label in {found.label for found in mentions(note.text, words, wanted)}:
+                said[name, label] += 1
+                carried[name, label] += bool(_near(material, name) & own)
+    telling = {
+        name: [entry for entry in entries if content_count(entry[0]) > 1 or _tells(said, carried, (name, entry[0]))]
+        for name, entries in labels.items()
+    }
+    others = {name: [entry for entry in entries if entry not in telling[name]] for name, entries in singles.items()}
+    return telling, others
+
+
+def _is_heading(material: Material, name: str) -> bool:
+    """Whether a concept is there for those below it: they are tagged oftener than it is."""
+    below = [one for one in material.vocabulary.with_narrower(name) if one != name]
+    uses = {one: len(material.tagged_with.get(one, ())) for one in (name, *below)}
+    return bool(below) and uses[name] <= sum(uses[one] for one in below)
+
+
+def _tells(said: Counter[tuple[str, str]], carried: Counter[tuple[str, str]], label: tuple[str, str]) -> bool:
+    return said[label] >= _WORD_SUPPORT and carried[label] >= _WORD_SHARE * said[label]
+
+
+class _Habits:
+    """Which pairs of words go with which tags."""
+
+    def __init__(self, material: Material) -> None:
+        self._words = {
+            (note.file, note.line): said_stems(note, material.bouts[note.bout]) for note in material.notes if note.timed
+        }
+        self._labels: dict[str, set[str]] = {
+            concept.id: set(content_stems(" ".join((concept.label, *concept.also))))
+            for concept in material.vocabulary.concepts
+        }
+        self._said: Counter[_Pair] = Counter()
+        self._tagged: dict[_Pair, Counter[str]] = defaultdict(Counter)
+        for note in material.notes:
+            if note.tags and note.timed:
+                for pair in self._pairs(note):
+                    self._said[pair] += 1
+                    self._tagged[pair].update(concepts_of(note))
+
+    def _pairs(self, note: Segment) -> Iterator[_Pair]:
+        words = sorted(self._words[note.file, note.line])
+        return combinations(words, 2) if len(words) <= _MOST_WORDS else iter(())
+
+    def broken_by(self, note: Segment) -> Iterator[tuple[str, _Pair, int, int]]:
+        """Concept, words, and how many of how many other notes, where a note goes against a habit."""
+        own = concepts_of(note)
+        for pair in self._pairs(note):
+            of = self._said[pair] - bool(note.tags)
+            if of < _SUPPORT:
+                continue
+            for name, often in self._tagged[pair].items():
+                if name not in own and often >= _SHARE * of and self._labels.get(name, set()) & set(pair):
+                    yield name, pair, often, of

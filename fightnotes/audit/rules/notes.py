@@ -1,0 +1,75 @@
+"""Notes as a whole: written twice, or without a time."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from fractions import Fraction
+
+from rapidfuzz import fuzz
+
+from fightnotes.audit.material import Material
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.language.words import content_stems
+from fightnotes.model import Fields, Segment, fold
+
+_NEAR = Fraction(1)
+"""Seconds within which two notes with nearly the same words are one."""
+_ALIKE = 90
+"""Of 100, rapidfuzz's ratio of two folded texts (set by hand)."""
+_LONG = 8
+"""Content words from which nobody writes the same sentence twice (set by hand)."""
+
+
+def duplicate_note(material: Material) -> Iterator[Remark]:
+    """Of two notes of one analyst on one bout, the later with what it repeats."""
+    groups: dict[tuple[str, str | None], list[Segment]] = defaultdict(list)
+    for note in material.notes:
+        if note.timed and note.text:
+            groups[note.bout, note.analyst].append(note)
+    for notes in groups.values():
+        by_text: dict[str, list[Segment]] = defaultdict(list)
+        by_time: dict[tuple[int | None, int], list[Segment]] = defaultdict(list)
+        for note in notes:
+            second = _second(note)
+            near = [other for step in (-1, 0, 1) for other in by_time.get((note.round, (second or 0) + step), ())]
+            twin = next((other for other in by_text[fold(note.text)] if _same_words_are_enough(note)), None)
+            twin = twin or next((other for other in near if second is not None and _repeats(note, other)), None)
+            if twin:
+                yield Remark(
+                    (material.place(note), material.place(twin)),
+                    f"repeats the note of line {twin.line}" + (f" of {twin.file}" if twin.file != note.file else ""),
+                    note.written_time or "",
+                )
+            by_text[fold(note.text)].append(note)
+            if second is not None:
+                by_time[note.round, second].append(note)
+
+
+def _same_words_are_enough(note: Segment) -> bool:
+    return len(content_stems(note.text)) >= _LONG
+
+
+def _repeats(note: Segment, other: Segment) -> bool:
+    here, there = _when(note), _when(other)
+    if here is None or there is None or abs(here - there) > _NEAR:
+        return False
+    return fuzz.ratio(fold(note.text), fold(other.text)) >= _ALIKE
+
+
+def _when(note: Segment) -> Fraction | None:
+    return note.start if note.start is not None else note.clock_start
+
+
+def _second(note: Segment) -> int | None:
+    when = _when(note)
+    return None if when is None else int(when)
+
+
+def untimed_note(material: Material) -> Iterator[Remark]:
+    """Text with tags or fields and no time: it counts as a moment and cannot be shown or cut."""
+    reported = {(problem.file, problem.line) for problem in material.reading.problems}
+    for note in material.notes:
+        coded = note.tags or note.fields != Fields()
+        if not note.timed and coded and (note.file, note.line) not in reported:
+            yield Remark((material.place(note),), "has tags or fields, but no time", fold(note.text)[:60])

@@ -1,0 +1,38 @@
+"""What a rule is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from fightnotes.audit.finding import Place, Retag, Severity
+from fightnotes.audit.material import Material
+
+Needs = Literal["text", "index", "footage"]
+
+
+@dataclass(frozen=True)
+class Remark:
+    """What a rule has to say; the run turns it into a finding."""
+
+    places: tuple[Place, ...]
+    message: str
+    about: str
+    retags: tuple[Retag, ...] = ()
+    fix: str = ""
+    """What the retags do, in words."""
+
+
+@dataclass(frozen=True)
+class Rule:
+    name: str
+    severity: Severity
+    """Unless `library.yaml` says otherwise."""
+    needs: Needs
+    """`index` where it compares meanings, for which the library must have been built; `footage` where it asks how
+    long a recording is."""
+    judged: bool
+    """Whether it weighs evidence, and so may be wrong."""
+    summary: str
+    check: Callable[[Material], Iterator[Remark]]

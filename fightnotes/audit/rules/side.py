@@ -1,0 +1,120 @@
+"""Tags on the other side from what the note says: the other hand, or the opposite of the concept's own word.
+
+Which hand a concept means is read from its label and definition ("lead hook", "a rear-hand punch", "with
+the lead hand"); which of a fighter's hands that is follows from the stance then held. A note in which
+both fighters act is left alone, and so is a clause that names the opponent.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from fightnotes.audit.material import Material
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.language.names import find_names, name_index
+from fightnotes.language.words import words_of
+from fightnotes.model import Concept, Segment, Vocabulary, acts_of, fold
+
+_LABEL_HAND = re.compile(r"\b(lead|rear)[- ](?:hook|straight|uppercut|jab|hand)\b", re.IGNORECASE)
+_DEFINED_HAND = re.compile(
+    r"\b(lead|rear)-hand punch\b|\bwith the (lead|rear) hand\b|^A (lead|rear) hook\b", re.IGNORECASE
+)
+_PUNCH = re.compile(
+    r"\b(left|right) (?:hand|hook|uppercut|straight|cross|jab|punch|overhand)\b|\bstraight (left|right)\b"
+    r"|\b(?:the|a|long|looping|short|hard|real|big|stiff) (left|right)\b"
+    r"(?=\s*(?:[,.;]|$|to|at|over|through|in|on|lands?|goes))"
+    r"|(?:^|[,.] )(left|right)(?=[,.]| to the| over the| upstairs)",
+    re.IGNORECASE,
+)
+_AVOIDED = re.compile(
+    r"\b(?:beneath|under|past|from|off|away from|against|waits? for|expect\w*)\s+(?:the|a)?\s*$", re.IGNORECASE
+)
+"""Before the hand of the opponent, who may go unnamed."""
+_CLAUSE = re.compile(r"(?:\b[^\W\d_]\.|[^,.;:!?—–])+[,.;:!?—–]?")
+"""Up to the next stop; that of an initial is none."""
+_INITIAL = re.compile(r"\b([^\W\d_])\.")
+_LEAD_HAND = {"orthodox": "left", "southpaw": "right"}
+_OPPOSITES = (("inside", "outside"), ("lead", "rear"), ("high", "low"), ("open", "closed"), ("single", "double"))
+
+
+def other_side(material: Material) -> Iterator[Remark]:
+    hands = {concept.id: hand_of(concept) for concept in material.vocabulary.concepts}
+    opposed = dict(_opposed(material.vocabulary))
+    for note in material.notes:
+        yield from _other_hand(material, note, hands)
+        yield from _other_word(material, note, opposed)
+
+
+def hand_of(concept: Concept) -> str | None:
+    """`lead` or `rear` where the label, or else the definition, names one hand as the one that punches."""
+    match = _LABEL_HAND.search(concept.label) or _DEFINED_HAND.search(concept.definition)
+    return next(group for group in match.groups() if group).lower() if match else None
+
+
+def _other_hand(material: Material, note: Segment, hands: dict[str, str | None]) -> Iterator[Remark]:
+    acts = acts_of(note)
+    actors = {fighter for act in acts for fighter in act.fields.by}
+    if len(actors) != 1:
+        return
+    actor = actors.pop()
+    lead = _LEAD_HAND.get(note.stances.get(actor, ""))
+    roles = {hands.get(act.concept or "") for act in acts}
+    said = _hands_said(material, note, actor)
+    if lead is None or len(said) != 1 or (None in roles and _may_be_meant(note, hands)):
+        return
+    role = "lead" if said == {lead} else "rear"
+    if (roles - {None}) and role not in roles:
+        name = next(act.concept or "" for act in acts if hands.get(act.concept or ""))
+        yield Remark(
+            (material.place(note),),
+            f"says {said.pop()}, the {role} hand of {actor}, {note.stances[actor]}, and is tagged #{name}, "
+            f"a punch of the {hands[name]} hand",
+            f"#{name}",
+        )
+
+
+def _hands_said(material: Material, note: Segment, actor: str) -> set[str]:
+    """`left` and `right`, where the note says that one of them punches."""
+    opponents = [fighter for fighter in material.bouts[note.bout].fighters if fighter.id != actor]
+    forms = name_index(opponents, misheard=True)
+    initials = {word[0] for fighter in opponents for form in (fighter.name, *fighter.also) for word in form.split()}
+    said: set[str] = set()
+    for clause in _CLAUSE.finditer(note.text):
+        if find_names(clause[0], forms) or initials & {match[1] for match in _INITIAL.finditer(clause[0])}:
+            continue
+        for match in _PUNCH.finditer(note.text, max(0, clause.start() - 1), clause.end()):
+            group = next(index for index, value in enumerate(match.groups(), 1) if value)
+            if not _AVOIDED.search(note.text[: match.start(group)]):
+                said.add(match[group].lower())
+    return said
+
+
+def _may_be_meant(note: Segment, hands: dict[str, str | None]) -> bool:
+    """Whether the hand may be that of another tag: a punch that either hand throws."""
+    return any(
+        re.search("hook|uppercut|counter|punch|shot", tag.name) for tag in note.tags if hands.get(tag.name) is None
+    )
+
+
+def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
+    """Concepts whose label differs from another's in one word that is its opposite: id -> own word, opposite."""
+    labels = {fold(concept.label): concept.id for concept in vocabulary.concepts}
+    for label, name in labels.items():
+        words = label.split()
+        for one, other in (pair for both in _OPPOSITES for pair in (both, both[::-1])):
+            if one in words and " ".join(other if word == one else word for word in words) in labels:
+                yield name, (one, other)
+
+
+def _other_word(material: Material, note: Segment, opposed: dict[str, tuple[str, str]]) -> Iterator[Remark]:
+    said = {fold(word.text) for word in words_of(note.text)}
+    names = {tag.name for tag in note.tags}
+    for tag in note.tags:
+        own, other = opposed.get(tag.name, ("", ""))
+        if other in said and own not in said and not any(opposed.get(name, ("",))[0] == other for name in names):
+            yield Remark(
+                (material.place(note, tag.line, tag.column),),
+                f"says '{other}' and never '{own}', and is tagged #{tag.name}",
+                f"#{tag.name}",
+            )

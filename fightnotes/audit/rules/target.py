@@ -1,0 +1,95 @@
+"""Targets that the note's words, or the library's own use of the tag, speak against."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+
+from fightnotes.audit.material import Material
+from fightnotes.audit.phrases import is_undone
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.model import Act, Segment, acts_of
+
+_PARTS = {
+    "head": r"head|chin|face|jaw|temples?|ears?|nose|cheek(?:bone)?|eyes?|mouth|brow",
+    "body": r"body|stomach|belly|ribs?|liver|chest|trunk|midriff|navel|solar plexus|flank",
+    "legs": r"legs?|calf|calves|thighs?|shins?",
+}
+_ALONE = {
+    "head": r"upstairs|temple|jaw|cheekbone|nose",
+    "body": r"downstairs|stomach|belly|liver|ribs",
+    "legs": r"calf|thigh",
+}
+_ONTO = r"\b(?:to|on|in|into|at|under|against|off)"
+_HIT = {
+    target: re.compile(
+        rf"\b(?:{_ALONE[target]})\b|{_ONTO} (?:the |her |his |\w+['’]s )?(?:{words})\b",
+        re.IGNORECASE,
+    )
+    for target, words in _PARTS.items()
+}
+"""English words for what is hit; their list is our own. A preposition before them tells what is hit from what moves.
+Arms are not among them: a note names the arm that a punch to the head was blocked with."""
+_SUPPORT = 5
+_SHARE = 0.96
+"""Set by hand."""
+
+
+def contradicted_target(material: Material) -> Iterator[Remark]:
+    usual = _usual_targets(material)
+    for note in material.notes:
+        acts = acts_of(note)
+        written = {target for act in acts for target in act.fields.target}
+        said = _parts_said(note.text)
+        for act in acts:
+            if len(act.fields.target) != 1:
+                continue
+            target = act.fields.target[0]
+            if len(acts) == 1 or len({tuple(one.fields.target) for one in acts}) == 1:
+                other = _only_other(said, target)
+                if other and not said & written:
+                    yield _remark(material, note, act, f"the note speaks of the {other}, and its target is {target}")
+                    break
+            often, of, other = _usual_but(usual, act.concept, target)
+            if of >= _SUPPORT and often >= _SHARE * of and target not in said:
+                said_so = f"target is {target}, and {often} of {of} other #{act.concept} go to the {other}"
+                yield _remark(material, note, act, said_so)
+                break
+
+
+def _parts_said(text: str) -> set[str]:
+    """Targets that the note speaks of, those left out that it only expects or denies."""
+    return {
+        target
+        for target, hit in _HIT.items()
+        if any(not is_undone(text, match.start(), match.end()) for match in hit.finditer(text))
+    }
+
+
+def _only_other(said: set[str], target: str) -> str | None:
+    others = said - {target}
+    return next(iter(others)) if len(said) == 1 and others else None
+
+
+def _remark(material: Material, note: Segment, act: Act, message: str) -> Remark:
+    return Remark((material.place(note),), message, f"target:{act.fields.target[0]}")
+
+
+def _usual_targets(material: Material) -> dict[str, Counter[str]]:
+    counted: dict[str, Counter[str]] = defaultdict(Counter)
+    for note in material.notes:
+        for act in acts_of(note):
+            if act.concept and len(act.fields.target) == 1:
+                counted[act.concept][act.fields.target[0]] += 1
+    return counted
+
+
+def _usual_but(usual: dict[str, Counter[str]], concept: str | None, target: str) -> tuple[int, int, str]:
+    """How many of how many other uses have one target, and which; never the one asked about."""
+    counted = usual.get(concept or "", Counter())
+    others = [(count, name) for name, count in counted.items() if name != target]
+    if not others:
+        return 0, 0, ""
+    often, name = max(others)
+    return often, counted.total() - 1, name

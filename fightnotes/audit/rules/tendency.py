@@ -1,0 +1,155 @@
+"""A concept whose notes mean other things early than late, or from one analyst than from another.
+
+A permutation test on the distance of the two groups' means. Whole bouts change sides, not notes, since
+notes of one bout speak of the same people. All concepts tested share one level (Bonferroni).
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import combinations
+
+import numpy as np
+
+from fightnotes.audit.material import Material, concepts_of
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.index.encoder import Vectors
+from fightnotes.model import Segment
+
+_LEVEL = 0.05
+_APART = 0.4
+"""Distance of the two means, of vectors of length 1, from which a difference is worth a word (set by hand)."""
+_DRAWS = 4999
+_FEWEST_NOTES = 6
+"""On each side."""
+_FEWEST_BOUTS = 4
+"""On each side; with fewer, no arrangement of bouts can be rare enough."""
+_FEWEST_FOR_MEAN = 3
+_FEWEST_CONCEPTS = 3
+_SHOWN = 2
+
+
+def centred(material: Material) -> dict[tuple[str, int], Vectors]:
+    """Vectors by place of the note, of length 1, each analyst's way of writing taken out.
+
+    That way is the median over concepts that all analysts use of the means of their notes: what an analyst
+    notes more of, or means otherwise by one concept, does not move it. With too few such concepts it is the
+    mean of the analyst's notes.
+    """
+    assert material.meaning is not None
+    groups: dict[str | None, list[Segment]] = defaultdict(list)
+    for note in material.understood:
+        groups[note.analyst].append(note)
+    rows = {analyst: material.meaning.of(notes) for analyst, notes in groups.items()}
+    means = {analyst: _concept_means(notes, rows[analyst]) for analyst, notes in groups.items()}
+    shared = set.intersection(*(set(found) for found in means.values())) if means else set()
+    found: dict[tuple[str, int], Vectors] = {}
+    for analyst, notes in groups.items():
+        if len(shared) >= _FEWEST_CONCEPTS:
+            centre = np.median([means[analyst][name] for name in sorted(shared)], axis=0)
+        else:
+            centre = rows[analyst].mean(axis=0)
+        off = rows[analyst] - centre
+        lengths = np.linalg.norm(off, axis=1, keepdims=True)
+        off = off / np.where(lengths > 0, lengths, 1)
+        found.update({(note.file, note.line): row for note, row in zip(notes, off, strict=True)})
+    return found
+
+
+def _concept_means(notes: Sequence[Segment], rows: Vectors) -> dict[str, Vectors]:
+    indices: dict[str, list[int]] = defaultdict(list)
+    for index, note in enumerate(notes):
+        for name in concepts_of(note):
+            indices[name].append(index)
+    return {name: rows[where].mean(axis=0) for name, where in indices.items() if len(where) >= _FEWEST_FOR_MEAN}
+
+
+def drift(material: Material) -> Iterator[Remark]:
+    vectors = centred(material)
+    dates = {bout.id: bout.date for bout in material.reading.bouts if bout.date}
+
+    def halves(notes: Sequence[Segment]) -> Iterator[tuple[list[Segment], list[Segment], str]]:
+        dated = [note for note in notes if note.bout in dates]
+        days = sorted(dates[note.bout] for note in dated)
+        if days and days[0] < days[-1]:
+            middle = _middle(days)
+            early = [note for note in dated if dates[note.bout] < middle]
+            late = [note for note in dated if dates[note.bout] >= middle]
+            yield early, late, f"means other things from {middle} on than before"
+
+    yield from _differing(material, vectors, halves)
+
+
+def between_analysts(material: Material) -> Iterator[Remark]:
+    vectors = centred(material)
+
+    def sides(notes: Sequence[Segment]) -> Iterator[tuple[list[Segment], list[Segment], str]]:
+        for one, other in combinations(sorted({note.analyst for note in notes if note.analyst}), 2):
+            yield (
+                [note for note in notes if note.analyst == one],
+                [note for note in notes if note.analyst == other],
+                f"means other things with {one} than with {other}",
+            )
+
+    yield from _differing(material, vectors, sides)
+
+
+def _middle(days: Sequence[datetime.date]) -> datetime.date:
+    """The day that parts the uses as evenly as whole days can; never the first."""
+    middle = days[len(days) // 2]
+    return middle if middle > days[0] else next(day for day in days if day > days[0])
+
+
+_Sides = Callable[[Sequence[Segment]], Iterator[tuple[list[Segment], list[Segment], str]]]
+
+
+def _differing(material: Material, vectors: Mapping[tuple[str, int], Vectors], sides: _Sides) -> Iterator[Remark]:
+    tests = []
+    for name, notes in material.tagged_with.items():
+        concept = material.vocabulary.by_id.get(name)
+        known = [note for note in notes if (note.file, note.line) in vectors]
+        if concept is None:
+            continue
+        for one, other, said in sides(known):
+            if min(len(one), len(other)) >= _FEWEST_NOTES and min(_bouts(one), _bouts(other)) >= _FEWEST_BOUTS:
+                tests.append((concept, one, other, said))
+    for concept, one, other, said in tests:
+        rows = np.stack([vectors[note.file, note.line] for note in (*one, *other)])
+        apart = np.linalg.norm(rows[: len(one)].mean(axis=0) - rows[len(one) :].mean(axis=0))
+        if apart >= _APART and _chance(rows, one, other) * len(tests) <= _LEVEL:
+            shown = (*_typical(one, rows[: len(one)]), *_typical(other, rows[len(one) :]))
+            yield Remark(
+                (material.place_of_concept(concept), *(material.place(note) for note in shown)),
+                f"{concept.id} {said} ({len(one)} and {len(other)} notes)",
+                f"{concept.id} {said}",
+            )
+
+
+def _bouts(notes: Sequence[Segment]) -> int:
+    return len({note.bout for note in notes})
+
+
+def _chance(rows: Vectors, one: Sequence[Segment], other: Sequence[Segment]) -> float:
+    """How often bouts dealt out at random to two sides lie as far apart as the two do."""
+    units: dict[tuple[str, bool], list[int]] = defaultdict(list)
+    for index, note in enumerate((*one, *other)):
+        units[note.bout, index < len(one)].append(index)
+    sums = np.stack([rows[indices].sum(axis=0) for indices in units.values()])
+    counts = np.array([len(indices) for indices in units.values()])
+    actual = np.array([first for _, first in units])
+    draws = np.random.default_rng(0)
+    shuffled = np.stack([actual, *(draws.permutation(actual) for _ in range(_DRAWS))])
+    inside = shuffled @ counts
+    total, rest = sums.sum(axis=0), counts.sum() - inside
+    first = shuffled.astype(rows.dtype) @ sums
+    apart = np.linalg.norm(first / inside[:, None] - (total - first) / rest[:, None], axis=1)
+    # a side of few notes lies far out by chance: distances are weighed by the sizes
+    weighed = apart * np.sqrt(inside * rest / counts.sum())
+    return float(np.mean(weighed >= weighed[0] - 1e-9))
+
+
+def _typical(notes: Sequence[Segment], rows: Vectors) -> list[Segment]:
+    nearness = rows @ rows.mean(axis=0)
+    return [notes[index] for index in np.argsort(-nearness)[:_SHOWN]]

@@ -1,0 +1,118 @@
+"""Times against the bout: order, rounds, rests, the end of the footage, the heading above."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from fightnotes.audit.material import Material
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.clock import ClockError, RoundClock, RoundFormat, elapsed_of, format_media_time
+from fightnotes.model import Segment
+
+_When = tuple[int, Fraction]
+_PERIODS = {
+    "rest": "in the rest behind round {round}",
+    "before": "before the first bell",
+    "after": "past the end of the last round",
+}
+
+
+def out_of_order(material: Material) -> Iterator[Remark]:
+    """The fewest notes of a file that must go for the others to stand in order of time."""
+    series: dict[tuple[str, str], list[tuple[_When, Segment]]] = defaultdict(list)
+    for note in material.notes:
+        bout = material.bouts[note.bout]
+        if note.start is not None:
+            series[note.file, note.timed_on].append(((0, note.start), note))
+        elif note.round is not None and note.clock_start is not None and bout.rounds:
+            elapsed = _elapsed(note.round, note.clock_start, bout.rounds)
+            if elapsed is not None:
+                series[note.file, "clock"].append(((note.round, elapsed), note))
+    for timed in series.values():
+        kept = _longest_ascent([when for when, _ in timed])
+        for index, (_, note) in enumerate(timed):
+            if index not in kept:
+                yield Remark(
+                    (material.place(note),),
+                    f"{note.written_time} stands out of the order of time of its file",
+                    note.written_time or "",
+                )
+
+
+def _elapsed(number: int, reading: Fraction, rounds: RoundFormat) -> Fraction | None:
+    try:
+        return elapsed_of(RoundClock(number, reading), rounds)
+    except ClockError:  # the reader has reported it
+        return None
+
+
+def _longest_ascent(values: Sequence[_When]) -> set[int]:
+    """Indices of a longest run of values that never falls (Fredman 1975, patience sorting)."""
+    tops: list[_When] = []
+    ends: list[int] = []
+    before: list[int] = []
+    for index, value in enumerate(values):
+        pile = bisect_right(tops, value)
+        before.append(ends[pile - 1] if pile else -1)
+        tops[pile:] = [value] if pile == len(tops) else [value, *tops[pile + 1 :]]
+        ends[pile:] = [index] if pile == len(ends) else [index, *ends[pile + 1 :]]
+    kept: set[int] = set()
+    here = ends[-1] if ends else -1
+    while here >= 0:
+        kept.add(here)
+        here = before[here]
+    return kept
+
+
+def outside_rounds(material: Material) -> Iterator[Remark]:
+    for note in material.notes:
+        if note.timed and note.period in _PERIODS:
+            where = _PERIODS[note.period].format(round=note.round)
+            guess = "; the bell was worked out, not given" if note.bell_inferred else ""
+            yield Remark((material.place(note),), f"{note.written_time} falls {where}{guess}", note.written_time or "")
+
+
+def outside_footage(material: Material) -> Iterator[Remark]:
+    for note in material.notes:
+        length = material.lengths.get((note.bout, note.timed_on))
+        if length is not None and note.start is not None and note.start >= length:
+            yield Remark(
+                (material.place(note),),
+                f"{note.written_time} lies past the end of the recording, {format_media_time(length)}",
+                note.written_time or "",
+            )
+
+
+def overlap(material: Material) -> Iterator[Remark]:
+    """A written end behind the start of the next note that is not part of it."""
+    level: dict[tuple[str, str, int | None], Segment] = {}
+    for note in material.notes:
+        if note.start is None:
+            continue
+        key = (note.file, note.timed_on, note.parent_line)
+        earlier = level.get(key)
+        level[key] = note
+        if earlier is None or earlier.start is None or not earlier.end_given or earlier.end is None:
+            continue
+        if earlier.start < note.start < earlier.end:
+            over = format_media_time(earlier.end - note.start)
+            yield Remark(
+                (material.place(earlier), material.place(note)),
+                f"{earlier.written_time} ends {over} behind the start of the next note, {note.written_time}",
+                earlier.written_time or "",
+            )
+
+
+def heading_round(material: Material) -> Iterator[Remark]:
+    for note in material.notes:
+        if not note.timed or note.heading_round is None or note.round is None or note.period != "round":
+            continue
+        if note.round != note.heading_round:
+            yield Remark(
+                (material.place(note),),
+                f"{note.written_time} falls in round {note.round}, under the heading of round {note.heading_round}",
+                note.written_time or "",
+            )

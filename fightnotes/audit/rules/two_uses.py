@@ -1,0 +1,56 @@
+"""A concept whose notes fall into two groups of meaning."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from fightnotes.audit.material import Material
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.audit.rules.tendency import centred
+from fightnotes.index.encoder import Vectors
+from fightnotes.model import Segment
+
+_ENOUGH = 12
+_SMALLEST = 5
+_APART = 0.11
+"""Mean silhouette (Rousseeuw 1987) of the two groups, set by hand: the demo's concepts lie at 0.03 to 0.10."""
+_SHOWN = 2
+
+
+def two_uses(material: Material) -> Iterator[Remark]:
+    from sklearn.cluster import KMeans  # type: ignore[import-untyped]
+    from sklearn.metrics import silhouette_score  # type: ignore[import-untyped]
+
+    vectors = centred(material)
+    for name, notes in material.tagged_with.items():
+        known = [note for note in notes if (note.file, note.line) in vectors]
+        if name not in material.vocabulary.by_id or len(known) < _ENOUGH:
+            continue
+        rows = np.stack([vectors[note.file, note.line] for note in known])
+        if len(np.unique(rows, axis=0)) < _ENOUGH:
+            continue
+        groups = KMeans(2, n_init=10, random_state=0).fit_predict(rows)
+        if np.bincount(groups).min() < _SMALLEST or silhouette_score(rows, groups) < _APART:
+            continue
+        one, other = (_typical(known, rows, groups == group) for group in (0, 1))
+        sizes = np.bincount(groups)
+        yield Remark(
+            (
+                material.place_of_concept(material.vocabulary.by_id[name]),
+                *(material.place(note) for note in (*one, *other)),
+            ),
+            f"{name} seems to be used for two things: {sizes[0]} notes such as {_where(one)}, "
+            f"{sizes[1]} such as {_where(other)}",
+            name,
+        )
+
+
+def _typical(notes: list[Segment], rows: Vectors, inside: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> list[Segment]:
+    nearness = np.where(inside, rows @ rows[inside].mean(axis=0), -np.inf)
+    return [notes[index] for index in np.argsort(-nearness)[:_SHOWN]]
+
+
+def _where(notes: list[Segment]) -> str:
+    return " and ".join(f"{note.file}:{note.line}" for note in notes)

@@ -1,0 +1,174 @@
+"""The audit: every rule over the library, less what it is asked to leave out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from fractions import Fraction
+
+from fightnotes.audit.agreement import agreement
+from fightnotes.audit.baseline import baseline_file, new_findings, read_baseline
+from fightnotes.audit.finding import (
+    SEVERITIES,
+    AuditReport,
+    BoutLine,
+    ConceptUse,
+    Finding,
+    Fix,
+    Retag,
+    Severity,
+    Skipped,
+)
+from fightnotes.audit.material import Material, Meaning
+from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule
+from fightnotes.audit.silence import read_requests
+from fightnotes.errors import UnknownName, UnreadableFile
+from fightnotes.index.store import Store
+from fightnotes.model import Segment, Tag
+from fightnotes.reading.library import SETTINGS_FILE, VOCABULARY_FILE, LibraryReading
+from fightnotes.reading.line_edit import LineEdit, read_exact
+from fightnotes.tagging.tag_rewrite import retag
+
+_NO_FOOTAGE = "no recording is at hand to be measured"
+_NO_INDEX = "it compares meanings, and this library has no index: run `fightnotes build`"
+
+
+def audit(
+    reading: LibraryReading,
+    store: Store | None,
+    *,
+    only: Iterable[str] = (),
+    lengths: Mapping[tuple[str, str], Fraction] | None = None,
+    unmeasured: Iterable[str] = (),
+    no_store: str | None = None,
+    use_baseline: bool = True,
+    with_agreement: bool = False,
+) -> AuditReport:
+    """What is wrong or doubtful in the notes and the vocabulary.
+
+    `store` gives the meanings of notes; without it the rules that need them are skipped, for the reason
+    `no_store` where one is given. `only` names the rules to run; none named, all run. `lengths` holds the
+    seconds of recordings that could be measured, by bout id and the recording's name, `unmeasured` what is
+    wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for a damaged baseline.
+    """
+    chosen = _chosen(only)
+    texts = note_texts(reading)
+    compares = any(rule.needs == "index" for rule in chosen)
+    meaning = Meaning(store) if store is not None and compares else None
+    material = Material(reading, texts, meaning, lengths or {})
+    requests = read_requests(reading.settings, texts)
+    found: list[Finding] = list(requests.faults)
+    skipped: list[Skipped] = []
+    for rule in chosen:
+        if rule.name in requests.off:
+            skipped.append(
+                Skipped(rule=rule.name, reason=f"{SETTINGS_FILE}: {reading.settings.audit['off'][rule.name]}")
+            )
+        elif rule.needs == "index" and meaning is None:
+            skipped.append(Skipped(rule=rule.name, reason=no_store or _NO_INDEX))
+        elif rule.needs == "footage" and not material.lengths:
+            skipped.append(Skipped(rule=rule.name, reason=_NO_FOOTAGE))
+        else:
+            severity = requests.severity.get(rule.name, rule.severity)
+            found.extend(_finding(rule, severity, remark, material) for remark in rule.check(material))
+            skipped.extend(_left_out(rule, material))
+    heard = [finding for finding in found if not requests.silences(finding)]
+    heard.sort(
+        key=lambda one: (SEVERITIES.index(one.severity), one.place.file, one.place.line, one.place.column, one.rule)
+    )
+    known = read_baseline(reading.root, baseline_file(reading.settings)) if use_baseline else Counter()
+    fresh = new_findings(heard, known)
+    return AuditReport(
+        title=reading.settings.title or reading.root.name,
+        notes=len(material.notes),
+        findings=fresh,
+        silenced=len(found) - len(heard),
+        known=len(heard) - len(fresh),
+        skipped=(*skipped, *(Skipped(rule="outside-footage", reason=reason) for reason in unmeasured)),
+        bouts=_bout_lines(material),
+        uses=_uses(material),
+        agreement=agreement(reading.segments, material.bouts, reading.vocabulary) if with_agreement else None,
+    )
+
+
+def fixes(reading: LibraryReading, report: AuditReport) -> tuple[LineEdit, ...]:
+    """The fixes of a report as one set of edits, which `line_edit.apply_edits` makes or `shown` shows.
+
+    A tag that another stands for goes out only where that other one stays as it is: else it waits for
+    the next audit.
+    """
+    mended = [finding for finding in report.findings if finding.fix]
+    lines = Counter((finding.place.file, finding.place.line) for finding in mended)
+    retags = [
+        one
+        for finding in mended
+        if finding.fix and (finding.rule != "parent-and-child" or lines[finding.place.file, finding.place.line] == 1)
+        for one in finding.fix.retags
+    ]
+    return _edits(reading.segments, note_texts(reading), retags)
+
+
+def note_texts(reading: LibraryReading) -> dict[str, str]:
+    """Every note file, the vocabulary and the settings that can be read, by file, exactly as they stand."""
+    files = dict.fromkeys(segment.file for segment in reading.segments if segment.kind == "note")
+    texts = {}
+    for file in (*files, VOCABULARY_FILE, SETTINGS_FILE):
+        if (reading.root / file).is_file():
+            try:
+                texts[file] = read_exact(reading.root / file)
+            except UnreadableFile:  # the reader has reported it
+                continue
+    return texts
+
+
+def _chosen(only: Iterable[str]) -> Sequence[Rule]:
+    names = tuple(only)
+    for name in names:
+        if name not in BY_NAME:
+            raise UnknownName(f"no rule '{name}': one of {', '.join(BY_NAME)}")
+    return [rule for rule in RULES if not names or rule.name in names]
+
+
+def _finding(rule: Rule, severity: Severity, remark: Remark, material: Material) -> Finding:
+    fix = None
+    if remark.retags:
+        edits = _edits(material.notes, material.texts, remark.retags)
+        fix = Fix(says=remark.fix, retags=remark.retags, edits=edits)
+    return Finding(
+        rule=rule.name, severity=severity, places=remark.places, message=remark.message, about=remark.about, fix=fix
+    )
+
+
+def _edits(segments: Iterable[Segment], texts: Mapping[str, str], retags: Iterable[Retag]) -> tuple[LineEdit, ...]:
+    wanted = {(one.file, one.line, one.column): one.concept for one in retags}
+    touched = {file for file, _, _ in wanted}
+
+    def choose(segment: Segment, tag: Tag) -> str | None:
+        return wanted.get((segment.file, tag.line, tag.column))
+
+    return retag((segment for segment in segments if segment.file in touched), texts, choose)
+
+
+def _left_out(rule: Rule, material: Material) -> Iterable[Skipped]:
+    if rule.needs == "index" and material.meaning is not None:
+        unknown = sum(1 for note in material.notes if note.text) - len(material.understood)
+        if unknown:
+            reason = f"{unknown} notes are newer than the index and were left out: run `fightnotes build`"
+            yield Skipped(rule=rule.name, reason=reason)
+
+
+def _bout_lines(material: Material) -> tuple[BoutLine, ...]:
+    dated = sorted(material.reading.bouts, key=lambda bout: (bout.date is None, str(bout.date), bout.id))
+    return tuple(
+        BoutLine(id=bout.id, title=bout.title, date=bout.date.isoformat() if bout.date else None) for bout in dated
+    )
+
+
+def _uses(material: Material) -> tuple[ConceptUse, ...]:
+    uses = []
+    for name, notes in material.tagged_with.items():
+        concept = material.vocabulary.by_id.get(name)
+        if concept:
+            by_bout = Counter(note.bout for note in notes)
+            uses.append(ConceptUse(concept=name, label=concept.label, total=len(notes), by_bout=dict(by_bout)))
+    return tuple(sorted(uses, key=lambda use: (-use.total, use.concept)))

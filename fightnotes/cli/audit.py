@@ -1,0 +1,149 @@
+"""`fightnotes audit`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_root
+from fightnotes.cli.output import print_csv, print_json, print_table, say
+
+if TYPE_CHECKING:
+    from fightnotes.audit.agreement import Agreement, AgreementReport
+    from fightnotes.audit.finding import AuditReport, Finding
+
+HELP = """Say what in the notes and the vocabulary looks wrong or doubtful, and mend what is safe to mend.
+
+Ends with 1 where there are errors or warnings. As a git hook, put `exec fightnotes audit --library .` into
+.git/hooks/pre-commit; set the baseline first, so that only new findings hold a commit up."""
+
+
+def run(
+    library: LibraryOption = None,
+    only: Annotated[
+        list[str] | None, typer.Option(metavar="RULE", help="Run this rule alone; may be repeated.")
+    ] = None,
+    rules: Annotated[bool, typer.Option("--rules", help="List the rules and end.")] = False,
+    fix: Annotated[bool, typer.Option("--fix", help="Make the changes that are safe.")] = False,
+    dry_run: Annotated[bool, typer.Option("--dry-run", help="With --fix: show the changes, make none.")] = False,
+    baseline: Annotated[bool, typer.Option(help="Leave out what the baseline knows.")] = True,
+    set_baseline: Annotated[bool, typer.Option("--set-baseline", help="Take what is found now as known.")] = False,
+    html: Annotated[Path | None, typer.Option(metavar="FILE", help="Write the report as one HTML file.")] = None,
+    agreement: Annotated[bool, typer.Option("--agreement", help="Compare analysts who noted the same bout.")] = False,
+    format: FormatOption = Format.TABLE,
+) -> None:
+    if rules:
+        _print_rules(format)
+        return
+    if dry_run and not fix:
+        raise typer.BadParameter("goes with --fix", param_hint="--dry-run")
+    if set_baseline and (fix or only):
+        raise typer.BadParameter("goes with neither --fix nor --only", param_hint="--set-baseline")
+    from fightnotes.library import open_library
+
+    opened = open_library(library_root(library))
+    known = baseline and not set_baseline
+    report = opened.audit(only=only or (), use_baseline=known, with_agreement=agreement or html is not None)
+    if fix:
+        changes = opened.fix(report, dry_run=dry_run)
+        for line in changes:
+            say(line)
+        if changes and not dry_run:
+            report = opened.audit(only=only or (), use_baseline=known, with_agreement=agreement or html is not None)
+    if html is not None:
+        opened.write_audit_html(report, html)
+        say(f"wrote {html}")
+    _print(report, format, agreement)
+    if set_baseline:
+        say(f"wrote {opened.set_audit_baseline(report)}: {len(report.findings)} findings are known from now on")
+    elif report.fails:
+        raise typer.Exit(1)
+
+
+def _print_rules(format: Format) -> None:
+    from fightnotes.audit.rules import RULES
+
+    rows = [(rule.name, rule.severity, rule.needs, "yes" if rule.judged else "no", rule.summary) for rule in RULES]
+    header = ("rule", "severity", "needs", "judged", "what it finds")
+    if format is Format.JSON:
+        print_json([dict(zip(header, row, strict=True)) for row in rows])
+    elif format is Format.CSV:
+        print_csv(header, rows)
+    else:
+        print_table(header, rows, wide=4)
+
+
+def _print(report: AuditReport, format: Format, agreement: bool) -> None:
+    if format is Format.JSON:
+        left_out = set() if agreement else {"agreement"}
+        print_json(report.model_dump(mode="json", exclude=left_out))
+    elif format is Format.CSV:
+        print_csv(
+            ("severity", "rule", "file", "line", "column", "message", "text", "fix"),
+            [
+                (one.severity, one.rule, one.place.file, one.place.line, one.place.column, one.message, one.place.text,
+                 one.fix.says if one.fix else "")
+                for one in report.findings
+            ],
+        )  # fmt: skip
+    else:
+        if report.findings:
+            print_table(("where", "what", "rule"), [_row(one) for one in report.findings], wide=1)
+        print(summary(report))
+        if agreement and report.agreement:
+            _print_agreement(report.agreement)
+    for skipped in {one.reason: one for one in report.skipped}.values():
+        names = ", ".join(one.rule for one in report.skipped if one.reason == skipped.reason)
+        say(f"not looked at, {names}: {skipped.reason}")
+
+
+def _row(finding: Finding) -> tuple[str, str, str]:
+    place = finding.place
+    where = f"{place.file}:{place.line}:{place.column}" if place.line else place.file
+    fix = f"--fix: {finding.fix.says}" if finding.fix else ""
+    shown = [f"  {other.file}:{other.line}  {other.text}" for other in finding.places[1:]]
+    return (
+        where,
+        "\n".join(filter(None, (finding.message, place.text, *shown, fix))),
+        f"{finding.severity}\n{finding.rule}",
+    )
+
+
+def summary(report: AuditReport) -> str:
+    counts = f"{report.count('error')} errors, {report.count('warning')} warnings, {report.count('advice')} advice"
+    left_out = [
+        f"{report.known} known from the baseline" if report.known else "",
+        f"{report.silenced} set aside on their line" if report.silenced else "",
+    ]
+    return "; ".join(filter(None, (f"{report.notes} notes: {counts}", *left_out)))
+
+
+def _print_agreement(report: AgreementReport) -> None:
+    if not report.comparisons:
+        print("no two analysts noted the same rounds of a bout")
+    for comparison in report.comparisons:
+        print(
+            f"\n{comparison.first} and {comparison.second}: {comparison.pairs} moments in {', '.join(comparison.bouts)}"
+        )
+        rows = [
+            ("all concepts (alpha)", _told(comparison.alpha_nominal)),
+            ("tag sets (alpha, MASI)", _told(comparison.alpha_masi)),
+            ("boundaries", _told(comparison.boundaries)),
+            *(
+                (f"{one.label} (kappa)", _told(one.agreement))
+                for one in comparison.concepts
+                if one.agreement.value is not None
+            ),
+        ]
+        print_table(("on", "agreement, 95 % interval, count"), rows, wide=1)
+        for one in comparison.disagreements[:5]:
+            print(f"  talk over: {one.first.file}:{one.first.line} {' '.join(one.first.tags) or 'no tag'}")
+            print(f"             {one.second.file}:{one.second.line} {' '.join(one.second.tags) or 'no tag'}")
+
+
+def _told(value: Agreement) -> str:
+    if value.value is None or value.low is None or value.high is None:
+        return f"no value: {value.reason} ({value.count})"
+    return f"{value.value:.2f} ({value.low:.2f} to {value.high:.2f}), {value.count}"

@@ -1,0 +1,123 @@
+"""Suggestions decided one by one: a question and the text around it on standard error, answers on standard input."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING
+
+from fightnotes.cli.output import say
+from fightnotes.errors import UnknownName, UnreadableFile
+from fightnotes.reading.line_edit import lines_of, read_exact
+
+if TYPE_CHECKING:
+    from fightnotes.library import Library
+    from fightnotes.tagging.suggest import Suggestion
+
+KEYS = "a accept, r reject, o other tag instead, l later, u undo, s stop"
+_AROUND = 2
+"""Lines shown before and behind the moment."""
+
+
+@dataclass(frozen=True)
+class _Decision:
+    place: int
+    name: str
+    take_back: tuple[Callable[[], object], ...]
+
+
+def go_through(library: Library, found: tuple[Suggestion, ...]) -> None:
+    """Each decision is written when it is taken. The end of the input stops."""
+    waiting = sorted((each for each in found if each.writable), key=lambda each: (each.segment.file, each.segment.line))
+    decisions: list[_Decision] = []
+    place = 0
+    while place < len(waiting):
+        _show(library, waiting[place], place, len(waiting))
+        answer = _ask(f"{KEYS}: ")
+        if answer is None or answer == "s":
+            break
+        if answer == "u":
+            place = _undo(decisions, place)
+        elif answer == "l":
+            place += 1
+        elif answer in _DECIDE:
+            try:
+                decision = _DECIDE[answer](library, waiting[place], place)
+            except UnreadableFile as error:
+                say(f"not written: {error}")
+                place += 1
+                continue
+            if decision:
+                decisions.append(decision)
+                place += 1
+        else:
+            say(f"one of: {KEYS}")
+    _sum_up(decisions, len(waiting) - place)
+
+
+def _accept(library: Library, each: Suggestion, place: int) -> _Decision:
+    undo = library.apply(library.plan_tags([(each.segment, each.concept)]))
+    return _Decision(place, "accepted", (partial(library.undo, undo),) if undo else ())
+
+
+def _reject(library: Library, each: Suggestion, place: int) -> _Decision:
+    library.reject_tag(each.segment, each.concept)
+    return _Decision(place, "rejected", (partial(library.forget_rejection, each.segment, each.concept),))
+
+
+def _other(library: Library, each: Suggestion, place: int) -> _Decision | None:
+    """Another tag in its place: the one suggested is rejected. None where the person thinks again."""
+    label = _ask("tag, or nothing to go back: ")
+    if not label:
+        return None
+    try:
+        undo = library.apply(library.plan_tags([(each.segment, label)]))
+    except UnknownName as error:
+        say(str(error))
+        return None
+    rejected = _reject(library, each, place)
+    return _Decision(place, "changed", (*rejected.take_back, *((partial(library.undo, undo),) if undo else ())))
+
+
+_DECIDE: dict[str, Callable[[Library, Suggestion, int], _Decision | None]] = {
+    "a": _accept,
+    "r": _reject,
+    "o": _other,
+}
+
+
+def _undo(decisions: list[_Decision], place: int) -> int:
+    """Takes the last decision back and gives the place to go on from."""
+    if not decisions:
+        say("nothing to undo")
+        return place
+    last = decisions.pop()
+    for take_back in last.take_back:
+        take_back()
+    return last.place
+
+
+def _sum_up(decisions: list[_Decision], left: int) -> None:
+    counts = Counter(decision.name for decision in decisions)
+    parts = [f"{counts[name]} {name}" for name in ("accepted", "rejected", "changed")]
+    say(f"{', '.join(parts)}; {left} not looked at")
+
+
+def _show(library: Library, each: Suggestion, place: int, count: int) -> None:
+    segment = each.segment
+    say(f"\n{place + 1} of {count}  {segment.file}:{segment.line}")
+    lines = lines_of(read_exact(library.root / segment.file))
+    for number in range(max(segment.line - _AROUND, 1), min(segment.last_line + _AROUND, len(lines)) + 1):
+        mark = ">" if segment.line <= number <= segment.last_line else " "
+        say(f"{mark} {number:4} {lines[number - 1].rstrip()}")
+    say(f"#{each.concept} ({each.label})  {each.probability:.0%}\n  {each.why}")
+
+
+def _ask(question: str) -> str | None:
+    """The answer in lower case without white space around it; None at the end of the input."""
+    print(question, end="", file=sys.stderr, flush=True)
+    line = sys.stdin.readline()
+    return line.strip().casefold() if line else None

@@ -1,0 +1,98 @@
+"""`head.json`: which files are the store, and what each must be. Its replacement is what makes a build count."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from fightnotes.errors import StoreError, StoreMissing, StoreOutdated, StoreTorn
+from fightnotes.index.layout import SCHEMA_VERSION, Layout
+from fightnotes.model import Record
+
+
+class Part(Record):
+    """A file as it was when it was finished."""
+
+    name: str
+    size: int
+    """Bytes."""
+    sha256: str
+
+
+class Head(Record):
+    schema_version: int
+    model: str
+    """Identity of the model that made the vectors."""
+    database: Part
+    vectors: Part
+
+
+def read_head(layout: Layout) -> Head:
+    """Raises StoreMissing, StoreTorn, or StoreOutdated for a store of another schema."""
+    try:
+        raw = layout.head.read_bytes()
+    except FileNotFoundError:
+        raise StoreMissing(f"this library has no index yet: run `fightnotes build --library {layout.root}`") from None
+    except OSError as error:
+        raise StoreError(f"{layout.head} cannot be read ({error.strerror})") from error
+    try:
+        found = json.loads(raw)
+        version = found["schema_version"]
+        if version != SCHEMA_VERSION:
+            raise StoreOutdated(f"the store has schema {version}, this program's is {SCHEMA_VERSION}")
+        return Head.model_validate(found)
+    except (ValueError, TypeError, KeyError, ValidationError) as error:
+        raise StoreTorn(f"{layout.head} is damaged") from error
+
+
+def write_head(layout: Layout, head: Head) -> None:
+    """From here on readers see the new store."""
+    written = layout.head.with_suffix(".part")
+    written.write_text(head.model_dump_json(indent=1), encoding="utf-8")
+    settle(written, layout.head)
+
+
+def settle(written: Path, path: Path) -> None:
+    """Gives a finished file its name once all its bytes are on the disk, and the name too when this returns."""
+    sync(written)
+    written.replace(path)
+    if os.name != "nt":  # Windows opens no folder
+        sync(path.parent)
+
+
+def part_of(path: Path) -> Part:
+    """Reads the whole file."""
+    with path.open("rb") as file:
+        digest = hashlib.file_digest(file, "sha256").hexdigest()
+    return Part(name=path.name, size=path.stat().st_size, sha256=digest)
+
+
+def check_size(folder: Path, part: Part) -> None:
+    """Cheap enough for every query. Raises StoreTorn where the file is missing or cut short."""
+    path = folder / part.name
+    try:
+        size = path.stat().st_size
+    except OSError as error:
+        raise StoreTorn(f"{path} cannot be read ({error.strerror})") from error
+    if size != part.size:
+        raise StoreTorn(f"{path} is damaged: it has {size} bytes and should have {part.size}")
+
+
+def check_content(folder: Path, part: Part) -> None:
+    """Reads every byte. Raises StoreTorn where one differs."""
+    check_size(folder, part)
+    if part_of(folder / part.name) != part:
+        raise StoreTorn(f"{folder / part.name} is damaged: it is not what the build wrote")
+
+
+def sync(path: Path) -> None:
+    """Returns when the disk has what was written to a file, or to a folder's list of names."""
+    handle = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

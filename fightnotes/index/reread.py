@@ -1,0 +1,77 @@
+"""Bouts read again: from their files to the database's rows."""
+
+from __future__ import annotations
+
+import sqlite3
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from fightnotes.index.changes import Changes, Stamp, stamp_of
+from fightnotes.index.progress import Progress
+from fightnotes.index.records import NewSegment, add_bout, add_bout_record, remove_bout
+from fightnotes.model import Bout, Vocabulary
+from fightnotes.reading.library import BoutReading, Ground, read_bout, same_id
+
+
+@dataclass(frozen=True)
+class Reread:
+    """What a bout's files say, and what they were when they said it."""
+
+    reading: BoutReading
+    stamps: tuple[Stamp, ...]
+
+
+def read_again(
+    root: Path, ground: Ground, changes: Changes, connection: sqlite3.Connection, progress: Progress
+) -> dict[str, Reread]:
+    """The bouts that changed, by file; with them those that have an id which one of these has now."""
+    progress.begin("Reading", len(changes.read_again))
+    found: dict[str, Reread] = {}
+    for file in changes.read_again:
+        found[file] = _read(root, file, ground)
+        progress.advance(1)
+    ids = {one.reading.bout.id for one in found.values() if one.reading.bout}
+    unchanged = set(changes.unchanged)
+    for file, identity in connection.execute("SELECT file, id FROM bouts").fetchall():
+        if identity in ids and file in unchanged:
+            found[file] = _read(root, file, ground)
+    return dict(sorted(found.items()))
+
+
+def replace_bouts(
+    connection: sqlite3.Connection, changes: Changes, found: Mapping[str, Reread], vocabulary: Vocabulary
+) -> tuple[list[int], list[NewSegment]]:
+    """Old rows out, new rows in; gives the ids of segments that are gone, and the new segments."""
+    gone = [number for file in (*changes.removed, *found) for number in remove_bout(connection, file)]
+    new: list[NewSegment] = []
+    holders: dict[str, str] = {}
+    for file, one in found.items():
+        bout = one.reading.bout
+        holder = holders.setdefault(bout.id, file) if bout else file
+        if bout and holder != file:
+            _add_duplicate(connection, bout, holder, one, vocabulary)
+        else:
+            new.extend(add_bout(connection, file, one.reading, one.stamps, vocabulary))
+    connection.executemany(
+        "UPDATE files SET size = ?, mtime_ns = ?, digest = ? WHERE bout_file = ? AND path = ?",
+        [(now.size, now.mtime_ns, now.digest, bout_file, now.path) for bout_file, now in changes.touched],
+    )
+    return gone, new
+
+
+def _read(root: Path, file: str, ground: Ground) -> Reread:
+    begun = time.time_ns()
+    reading = read_bout(root, file, ground)
+    sources = [source.file for source in reading.bout.sources] if reading.bout else []
+    return Reread(reading, tuple(stamp_of(root, path, begun) for path in dict.fromkeys((file, *sources))))
+
+
+def _add_duplicate(
+    connection: sqlite3.Connection, bout: Bout, holder: str, one: Reread, vocabulary: Vocabulary
+) -> None:
+    """A bout with an id that another has: nothing of it is indexed but the complaint."""
+    reading = replace(one.reading, bout=None, segments=(), problems=(same_id(bout, holder),))
+    add_bout(connection, bout.file, reading, one.stamps, vocabulary)
+    add_bout_record(connection, bout, duplicate=True)

@@ -1,0 +1,70 @@
+"""What a build starts from: the library's settings, vocabulary, bout files and model as they are now."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from fightnotes.errors import Problem
+from fightnotes.index.changes import fingerprint
+from fightnotes.index.model_source import ModelSource, locate_model
+from fightnotes.model import Vocabulary
+from fightnotes.reading.captions import READERS
+from fightnotes.reading.library import Ground, bout_files, read_ground
+
+TRANSCRIPTS_FOLDER = "transcripts"
+
+
+@dataclass(frozen=True)
+class Survey:
+    root: Path
+    ground: Ground
+    files: tuple[str, ...]
+    """Of the bouts, relative to the library."""
+    problems: tuple[Problem, ...]
+    """Of no bout's own files."""
+    model: ModelSource
+    transcripts: tuple[str, ...]
+    """Captions below `transcripts/`, whether a bout names them or not."""
+
+    @property
+    def meta(self) -> dict[str, str]:
+        """What the database says of itself when it is up to date."""
+        return {
+            "ground": fingerprint(self.ground),
+            "settings": self.ground.settings.model_dump_json(),
+            "vocabulary": self.ground.vocabulary.model_dump_json(),
+        }
+
+    @property
+    def vocabulary(self) -> Vocabulary:
+        return self.ground.vocabulary
+
+
+def survey_library(root: Path) -> Survey:
+    """Raises ModelError where the model that the settings name is not on this machine."""
+    ground = read_ground(root)
+    files = bout_files(root)
+    return Survey(
+        root=root,
+        ground=ground,
+        files=tuple(file for file in files if _is_unicode(file)),
+        problems=(*ground.problems, *(_bad_name(file) for file in files if not _is_unicode(file))),
+        model=locate_model(ground.settings.model, root),
+        transcripts=tuple(
+            sorted(
+                path.relative_to(root).as_posix()
+                for path in (root / TRANSCRIPTS_FOLDER).rglob("*")
+                if path.suffix.lower() in READERS
+            )
+        ),
+    )
+
+
+def _is_unicode(file: str) -> bool:
+    """Whether the name's bytes are UTF-8; Python holds others as halves of surrogate pairs (PEP 383)."""
+    return not any("\ud800" <= char <= "\udfff" for char in file)
+
+
+def _bad_name(file: str) -> Problem:
+    return Problem(file.encode("utf-8", "replace").decode(), 0, 0, "a file name that is not UTF-8", "one that is")

@@ -1,0 +1,115 @@
+"""The store's files written: a changed copy of the old ones, or new ones from nothing."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from fightnotes.index.changes import Changes, moved_files
+from fightnotes.index.database import Connection, create, open_draft, write_meta
+from fightnotes.index.encoder import Encoder
+from fightnotes.index.give_vectors import embed_concepts, embed_segments
+from fightnotes.index.head import Head, Part, part_of, settle, write_head
+from fightnotes.index.layout import SCHEMA_VERSION, Layout
+from fightnotes.index.progress import Progress
+from fightnotes.index.records import ids_by_key, replace_general_problems
+from fightnotes.index.reread import read_again, replace_bouts
+from fightnotes.index.survey import Survey
+from fightnotes.index.vector_file import new_vectors, read_vectors, remove_vectors, write_vectors
+
+_NUMBERED = re.compile(r"(?:store|vectors)-(\d+)\.\w+")
+
+
+@dataclass(frozen=True)
+class Counts:
+    """What was done; nothing, where the store was up to date."""
+
+    files_read: int = 0
+    bouts_read: int = 0
+    embedded: int = 0
+    reused: int = 0
+    moved: tuple[str, ...] = ()
+    removed: tuple[str, ...] = ()
+
+
+def write_store(
+    survey: Survey, old: Head | None, changes: Changes, encoder: Encoder, progress: Progress
+) -> tuple[Head, Counts]:
+    """Makes the new store and puts its head in place; until then the old one stays as it is."""
+    layout = Layout(survey.root)
+    try:
+        return _write_store(survey, layout, old, changes, encoder, progress)
+    finally:
+        for draft in layout.folder.glob("*.part"):
+            if draft.is_file():
+                draft.unlink()
+
+
+def _write_store(
+    survey: Survey, layout: Layout, old: Head | None, changes: Changes, encoder: Encoder, progress: Progress
+) -> tuple[Head, Counts]:
+    number = _next_number(layout)
+    draft = layout.file(f"store-{number}.part")
+    with closing(_start(draft, layout, old)) as connection:
+        known = ids_by_key(connection)
+        moved = moved_files(survey.root, changes, connection)
+        found = read_again(survey.root, survey.ground, changes, connection, progress)
+        gone, new = replace_bouts(connection, changes, found, survey.vocabulary)
+        replace_general_problems(connection, survey.problems)
+        embed_concepts(connection, survey.vocabulary.concepts, encoder)
+        write_meta(connection, survey.meta)
+        connection.commit()
+    database = _finish(draft, layout.file(f"store-{number}.sqlite"))
+    vectors, embedded = old.vectors if old else None, 0
+    if vectors is None or gone or new:
+        index = read_vectors(layout.file(vectors.name)) if vectors else new_vectors(encoder.dimension)
+        embedded = embed_segments(new, known, index, encoder, progress)
+        remove_vectors(index, gone)
+        draft = layout.file(f"vectors-{number}.part")
+        write_vectors(index, draft)
+        vectors = _finish(draft, layout.file(f"vectors-{number}.faiss"))
+    head = Head(schema_version=SCHEMA_VERSION, model=survey.model.identity, database=database, vectors=vectors)
+    write_head(layout, head)
+    return head, Counts(
+        files_read=sum(len(one.stamps) for one in found.values()),
+        bouts_read=len(found),
+        embedded=embedded,
+        reused=sum(segment.key in known for segment in new),
+        moved=moved,
+        removed=tuple(file for file in changes.removed if file not in moved),
+    )
+
+
+def sweep(layout: Layout, head: Head) -> None:
+    """Takes away what no store uses: files of older ones, and what a build that was cut off left."""
+    used = {head.database.name, head.vectors.name, layout.encoder(head.model).name}
+    for pattern in ("store-*", "vectors-*", "encoder-*", "*.part"):
+        for path in layout.folder.glob(pattern):
+            if path.name in used:
+                continue
+            if path.is_dir():
+                shutil.rmtree(path)
+            else:
+                path.unlink(missing_ok=True)
+
+
+def _start(draft: Path, layout: Layout, old: Head | None) -> Connection:
+    draft.unlink(missing_ok=True)
+    if old is None:
+        return create(draft)
+    shutil.copyfile(layout.file(old.database.name), draft)
+    return open_draft(draft)
+
+
+def _finish(draft: Path, path: Path) -> Part:
+    settle(draft, path)
+    return part_of(path)
+
+
+def _next_number(layout: Layout) -> int:
+    """Higher than that of any file there, so that none which a reader may have open is written."""
+    numbers = (_NUMBERED.fullmatch(path.name) for path in layout.folder.iterdir())
+    return max((int(match[1]) for match in numbers if match), default=0) + 1

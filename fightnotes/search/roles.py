@@ -1,0 +1,51 @@
+"""Who acts and who is acted on, as the words around the names in a query tell.
+
+"Corvale hooks" acts; one named behind "on" or "against", as the second of "Brandaal counters Corvale", or with a
+passive ("Corvale is hurt") is acted on. The rules are our own, for the short sentences that a person types.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Literal
+
+from fightnotes.language.names import NamePlace
+from fightnotes.language.words import is_content, words_of
+
+Role = Literal["acts", "is acted on"]
+
+_TOWARDS = frozenset(["on", "against", "at", "to", "past", "into"])
+_JOINING = frozenset(["and", "or", "v", "vs", "versus"])
+_CLAUSE_MARK = re.compile(r"[,.;:!?]|\b(?:and|but|while|when|as|then|so|before|after)\b", re.IGNORECASE)
+_PARTICIPLE = r"(?:\w+ed|beat|beaten|caught|cut|driven|hit|hurt|put|sent|shaken|taken|thrown)"
+_PASSIVE = re.compile(
+    rf"\W*(?:(?:is|was|gets|got|being|been)\s+(?:\w+ly\s+)?{_PARTICIPLE}\b|{_PARTICIPLE}\s+by\b)", re.IGNORECASE
+)
+
+
+def roles_of(places: Sequence[NamePlace], text: str) -> list[Role]:
+    """The part of each fighter named, in the order of `places`, which is that of the text."""
+    roles: dict[tuple[int, int], Role] = {}
+    stop, role_before = 0, None
+    for begin, end in sorted({(place.begin, place.stop) for place in places}):  # fighters may share a form
+        role_before = _role(text[stop:begin], text[begin:end], text[end:], role_before)
+        roles[begin, end] = role_before
+        stop = end
+    return [roles[place.begin, place.stop] for place in places]
+
+
+def _role(before: str, name: str, behind: str, role_before: Role | None) -> Role:
+    """Of one name; `before` reaches back to the name before it, which has the part `role_before`."""
+    words = [word.text.casefold() for word in words_of(before)]
+    last = words[-1] if words else ""
+    if last == "by":
+        return "acts"
+    if last in _TOWARDS or _PASSIVE.match(behind):
+        return "is acted on"
+    if role_before and _JOINING.issuperset(words):
+        return role_before
+    if name.endswith(("'s", "’s")):
+        return "acts"
+    told_by_verb = any(is_content(word) for word in words) and not _CLAUSE_MARK.search(before)
+    return "is acted on" if role_before == "acts" and told_by_verb else "acts"

@@ -1,0 +1,205 @@
+"""`fightnotes audit`, as a shell calls it."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from typer.testing import Result
+
+from fightnotes.audit.rules import RULES
+from fightnotes.audit.run import audit
+from fightnotes.library import open_library
+from tests.audit.test_audit_cases import FRONT_MATTER, VOCABULARY
+from tests.conftest import RunCommand
+
+NOTE = "bouts/bout.md"
+NOTES = """\
+- R1 1:50 Foot outside. #outsid-step by:corvale
+- R1 1:40 Foot outside. #footwork #outside-step by:corvale
+- R1 1:30 Lead foot past hers. #lead-foot-outside by:corvale
+- R1 1:20 A jab. #jab by:corvale outcome:clean
+"""
+
+
+@pytest.fixture
+def library(tmp_path: Path) -> Path:
+    root = tmp_path / "library"
+    (root / "bouts").mkdir(parents=True)
+    (root / "library.yaml").write_text("title: Feet & fists\n")
+    (root / "vocabulary.yaml").write_text(VOCABULARY)
+    (root / NOTE).write_bytes((FRONT_MATTER + NOTES).replace("\n", "\r\n").encode())
+    return root
+
+
+def found(result: Result) -> list[str]:
+    return [f"{one['rule']} {one['about']}" for one in json.loads(result.stdout)["findings"]]
+
+
+ALL = ["unknown-value 'outcome:clean'", "unknown-tag #outsid-step", "parent-and-child #footwork",
+       "tag-form #lead-foot-outside"]  # fmt: skip
+
+
+def test_findings_gravest_first_and_exit_status(library: Path, fightnotes: RunCommand) -> None:
+    result = fightnotes("audit", "--library", library, "--format", "json")
+    assert found(result) == ALL
+    assert result.exit_code == 1
+    assert "fightnotes build" in result.stderr, "the rules that need an index say that they were skipped"
+
+
+def test_table_and_csv_name_place_and_fix(library: Path, fightnotes: RunCommand) -> None:
+    table = fightnotes("audit", "--library", library)
+    assert f"{NOTE}:10:25" in table.stdout
+    assert "--fix: write #outside-step" in table.stdout
+    assert "1 errors, 2 warnings, 1 advice" in table.stdout
+    csv = fightnotes("audit", "--library", library, "--format", "csv").stdout.splitlines()
+    assert csv[0] == "severity,rule,file,line,column,message,text,fix"
+    assert csv[1].startswith(f"error,unknown-value,{NOTE},13,")
+
+
+def test_one_rule_alone(library: Path, fightnotes: RunCommand) -> None:
+    result = fightnotes("audit", "--library", library, "--only", "tag-form", "--format", "json")
+    assert found(result) == ["tag-form #lead-foot-outside"]
+    assert result.exit_code == 0, "advice alone does not fail"
+    assert fightnotes("audit", "--library", library, "--only", "nonsense").exit_code == 2
+
+
+def test_rules_are_listed(fightnotes: RunCommand) -> None:
+    listed = json.loads(fightnotes("audit", "--rules", "--format", "json").stdout)
+    assert [one["rule"] for one in listed] == [rule.name for rule in RULES]
+    assert all(one["what it finds"] for one in listed)
+
+
+def test_fix_shown_first_and_made_after(library: Path, fightnotes: RunCommand) -> None:
+    before = (library / NOTE).read_bytes()
+    shown = fightnotes("audit", "--library", library, "--fix", "--dry-run")
+    assert "+- R1 1:50 Foot outside. #outside-step by:corvale" in shown.stderr
+    assert (library / NOTE).read_bytes() == before
+    made = fightnotes("audit", "--library", library, "--fix", "--format", "json")
+    assert found(made) == ["unknown-value 'outcome:clean'"]
+    after = before.replace(b"#outsid-step", b"#outside-step").replace(b"#lead-foot-outside", b"#outside-step")
+    assert (library / NOTE).read_bytes() == after.replace(b" #footwork #outside-step", b" #outside-step")
+
+
+def test_fixes_that_meet_in_one_note_are_made_one_after_the_other(library: Path, fightnotes: RunCommand) -> None:
+    (library / NOTE).write_text(FRONT_MATTER + "- R1 1:50 Foot. #footwork #lead-foot-outside by:corvale\n")
+    fightnotes("audit", "--library", library, "--fix")
+    assert (library / NOTE).read_text().endswith("- R1 1:50 Foot. #footwork #outside-step by:corvale\n")
+    fightnotes("audit", "--library", library, "--fix")
+    assert (library / NOTE).read_text().endswith("- R1 1:50 Foot. #outside-step by:corvale\n")
+
+
+def test_baseline_hides_what_was_there_and_shows_what_is_new(library: Path, fightnotes: RunCommand) -> None:
+    assert fightnotes("audit", "--library", library, "--set-baseline").exit_code == 0
+    clean = fightnotes("audit", "--library", library, "--format", "json")
+    assert (found(clean), json.loads(clean.stdout)["known"], clean.exit_code) == ([], 4, 0)
+    moved = (
+        FRONT_MATTER + "Words above, so that every line moves.\n\n" + NOTES + "- R1 1:10 A spin. #whirl by:corvale\n"
+    )
+    (library / NOTE).write_text(moved)
+    later = fightnotes("audit", "--library", library, "--format", "json")
+    assert (found(later), later.exit_code) == (["unknown-tag #whirl"], 1)
+    everything = fightnotes("audit", "--library", library, "--no-baseline", "--format", "json")
+    assert len(found(everything)) == 5
+
+
+def test_a_second_finding_like_a_known_one_is_new(library: Path, fightnotes: RunCommand) -> None:
+    fightnotes("audit", "--library", library, "--set-baseline")
+    (library / NOTE).write_text(FRONT_MATTER + NOTES + NOTES.splitlines()[0] + "\n")
+    again = fightnotes("audit", "--library", library, "--only", "unknown-tag", "--format", "json")
+    assert found(again) == ["unknown-tag #outsid-step"]
+
+
+def test_a_torn_baseline_is_named(library: Path, fightnotes: RunCommand) -> None:
+    (library / "audit-baseline.json").write_text('{"known": [{"rule"')
+    result = fightnotes("audit", "--library", library)
+    assert result.exit_code == 1
+    assert "audit-baseline.json" in result.stderr
+
+
+def test_settings_switch_rules_off_and_change_their_weight(library: Path, fightnotes: RunCommand) -> None:
+    (library / "library.yaml").write_text(
+        "audit:\n  off: {tag-form: we write labels}\n  severity: {unknown-tag: advice, parent-and-child: advice}\n"
+        "  baseline: notes/known.json\n"
+    )
+    result = fightnotes("audit", "--library", library, "--format", "json")
+    document = json.loads(result.stdout)
+    weights = {one["rule"]: one["severity"] for one in document["findings"]}
+    assert weights == {"unknown-value": "error", "unknown-tag": "advice", "parent-and-child": "advice"}
+    assert {"rule": "tag-form", "reason": "library.yaml: we write labels"} in document["skipped"]
+    fightnotes("audit", "--library", library, "--set-baseline")
+    assert (library / "notes/known.json").is_file()
+
+
+@pytest.mark.parametrize(
+    ("settings", "complaint"),
+    [
+        ("off: {tag-form: }", "audit: off: tag-form without a reason"),
+        ("off: {nonsense: because}", "audit: off: nonsense"),
+        ("severity: {tag-form: grave}", "audit: severity: tag-form: grave"),
+        ("rules: {}", "audit: rules"),
+    ],
+)
+def test_requests_that_cannot_be_followed(library: Path, fightnotes: RunCommand, settings: str, complaint: str) -> None:
+    (library / "library.yaml").write_text(f"audit:\n  {settings}\n")
+    result = fightnotes("audit", "--library", library, "--only", "tag-form", "--format", "json")
+    assert found(result)[0] == f"audit-request {complaint}"
+    assert result.exit_code == 1
+
+
+def test_dry_run_alone_is_wrong_usage(library: Path, fightnotes: RunCommand) -> None:
+    assert fightnotes("audit", "--library", library, "--dry-run").exit_code == 2
+    assert fightnotes("audit", "--library", library, "--set-baseline", "--fix").exit_code == 2
+
+
+def test_html_holds_every_finding_and_nothing_from_elsewhere(
+    library: Path, tmp_path: Path, fightnotes: RunCommand
+) -> None:
+    second = NOTES.replace("R1 1:50", "R1 1:49")
+    (library / "bouts/second.md").write_text(second)
+    (library / NOTE).write_text(
+        FRONT_MATTER.replace("analyst: mk", "analyst: mk\nsources: [{file: second.md, kind: notes, analyst: dv}]")
+        + NOTES
+    )
+    page = tmp_path / "report.html"
+    fightnotes("audit", "--library", library, "--html", page)
+    text = page.read_text(encoding="utf-8")
+    root = ElementTree.fromstring(text.removeprefix("<!DOCTYPE html>").replace('<meta charset="utf-8">', "").replace(
+        '<meta name="viewport" content="width=device-width, initial-scale=1">', ""))  # fmt: skip
+    said = " ".join(root.itertext())
+    assert "Audit of Feet & fists" in said
+    assert "names no concept of the vocabulary; one letter makes it #outside-step" in said
+    assert f"{NOTE}:" in said
+    plots = list(root.iter("svg"))
+    assert plots
+    assert all(plot.find("title") is not None and plot.find("desc") is not None for plot in plots)
+    assert not [one for one in root.iter() if one.tag in ("script", "link", "img", "iframe")]
+    assert "http" not in text
+    assert "Agreement between analysts" in said
+
+
+def test_agreement_in_terminal_and_json(demo: Path, fightnotes: RunCommand) -> None:
+    told = fightnotes("audit", "--library", demo, "--only", "unknown-tag", "--agreement")
+    assert "51 moments" in told.stdout
+    document = json.loads(
+        fightnotes("audit", "--library", demo, "--only", "unknown-tag", "--agreement", "--format", "json").stdout
+    )
+    assert document["agreement"]["comparisons"][0]["pairs"] == 51
+    assert "agreement" not in json.loads(
+        fightnotes("audit", "--library", demo, "--only", "unknown-tag", "--format", "json").stdout
+    )
+
+
+def test_times_past_the_end_of_the_footage(library: Path) -> None:
+    reading = open_library(library).read()
+    bout = reading.bouts[0].id
+    at_hand = audit(reading, None, only=["outside-footage"], lengths={(bout, "footage"): Fraction(261)})
+    assert [(one.place.line - FRONT_MATTER.count("\n"), one.rule) for one in at_hand.findings] == [
+        (3, "outside-footage"),
+        (4, "outside-footage"),
+    ]
+    missing = audit(reading, None, only=["outside-footage"])
+    assert [one.reason for one in missing.skipped] == ["no recording is at hand to be measured"]

@@ -1,0 +1,107 @@
+"""Suggestions decided one by one, with the answers piped in."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from typer.testing import Result
+
+from fightnotes.library import open_library
+from fightnotes.tagging.rejected import REJECTED_FILE, read_rejections
+from fightnotes.tagging.suggest import Suggestion
+
+Run = Callable[..., Result]
+BOUT = "orzhelian-thackmoor-2029"
+FILE = f"bouts/{BOUT}.md"
+
+
+@pytest.fixture
+def root(demo: Path, tmp_path: Path) -> Path:
+    shutil.copytree(demo, tmp_path / "library")
+    return tmp_path / "library"
+
+
+def _waiting(root: Path) -> list[Suggestion]:
+    found = open_library(root).suggest(bouts=[BOUT])
+    return sorted((each for each in found if each.writable), key=lambda each: (each.segment.file, each.segment.line))
+
+
+def _review(fightnotes: Run, root: Path, *answers: str) -> Result:
+    stdin = "".join(f"{answer}\n" for answer in answers)
+    return fightnotes("suggest", "--library", root, "--bout", BOUT, "--review", stdin=stdin)
+
+
+def _line(root: Path, number: int) -> str:
+    return (root / FILE).read_text(encoding="utf-8").splitlines()[number - 1]
+
+
+def test_accept_writes_reject_remembers_later_leaves(root: Path, fightnotes: Run) -> None:
+    first, second, third = _waiting(root)[:3]
+    untouched = _line(root, third.segment.last_line)
+    result = _review(fightnotes, root, "a", "r", "l", "s")
+    assert result.exit_code == 0
+    assert result.stdout == ""
+    assert "1 accepted, 1 rejected, 0 changed" in result.stderr
+    assert f"#{first.concept}" in _line(root, first.segment.last_line)
+    assert [(each.concept, each.text) for each in read_rejections(root)] == [(second.concept, second.segment.text)]
+    assert _line(root, third.segment.last_line) == untouched
+    open_library(root).build()
+    again = {(each.segment.line, each.concept) for each in _waiting(root)}
+    assert (first.segment.line, first.concept) not in again
+    assert (second.segment.line, second.concept) not in again
+
+
+def test_each_is_shown_with_its_text_around_it_and_its_reasons(root: Path, fightnotes: Run) -> None:
+    first = _waiting(root)[0]
+    shown = _review(fightnotes, root, "s").stderr
+    line = first.segment.line
+    assert f"> {line:4} {_line(root, line)}" in shown
+    assert f"  {line - 1:4} {_line(root, line - 1)}".rstrip() in shown
+    assert f"#{first.concept} ({first.label})" in shown
+    assert str(first.why) in shown
+
+
+def test_undo_takes_back_tags_and_refusals_one_by_one(root: Path, fightnotes: Run) -> None:
+    before = (root / FILE).read_bytes()
+    result = _review(fightnotes, root, "u", "a", "r", "u", "u", "s")
+    assert "nothing to undo" in result.stderr
+    assert "0 accepted, 0 rejected, 0 changed" in result.stderr
+    assert (root / FILE).read_bytes() == before
+    assert read_rejections(root) == ()
+    assert (root / REJECTED_FILE).exists()
+
+
+def test_another_tag_instead_is_written_and_the_suggestion_refused(root: Path, fightnotes: Run) -> None:
+    first = _waiting(root)[0]
+    result = _review(fightnotes, root, "o", "no such tag", "o", "", "o", "straight left", "s")
+    assert "the library knows no concept 'no such tag'" in result.stderr
+    assert "#cross" in _line(root, first.segment.last_line)
+    assert f"#{first.concept}" not in _line(root, first.segment.last_line)
+    assert [each.concept for each in read_rejections(root)] == [first.concept]
+
+
+def test_another_tag_instead_can_be_undone(root: Path, fightnotes: Run) -> None:
+    before = (root / FILE).read_bytes()
+    _review(fightnotes, root, "o", "straight left", "u", "s")
+    assert (root / FILE).read_bytes() == before
+    assert read_rejections(root) == ()
+
+
+def test_the_end_of_the_input_stops_and_a_wrong_key_is_told(root: Path, fightnotes: Run) -> None:
+    result = _review(fightnotes, root, "x")
+    assert result.exit_code == 0
+    assert "one of: a accept" in result.stderr
+    assert f"{len(_waiting(root))} not looked at" in result.stderr
+
+
+def test_a_note_changed_meanwhile_is_not_written(root: Path, fightnotes: Run) -> None:
+    first = _waiting(root)[0]
+    path = root / FILE
+    text = path.read_text(encoding="utf-8").replace(_line(root, first.segment.line), "- 0:01 Something else.")
+    path.write_text(text, encoding="utf-8")
+    result = _review(fightnotes, root, "a", "s")
+    assert "not written" in result.stderr
+    assert path.read_text(encoding="utf-8") == text
