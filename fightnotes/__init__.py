@@ -1,8 +1,8 @@
 """fightnotes: a searchable knowledge base from a film analyst's own timed notes and transcripts.
 
-    >>> library = fightnotes.open_library("my-library")   # doctest: +SKIP
-    >>> library.build()                                    # doctest: +SKIP
-    >>> library.find("baiting with open guard").hits[0]    # doctest: +SKIP
+>>> library = fightnotes.open_library("my-library")   # doctest: +SKIP
+>>> library.build()                                    # doctest: +SKIP
+>>> library.find("baiting with open guard").hits[0]    # doctest: +SKIP
 """
 
 from __future__ import annotations

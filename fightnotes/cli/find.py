@@ -75,7 +75,8 @@ def _moment(hit: Hit) -> str:
 def _note(hit: Hit) -> str:
     fields = (("by", hit.by), ("on", hit.on), ("target", hit.target), ("outcome", hit.outcome))
     marks = [*(f"#{tag}" for tag in hit.tags), *(f"{key}:{value}" for key, values in fields for value in values)]
-    places = ", ".join(f"{place.file}:{place.line}" for place in (hit, *hit.same_moment))
+    others = (f"{place.file}:{place.line}" for place in hit.same_moment)
+    places = ", ".join((f"{hit.file}:{hit.line}", *others))
     why = str(hit.why)
     return "\n".join(filter(None, (" ".join(hit.text.split()), " ".join(marks), places, why and f"why: {why}")))
 

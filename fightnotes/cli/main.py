@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import click
 import typer
 from typer.core import TyperGroup
 
@@ -16,7 +15,7 @@ from fightnotes.errors import FightnotesError
 class Commands(TyperGroup):
     """Ends with 0 when done, 1 when the job found problems, 2 for wrong usage."""
 
-    def invoke(self, ctx: click.Context) -> Any:
+    def invoke(self, ctx: Any) -> Any:  # the type of a context changes place between typer's versions
         try:
             return super().invoke(ctx)
         except FightnotesError as error:

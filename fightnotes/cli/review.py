@@ -95,8 +95,11 @@ def _undo(decisions: list[_Decision], place: int) -> int:
         say("nothing to undo")
         return place
     last = decisions.pop()
-    for take_back in last.take_back:
-        take_back()
+    try:
+        for take_back in last.take_back:
+            take_back()
+    except UnreadableFile as error:
+        say(f"not taken back: {error}")
     return last.place
 
 

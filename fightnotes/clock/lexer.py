@@ -137,9 +137,7 @@ def _end_of_range(text: str, start: TimeToken, end: TimeToken) -> Time:
     if isinstance(start.time, RoundClock) and isinstance(end.time, MediaTime):
         return RoundClock(start.time.round, end.time.seconds)
     if _kind(start.time) != _kind(end.time):
-        raise ClockError(
-            text[end.begin : end.stop], f"a {_kind(start.time)}, as the range begins with one", end.begin
-        )
+        raise ClockError(text[end.begin : end.stop], f"a {_kind(start.time)}, as the range begins with one", end.begin)
     return end.time
 
 

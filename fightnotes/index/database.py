@@ -97,9 +97,7 @@ def count_rows(connection: sqlite3.Connection, table: str) -> int:
 
 def _connect(database: str, path: Path) -> Connection:
     def connect() -> Connection:
-        return sqlite3.connect(
-            database, uri=database.startswith("file:"), factory=Connection, check_same_thread=False
-        )
+        return sqlite3.connect(database, uri=database.startswith("file:"), factory=Connection, check_same_thread=False)
 
     connection = _translated(path, connect)
     connection.path = path

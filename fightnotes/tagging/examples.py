@@ -26,6 +26,7 @@ FIELD_SHARE = 0.5
 MOST_LEARNED = 3000
 """Tagged segments that the regression learns from; of more, a fixed sample."""
 NEIGHBOURS = 50
+"""Tagged segments that are looked through for those with the same tag, to be shown as reasons."""
 STEADINESS = 10.0
 """Tagged segments that the even prior counts for."""
 _SEED = 20310308
@@ -77,9 +78,7 @@ class Examples:
         at = learned_position[asked]
         own = at >= 0
         known = material.tags[self._learned[at[own]]].toarray().astype(np.float32)
-        regression[own] = (
-            known - self._weights[at[own]] / self._inverse.diagonal()[at[own], None]
-        )  # as if it were left out
+        regression[own] = known - self._weights[at[own]] / self._inverse.diagonal()[at[own], None]
         return Judged(regression, self._prior(asked, None))
 
     def judge_without_bout(self, asked: Numbers) -> Judged:

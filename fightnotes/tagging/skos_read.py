@@ -41,9 +41,7 @@ def vocabulary_of(graph: Graph, own: Namespace, language: str) -> tuple[Vocabula
     source = _Source(graph, own, language)
     nodes = _concept_nodes(source)
     ids = _ids(source, nodes)
-    vocabulary = Vocabulary(
-        concepts=tuple(_concept(source, node, ids) for node in nodes), terms=tuple(_terms(source))
-    )
+    vocabulary = Vocabulary(concepts=tuple(_concept(source, node, ids) for node in nodes), terms=tuple(_terms(source)))
     on_graph = list(graph_breaches(graph, ids))
     told = {(condition, id) for condition, id, _ in on_graph}
     broken = [message for _, _, message in on_graph]

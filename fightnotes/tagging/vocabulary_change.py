@@ -71,9 +71,7 @@ def renamed(
         new = _update(new, also=(*new.also, *_new_labels(new, (old.label, _words(old)))))
     repoint = _repointing(old.id, (new.id,))
     concepts = [
-        new
-        if concept is old
-        else _update(concept, broader=repoint(concept.broader), related=repoint(concept.related))
+        new if concept is old else _update(concept, broader=repoint(concept.broader), related=repoint(concept.related))
         for concept in vocabulary.concepts
     ]
     return _sound(vocabulary, concepts)

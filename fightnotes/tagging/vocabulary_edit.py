@@ -46,9 +46,7 @@ def plan_concept(library: LibraryText, concept: Concept) -> Plan:
     return Plan(f"add {concept.id}", _vocabulary_edits(library, wanted))
 
 
-def plan_labels(
-    library: LibraryText, concept_id: str, also: Iterable[str] = (), misheard: Iterable[str] = ()
-) -> Plan:
+def plan_labels(library: LibraryText, concept_id: str, also: Iterable[str] = (), misheard: Iterable[str] = ()) -> Plan:
     """More labels for a concept. Raises UsageError, UnknownName."""
     wanted = change.with_labels(library.vocabulary, concept_id, also, misheard)
     return Plan(f"add labels to {concept_id}", _vocabulary_edits(library, wanted))
@@ -109,9 +107,7 @@ def plan_retire(library: LibraryText, concept_id: str, instead: str | None = Non
     )
 
 
-def plan_split(
-    library: LibraryText, concept_id: str, parts: Sequence[Concept], assigned: Mapping[Place, str]
-) -> Plan:
+def plan_split(library: LibraryText, concept_id: str, parts: Sequence[Concept], assigned: Mapping[Place, str]) -> Plan:
     """New concepts below one; `assigned` says which of its tags name which part, the others stay with the whole.
 
     A label that a part names is the part's then, and so are the tags that are written with it.

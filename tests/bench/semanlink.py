@@ -1,7 +1,9 @@
 """Tags of scientific abstracts, guessed: python -m tests.bench.semanlink ARCHIVE LIBRARY
 
-ARCHIVE is the source distribution of cherche 2.2.1 (PyPI), which carries abstracts tagged by their reader and that reader's 4,603 tags: `cherche/data/semanlink/arxiv.json` and `tags.json`. LIBRARY is a built library, whose encoder
-is used. Prints the ranking by label embedding alone, and the tagger's with the tags of the other four fifths.
+ARCHIVE is the source distribution of cherche 2.2.1 (PyPI), which carries abstracts tagged by their reader and that
+reader's 4,603 tags: `cherche/data/semanlink/arxiv.json` and `tags.json`. LIBRARY is a built library, whose encoder
+is used. Prints the ranking by label embedding alone, and the tagger's with the tags of the other four fifths; then both
+without the tags that most of the abstracts have.
 """
 
 from __future__ import annotations

@@ -2,8 +2,8 @@
 
 The segments are made from the demo's: their words in another order, some taken from other segments, and their vectors
 moved a little, each in one of many made-up bouts. The bare products are the matrix products that the suggestions rest
-on: texts with definitions, with the weights learned from tagged segments, and with the tagged segments themselves for the
-nearest ones, with one look through each row for its nearest. LIBRARY is a built copy of the demo.
+on: texts with definitions, with the weights learned from tagged segments, and with the tagged segments themselves for
+the nearest ones, which are picked by one look through each row. LIBRARY is a built copy of the demo.
 """
 
 from __future__ import annotations

@@ -66,9 +66,7 @@ def test_a_recording_that_starts_late_has_bells_before_0() -> None:
     assert media_of(RoundClock(1, Fraction(150)), bells, TEN_DOWN) is None
 
 
-@pytest.mark.parametrize(
-    "given_bells", [{1: 0, 3: 100, 4: 340}, {1: 0, 3: 240, 4: 500}, {1: 0, 4: 400, 5: 700}]
-)
+@pytest.mark.parametrize("given_bells", [{1: 0, 3: 100, 4: 340}, {1: 0, 3: 240, 4: 500}, {1: 0, 4: 400, 5: 700}])
 def test_a_gap_that_the_format_cannot_fill_is_left_out(given_bells: dict[int, int]) -> None:
     bells = resolve_bells(_seconds(given_bells), TEN_DOWN)
     first, second, *_ = given_bells
@@ -206,16 +204,10 @@ def test_media_to_round_clock_and_back(fmt: RoundFormat, data: st.DataObject) ->
 
 
 @given(formats, st.data())
-def test_round_clock_to_media_and_back_when_rounds_run_their_length(
-    fmt: RoundFormat, data: st.DataObject
-) -> None:
-    bells = resolve_bells(
-        {1: data.draw(st.fractions(min_value=0, max_value=1000, max_denominator=1000))}, fmt
-    )
+def test_round_clock_to_media_and_back_when_rounds_run_their_length(fmt: RoundFormat, data: st.DataObject) -> None:
+    bells = resolve_bells({1: data.draw(st.fractions(min_value=0, max_value=1000, max_denominator=1000))}, fmt)
     number = data.draw(st.sampled_from(sorted(bells)))
-    reading = RoundClock(
-        number, fmt.length * data.draw(st.fractions(min_value=0, max_value=1, max_denominator=99))
-    )
+    reading = RoundClock(number, fmt.length * data.draw(st.fractions(min_value=0, max_value=1, max_denominator=99)))
     media = media_of(reading, bells, fmt)
     assert media is not None
     placement = placement_of(media, bells, fmt)

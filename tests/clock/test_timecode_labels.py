@@ -121,9 +121,7 @@ def test_parse_timecode_refuses(written: str) -> None:
     assert caught.value.found == (written or "nothing")
 
 
-@pytest.mark.parametrize(
-    "fields", [(-1, 0, 0, 0), (0, -1, 0, 0), (0, 0, -1, 0), (0, 0, 0, -1), (0, 0, 0, 1000)]
-)
+@pytest.mark.parametrize("fields", [(-1, 0, 0, 0), (0, -1, 0, 0), (0, 0, -1, 0), (0, 0, 0, -1), (0, 0, 0, 1000)])
 def test_no_timecode_with_fields_out_of_range(fields: tuple[int, int, int, int]) -> None:
     with pytest.raises(ClockError):
         Timecode(*fields, drop=False)

@@ -74,9 +74,7 @@ class Server:
 
 @pytest.fixture(scope="module")
 def server() -> Iterator[Server]:
-    process = subprocess.Popen(
-        [sys.executable, "-c", SERVER], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
-    )
+    process = subprocess.Popen([sys.executable, "-c", SERVER], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
     yield Server(process)
     process.kill()
     process.communicate()

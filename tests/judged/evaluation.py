@@ -68,9 +68,7 @@ def ranking(store: Store, query: str, sides: Sides) -> list[str]:
     return places
 
 
-def measure(
-    queries: Sequence[Judged], answer: Callable[[str], Sequence[str]]
-) -> dict[str, dict[str, float]]:
+def measure(queries: Sequence[Judged], answer: Callable[[str], Sequence[str]]) -> dict[str, dict[str, float]]:
     """Each measure for each query: measure's name -> query id -> value."""
     qrels = {judged.id: dict(judged.relevant) for judged in queries}
     run = {

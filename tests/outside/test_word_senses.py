@@ -52,8 +52,6 @@ def test_the_notes_are_the_glosses_without_the_words(senses: list[Sense], store:
 
 
 @pytest.mark.parametrize("topical", [True, False])
-def test_the_default_finds_more_than_words_or_vectors_alone(
-    senses: list[Sense], store: Store, topical: bool
-) -> None:
+def test_the_default_finds_more_than_words_or_vectors_alone(senses: list[Sense], store: Store, topical: bool) -> None:
     means = mean_reciprocal_ranks(store, queries(senses, topical=topical))
     assert means["the default"] >= max(means["words alone"], means["vectors alone"])

@@ -114,9 +114,7 @@ def library_files(senses: Sequence[Sense]) -> dict[str, str]:
 def queries(senses: Sequence[Sense], *, topical: bool) -> dict[str, dict[str, int]]:
     """For each word, the lines of the glosses of its senses; of the senses of the three topics alone, if so wanted."""
     asked = dict.fromkeys(word for sense in senses if sense.topical or not topical for word in sense.words)
-    return {
-        word: {str(FIRST_LINE + at): 1 for at, sense in enumerate(senses) if word in sense.words} for word in asked
-    }
+    return {word: {str(FIRST_LINE + at): 1 for at, sense in enumerate(senses) if word in sense.words} for word in asked}
 
 
 def mean_reciprocal_ranks(store: Store, sought: Mapping[str, Mapping[str, int]]) -> dict[str, float]:

@@ -14,6 +14,10 @@ from fightnotes.library import Library, open_library
 from fightnotes.tagging.suggest import THRESHOLD, Suggestion
 
 Run = Callable[..., Result]
+FIELDS = {
+    *("bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "text", "tags", "by", "on"),
+    *("outcome", "target", "score", "why", "concept", "label", "probability", "writable"),
+}
 
 
 @pytest.fixture(scope="module")
@@ -106,14 +110,19 @@ def test_without_a_tag_in_the_library_definitions_carry_it(demo: Path, tmp_path:
     assert not [concept for line, concept in suggested if line == 6]
 
 
+KEYS = {
+    "bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "text", "tags", "by", "on", "outcome",
+    "target", "score", "why", "concept", "label", "probability", "writable",
+}  # fmt: skip
+
+
 def test_json_is_one_document_with_moment_and_reasons(demo: Path, fightnotes: Run) -> None:
     result = fightnotes("suggest", "--library", demo, "--format", "json", "--limit", "5")
     assert result.exit_code == 0
     rows = json.loads(result.stdout)["suggestions"]
     assert len(rows) == 5
     for row in rows:
-        assert {"bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "text", "tags", "by",
-                "on", "outcome", "target", "score", "why", "concept", "label", "probability", "writable"} <= row.keys()  # fmt: skip
+        assert row.keys() >= FIELDS
         assert row["score"] == pytest.approx(row["probability"], abs=1e-4)
         assert row["why"]["similar"] or row["why"]["words"]
 

@@ -111,7 +111,7 @@ def test_a_merge_shows_each_line_changes_the_library_and_can_be_undone(root: Pat
         '-    definition: "A straight punch with the lead hand."',
         "-",
         '-  - {id: stick, label: stick, broader: punch, related: [slip], definition: "A long jab."}',
-        '+  - {id: stick, label: stick, also: [jab, lead straight], broader: punch, related: [slip],'
+        "+  - {id: stick, label: stick, also: [jab, lead straight], broader: punch, related: [slip],"
         ' definition: "A long jab."}',
     ]
     assert plan.notes == ("definition of jab falls away: A straight punch with the lead hand.",)

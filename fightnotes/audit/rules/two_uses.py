@@ -20,8 +20,8 @@ _SHOWN = 2
 
 
 def two_uses(material: Material) -> Iterator[Remark]:
-    from sklearn.cluster import KMeans  # type: ignore[import-untyped]
-    from sklearn.metrics import silhouette_score  # type: ignore[import-untyped]
+    from sklearn.cluster import KMeans
+    from sklearn.metrics import silhouette_score
 
     vectors = centred(material)
     for name, notes in material.tagged_with.items():
