@@ -101,13 +101,16 @@ class Store:
             return vectors_of(self.vectors, ids)
 
     def segments(self, ids: Iterable[int]) -> dict[int, Segment]:
-        """The segments by id, in the order asked for."""
+        """The segments by id, in the order asked for. Raises StoreTorn for one that another part of the store has alone."""
         wanted = [int(number) for number in ids]
         rows = self.connection.execute(
             "SELECT id, record FROM segments WHERE id IN (SELECT value FROM json_each(?))", (json.dumps(wanted),)
         )
         records = dict(rows)
-        return {number: self._parsed(Segment, records[number]) for number in wanted if number in records}
+        if not records.keys() >= set(wanted):
+            with self._advising():
+                raise StoreTorn(f"{self.connection.path} lacks segments that it speaks of")
+        return {number: self._parsed(Segment, records[number]) for number in wanted}
 
     def tags_of(self, ids: Iterable[int]) -> list[tuple[int, str]]:
         """Each tag of each segment, as id and tag's name."""
