@@ -101,7 +101,7 @@ class Store:
             return vectors_of(self.vectors, ids)
 
     def segments(self, ids: Iterable[int]) -> dict[int, Segment]:
-        """The segments by id, in the order asked for. Raises StoreTorn for one that another part of the store has alone."""
+        """The segments by id, in the order asked for. Raises StoreTorn for one that only another part of it has."""
         wanted = [int(number) for number in ids]
         rows = self.connection.execute(
             "SELECT id, record FROM segments WHERE id IN (SELECT value FROM json_each(?))", (json.dumps(wanted),)

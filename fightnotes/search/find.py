@@ -58,11 +58,11 @@ def find(
     passing = matching_ids(filters, store)
     if not words_of(text):
         return _listed(query, passing, store, limit, spread)
-    if mended.says_nothing or store.size == 0:
+    if store.size == 0:
         return Found(query=query, hits=(), notices=(_no_hit(query, store),))
     vector = store.encoder.encode([query.meaning])[0]
     among = _allowed(query, passing, store)
-    found = candidates(query, vector, store, among, sides, max(_LOOKED_AT * limit, 60))
+    found = candidates(query, vector, store, among, sides, mended.strange, max(_LOOKED_AT * limit, 60))
     chosen = _moments(_judged(query, found, store), store, limit, spread)
     words = matched_words(query, store, (one.number for one in chosen))
     reasons = {one.number: one for one in found}

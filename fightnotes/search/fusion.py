@@ -27,6 +27,9 @@ NEAR_CONCEPT = 0.35
 """Nearness from which on a tag alone makes a segment a hit, and is named among the reasons."""
 ENOUGH_MEANING = 0.25
 """Cosine below which a moment that shares neither word nor concept is no hit."""
+ENOUGH_FOR_STRANGE = 0.35
+"""The same for a query of strange words alone, for which a tag is not enough: gibberish comes as near as 0.31 to
+notes of the demo, and as 0.45 to a label."""
 
 
 @dataclass(frozen=True)
@@ -54,11 +57,11 @@ class Sides:
 
 
 def candidates(
-    query: Query, vector: Vectors, store: Store, among: Ids | None, sides: Sides, count: int
+    query: Query, vector: Vectors, store: Store, among: Ids | None, sides: Sides, strange: bool, count: int
 ) -> list[Candidate]:
     """The best `count` segments, best first, that hold the quoted phrases; only of `among` where that is given.
 
-    Ids break ties.
+    `strange` says that neither a note nor the model knows the query's words. Ids break ties.
     """
     rows = rows_of(store)
     meaning, words, tags = (np.zeros(len(rows.ids), dtype=np.float32) for _ in range(3))
@@ -72,7 +75,10 @@ def candidates(
     for tag, near in near_tags.items():
         tagged = rows.tagged[tag]
         tags[tagged] = np.maximum(tags[tagged], near)
-    found = (words > 0) | (tags >= NEAR_CONCEPT) | (meaning >= ENOUGH_MEANING)
+    if strange:
+        found = (words > 0) | (meaning >= ENOUGH_FOR_STRANGE)
+    else:
+        found = (words > 0) | (tags >= NEAR_CONCEPT) | (meaning >= ENOUGH_MEANING)
     if query.phrases:
         found &= np.isin(rows.ids, phrase_matches(query, store), assume_unique=True)
     if among is not None:

@@ -148,7 +148,7 @@ def media_link(recording: Recording | None, start: Fraction | None, end: Fractio
     """
     if recording is None or recording.file is None or start is None:
         return None
-    begin, stop = _npt(start), _npt(end or start)
+    begin, stop = _npt(start), _npt(max(start, end or start))
     return f"{quote(recording.file)}#t={begin}" + (f",{stop}" if stop != begin else "")
 
 

@@ -28,8 +28,8 @@ class Mended(Record):
     text: str
     changes: tuple[tuple[str, str], ...] = ()
     """Each word as written and as it is read."""
-    says_nothing: bool = False
-    """Whether it holds no word that a note says or the model knows."""
+    strange: bool = False
+    """Whether all that it says are strange words that no note helps to mend: gibberish, or rare words."""
 
 
 def mend(text: str, store: Store) -> Mended:
@@ -49,7 +49,7 @@ def mend(text: str, store: Store) -> Mended:
     return Mended(
         text="".join(pieces) + text[position:],
         changes=tuple(changes),
-        says_nothing=not changes and len(telling) == len(strange),
+        strange=not changes and len(telling) == len(strange),
     )
 
 
@@ -69,7 +69,8 @@ def _is_strange(word: Word, store: Store) -> bool:
 
 def _nearest(word: str, known: Iterable[str]) -> str | None:
     """The first letter of a misspelt word is taken to be right (common practice, no source)."""
-    for near, _, _ in process.extract(word, known, scorer=OSA.normalized_similarity, score_cutoff=NEAR_ENOUGH):
+    similarity = OSA.normalized_similarity
+    for near, _, _ in process.extract(word, known, scorer=similarity, score_cutoff=NEAR_ENOUGH, limit=None):
         other_letter = len(near) == len(word) and sorted(near) != sorted(word)
         if near[0] == word[0] and (len(word) >= _LONG or not other_letter):
             return near

@@ -84,7 +84,7 @@ def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, t
     """What each segment, in its prose or its tags' labels, says of the query: the phrases, in quotes; the words, as
     they stand there; and in quotes other labels of the concepts that the query names."""
     phrases = tuple(f"“{phrase}”" for phrase in query.phrases)
-    sought = {stem(word) for word in query.words} - {stem for phrase in query.phrases for stem in _stems(phrase)}
+    sought = {stem(word) for word in query.words}.difference(*(_stems(phrase) for phrase in query.phrases))
     others = {label: _stems(label) for _, label in _other_labels(query, store.vocabulary)}
     found: dict[int, tuple[str, ...]] = {}
     for number, (text, labels) in _texts(ids, store).items():
@@ -127,7 +127,7 @@ def holders(stemmed: str, store: Store) -> int:
 @once_per_store
 def _counted(store: Store) -> dict[str, int]:
     """Stems that were asked for, and how many segments hold each."""
-    store.connection.execute("CREATE VIRTUAL TABLE temp.stems USING fts5vocab('main', 'words', 'row')")
+    store.connection.execute("CREATE VIRTUAL TABLE IF NOT EXISTS temp.stems USING fts5vocab('main', 'words', 'row')")
     return {}
 
 

@@ -108,8 +108,9 @@ class Examples:
     def _inverse(self) -> npt.NDArray[np.float64]:
         kernel = self._kernel(self._learned, self._learned).astype(np.float64)
         kernel[np.diag_indices_from(kernel)] += RIDGE
-        factor = scipy.linalg.cho_factor(kernel, overwrite_a=True)
-        inverse: npt.NDArray[np.float64] = scipy.linalg.cho_solve(factor, np.eye(len(kernel)), overwrite_b=True)
+        factor, _ = scipy.linalg.cho_factor(kernel, overwrite_a=True)  # the kernel with its ridge is positive definite
+        half, _ = scipy.linalg.lapack.dpotri(factor, overwrite_c=True)
+        inverse: npt.NDArray[np.float64] = np.triu(half) + np.triu(half, 1).T
         return inverse
 
     @cached_property

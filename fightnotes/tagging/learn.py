@@ -11,7 +11,7 @@ from fightnotes.tagging.examples import Examples, Matrix
 from fightnotes.tagging.material import Flags, Material, Numbers
 from fightnotes.tagging.model import Weights, fit
 
-MOST_FITTED = 2000
+MOST_FITTED = 1000
 """Segments that the weights are fitted on; of more, those of a fixed sample of bouts."""
 NOTHING_TO_TAG = 0.1
 """The largest share of timed notes that is taken to hold nothing to tag, however few of them an analyst tags."""

@@ -82,7 +82,7 @@ def material_of(
 ) -> Material:
     """`vectors` go with `segments` and `concept_vectors` with `concept_ids`, row by row."""
     forms = LabelForms(vocabulary)
-    said = tuple(said_in(segment, forms) for segment in segments)
+    said = tuple(said_in(segment.text, forms) for segment in segments)
     known = [vocabulary.by_id[identity] for identity in concept_ids]
     label_stems = [content_stems(" ".join((concept.label, *concept.also))) for concept in known]
     definition_stems = [

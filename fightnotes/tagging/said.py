@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import NamedTuple
 
-from fightnotes.language.negation import Sense, Span, undone_spans
-from fightnotes.language.words import Word, is_content, words_of
-from fightnotes.model import LabelRole, Segment, Vocabulary
+from fightnotes.language.negation import Sense, undone_spans
+from fightnotes.language.words import content_stems, is_content, stem, words_of, written_words
+from fightnotes.model import LabelRole, Vocabulary
 
 
 @dataclass(frozen=True)
 class LabelFound:
     concept: str
-    words: str
-    """As they stand in the text."""
+    begin: int
+    stop: int
+    """Its words in the text, counted from 0."""
     role: LabelRole
     sense: Sense | None
     """Why it does not count as done; None where it does."""
@@ -59,57 +60,87 @@ class LabelForms:
         return lengths
 
     @cached_property
-    def repairs(self) -> dict[str, list[tuple[str, str]]]:
+    def repairs(self) -> dict[str, list[_Heard]]:
         """Stems of each concept's preferred label, for where a mishearing of it stands; its words are not there."""
         return {
-            concept.id: [(stem, "") for stem, _ in _content(words_of(concept.label))]
+            concept.id: [_Heard(one, "", True) for one in content_stems(concept.label)]
             for concept in self.vocabulary.concepts
         }
 
 
-def said_in(segment: Segment, forms: LabelForms) -> Said:
+def said_in(text: str, forms: LabelForms) -> Said:
     """Labels are found longest first and do not overlap: a double jab is not a jab beside it."""
-    words = words_of(segment.text)
-    stems = [word.stem for word in words]
-    spans = undone_spans(segment.text)
-    starts = [span.begin for span in spans]
-    done: list[tuple[str, str]] = []
-    undone: list[tuple[str, str]] = []
+    words = [_heard(word) for word in written_words(text)]
+    found = _labels_in([word.stem for word in words], forms)
+    senses = _senses(text, len(words))
+    done: list[_Heard] = []
+    undone: list[_Heard] = []
     labels: list[LabelFound] = []
     position = 0
     while position < len(words):
-        length, concept, role = _label_at(stems, position, forms)
-        stretch = words[position : position + max(length, 1)]
-        span = _covering(stretch[0], spans, starts) if spans else None
-        if concept is not None:
-            there = segment.text[stretch[0].begin : stretch[-1].stop]
-            labels.append(LabelFound(concept, there, role, span.sense if span else None))
-        heard = forms.repairs[concept] if concept is not None and role == "hidden" else _content(stretch)
-        (undone if span else done).extend(heard)
-        position += len(stretch)
-    stems_done, words_done = zip(*done, strict=True) if done else ((), ())
-    return Said(stems_done, words_done, tuple(stem for stem, _ in undone), tuple(labels))
+        label, sense = found.get(position), senses[position]
+        stop = position + label.length if label else position + 1
+        heard = [word for word in words[position:stop] if word.content]
+        if label:
+            labels.append(LabelFound(label.concept, position, stop, label.role, sense))
+            heard = forms.repairs[label.concept] if label.role == "hidden" else heard
+        (undone if sense else done).extend(heard)
+        position = stop
+    return Said(
+        tuple([word.stem for word in done]),
+        tuple([word.written for word in done]),
+        tuple([word.stem for word in undone]),
+        tuple(labels),
+    )
 
 
-def _label_at(stems: list[str], position: int, forms: LabelForms) -> tuple[int, str | None, LabelRole]:
-    longest = forms.longest.get(stems[position], 0)
-    for length in range(min(longest, len(stems) - position), 0, -1):
-        hit = forms.forms.get(tuple(stems[position : position + length]))
-        if hit:
-            return length, *hit
-    return 0, None, "preferred"
-
-
-def _content(words: list[Word]) -> list[tuple[str, str]]:
-    """Stem and word of each content word."""
-    return [(word.stem, word.text) for word in words if _says_something(word.text)]
+class _Heard(NamedTuple):
+    stem: str
+    written: str
+    content: bool
 
 
 @lru_cache(maxsize=65536)
-def _says_something(word: str) -> bool:
-    return is_content(word)
+def _heard(word: str) -> _Heard:
+    return _Heard(stem(word), word, is_content(word))
 
 
-def _covering(word: Word, spans: list[Span], starts: list[int]) -> Span | None:
-    reached = spans[: bisect_right(starts, word.begin)]
-    return next((span for span in reached if word.begin < span.stop), None)
+@dataclass(frozen=True)
+class _Label:
+    length: int
+    """Words."""
+    concept: str
+    role: LabelRole
+
+
+def _labels_in(stems: list[str], forms: LabelForms) -> dict[int, _Label]:
+    """By the position of their first word."""
+    found: dict[int, _Label] = {}
+    free = 0
+    for position, first in enumerate(stems):
+        if position < free or first not in forms.longest:
+            continue
+        for length in range(min(forms.longest[first], len(stems) - position), 0, -1):
+            hit = forms.forms.get(tuple(stems[position : position + length]))
+            if hit:
+                found[position] = _Label(length, *hit)
+                free = position + length
+                break
+    return found
+
+
+def _senses(text: str, count: int) -> list[Sense | None]:
+    """For each word the sense of the first span that covers it."""
+    senses: list[Sense | None] = [None] * count
+    spans = undone_spans(text)
+    if spans:
+        for position, word in enumerate(words_of(text)):
+            covering = (span.sense for span in spans if span.begin <= word.begin < span.stop)
+            senses[position] = next(covering, None)
+    return senses
+
+
+def as_it_stands(text: str, label: LabelFound) -> str:
+    """The words of a label in the text that it was found in."""
+    words = words_of(text)
+    return text[words[label.begin].begin : words[label.stop - 1].stop]

@@ -18,6 +18,7 @@ from fightnotes.tagging.learn import learn_weights, lessons_from
 from fightnotes.tagging.material import Flags, Material, Numbers, material_of
 from fightnotes.tagging.model import Weights
 from fightnotes.tagging.rejected import Rejection, is_rejected
+from fightnotes.tagging.said import as_it_stands
 from fightnotes.tagging.undone import only_undone
 
 THRESHOLD = 0.5
@@ -171,8 +172,8 @@ def _suggestion(
     known = material.concepts.stems[column]
     words = [word.casefold() for stem, word in zip(said.done, said.done_words, strict=True) if word and stem in known]
     why = Reasons(
-        labels=tuple(dict.fromkeys(label.words for label in found if label.role != "hidden")),
-        misheard=tuple(dict.fromkeys(label.words for label in found if label.role == "hidden")),
+        labels=tuple(dict.fromkeys(as_it_stands(segment.text, one) for one in found if one.role != "hidden")),
+        misheard=tuple(dict.fromkeys(as_it_stands(segment.text, one) for one in found if one.role == "hidden")),
         words=tuple(dict.fromkeys(words)),
         definition=round(float(evidence[KINDS.index("meaning")]), 4),
         similar=similar,

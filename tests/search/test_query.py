@@ -162,15 +162,15 @@ def test_a_name_alone_is_looked_up_as_a_word_too() -> None:
 @pytest.mark.parametrize(
     ("text", "denies", "affirmed"),
     [
-        ("takes the bait", True - True, {"take", "bait"}),
+        ("takes the bait", False, {"take", "bait"}),
         ("doesn't take the bait", True, set()),
         ("doesn’t bite", True, set()),
         ("steps outside without a punch", True, {"step", "outsid"}),
-        ("not only the jab but the cross", False, {"jab", "cross"}),
+        ("not only the jab", False, {"onli", "jab"}),
         ("never closed his guard, then jabs", True, {"jab"}),
+        ("refuses the invitation", True, set()),
     ],
 )
 def test_what_a_query_denies(text: str, denies: bool, affirmed: set[str]) -> None:
-    assert read(text).denies == denies
-    assert affirmed <= read(text).affirmed
-    assert read(text).denies or read(text).affirmed == affirmed | ({"onli"} & read(text).affirmed)
+    assert read(text).denies is denies
+    assert set(read(text).affirmed) == affirmed
