@@ -24,7 +24,7 @@ def small_model(tmp_path_factory: pytest.TempPathFactory) -> Path:
     the same every time, and near for texts that share words."""
     import torch
     from sentence_transformers import SentenceTransformer
-    from sentence_transformers.models import Pooling, Transformer
+    from sentence_transformers.sentence_transformer.modules import Pooling, Transformer
     from transformers import AutoTokenizer, BertConfig, BertModel
 
     from fightnotes.index.model_source import locate_model
@@ -65,8 +65,9 @@ def make_library(tmp_path: Path, small_model: Path) -> MakeLibrary:
 
 
 @pytest.fixture
-def fightnotes() -> RunCommand:
+def fightnotes(monkeypatch: pytest.MonkeyPatch) -> RunCommand:
     """Runs a command as the shell would; the result has exit_code, stdout and stderr."""
+    monkeypatch.delenv("COLUMNS", raising=False)  # test runners set it for their own output
 
     def run(*words: str | Path, stdin: str | None = None) -> Result:
         return CliRunner().invoke(app, [str(word) for word in words], input=stdin)
