@@ -31,7 +31,7 @@ class _Decision:
 
 def go_through(library: Library, found: tuple[Suggestion, ...]) -> None:
     """Each decision is written when it is taken. The end of the input stops."""
-    waiting = sorted((each for each in found if each.writable), key=lambda each: (each.segment.file, each.segment.line))
+    waiting = sorted(found, key=lambda each: (each.segment.file, each.segment.line))
     decisions: list[_Decision] = []
     place = 0
     while place < len(waiting):

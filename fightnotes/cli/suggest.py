@@ -39,30 +39,30 @@ def run(
 
     opened = open_library(library_root(library))
     least = THRESHOLD if above is None else above
-    found = opened.suggest(above=least if take_above is None else take_above, bouts=bout or (), limit=limit)
+    found = opened.suggest(above=least if take_above is None else take_above, bouts=bout or ())
     if take_above is not None:
-        _take(opened, found, dry_run, format)
+        _take(opened, _writable(found)[:limit], dry_run, format)
         return
     if review:
         from fightnotes.cli.review import go_through
 
-        tell_of_transcripts(found)
-        go_through(opened, found)
+        go_through(opened, _writable(found)[:limit])
     else:
-        _print(opened, found, format)
+        _print(opened, found[:limit], format)
     say_changed(opened.store.changed_files())
 
 
 def _take(library: Library, found: tuple[Suggestion, ...], dry_run: bool, format: Format) -> None:
-    tell_of_transcripts(found)
-    plan = library.plan_tags([(each.segment, each.concept) for each in found if each.writable])
+    plan = library.plan_tags([(each.segment, each.concept) for each in found])
     carry_out(library, plan, dry_run, ChangeFormat.JSON if format is Format.JSON else ChangeFormat.DIFF)
 
 
-def tell_of_transcripts(found: tuple[Suggestion, ...]) -> None:
-    spoken = sum(not each.writable for each in found)
-    if spoken:
-        say(f"{spoken} suggestions are for transcripts, which are not edited: put such a tag in a note")
+def _writable(found: tuple[Suggestion, ...]) -> tuple[Suggestion, ...]:
+    """Those for notes; says how many are for transcripts."""
+    kept = tuple(each for each in found if each.writable)
+    if len(kept) < len(found):
+        say(f"suggestions for transcripts, which are not edited: {len(found) - len(kept)}; put such a tag in a note")
+    return kept
 
 
 _COLUMNS = ("probability", "concept", "label", "bout", "file", "line", "start", "end", "timed_on", "round",

@@ -106,6 +106,8 @@ class Examples:
 
     @cached_property
     def _inverse(self) -> npt.NDArray[np.float64]:
+        if not len(self._learned):
+            return np.empty((0, 0))  # LAPACK complains on the terminal of a matrix without rows
         kernel = self._kernel(self._learned, self._learned).astype(np.float64)
         kernel[np.diag_indices_from(kernel)] += RIDGE
         factor, _ = scipy.linalg.cho_factor(kernel, overwrite_a=True)  # the kernel with its ridge is positive definite

@@ -1,4 +1,4 @@
-"""Times suggestions for many segments: python -m tests.bench.tagging_speed [--segments 100000] [--tagged 0.58] [LIBRARY]
+"""Times suggestions for many segments: python -m tests.bench.tagging_speed [--segments N] [--tagged SHARE] [LIBRARY]
 
 The segments are made from the demo's: their words in another order, some taken from other segments, and their vectors
 moved a little, each in one of many made-up bouts. The bare products are the matrix products that the suggestions rest
