@@ -112,14 +112,6 @@ class Store:
                 raise StoreTorn(f"{self.connection.path} lacks segments that it speaks of")
         return {number: self._parsed(Segment, records[number]) for number in wanted}
 
-    def tags_of(self, ids: Iterable[int]) -> list[tuple[int, str]]:
-        """Each tag of each segment, as id and tag's name."""
-        return self.connection.execute(
-            "SELECT DISTINCT segment, concept FROM acts "
-            "WHERE segment IN (SELECT value FROM json_each(?)) AND concept NOTNULL",
-            (json.dumps([int(number) for number in ids]),),
-        ).fetchall()
-
     def every_segment(self) -> dict[int, Segment]:
         """All segments by id, in the order of the library's files."""
         rows = self.connection.execute("SELECT id, record FROM segments ORDER BY bout_file, id")
