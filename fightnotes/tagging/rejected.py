@@ -10,13 +10,11 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from pydantic import ValidationError
-from ruamel.yaml import YAML
-from ruamel.yaml.error import YAMLError
 
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Record, Segment
-from fightnotes.reading.atomic import replace_files, write_file
-from fightnotes.reading.line_edit import LineEdit, apply_edits, lines_of, newline_of, read_exact
+from fightnotes.reading.line_edit import LineEdit, apply_edits, lines_of, read_exact
+from fightnotes.tagging.refusals_file import add_line, read_entries
 
 REJECTED_FILE = "rejected-tags.yaml"
 _HEADER = "# Tags that were suggested and refused: they are not suggested again. Take a line out to be asked again.\n"
@@ -37,18 +35,8 @@ def rejection_of(segment: Segment, concept: str) -> Rejection:
 
 def read_rejections(root: Path) -> tuple[Rejection, ...]:
     """Raises UnreadableFile where the file is there and is not such a list."""
-    path = root / REJECTED_FILE
-    if not path.exists():
-        return ()
     expected = "a list of {file, time, text, concept}"
-    try:
-        entries = YAML(typ="safe", pure=True).load(read_exact(path).removeprefix("\ufeff")) or []
-    except YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
-        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-        raise UnreadableFile(Problem(REJECTED_FILE, line, column, "broken YAML", expected)) from error
-    if not isinstance(entries, list):
-        raise UnreadableFile(Problem(REJECTED_FILE, 1, 1, type(entries).__name__, expected))
+    entries = read_entries(root / REJECTED_FILE, expected)
     try:
         return tuple(Rejection.model_validate(entry) for entry in entries)
     except ValidationError as error:
@@ -61,14 +49,7 @@ def reject(root: Path, segment: Segment, concept: str) -> None:
     refusal = rejection_of(segment, concept)
     if refusal in read_rejections(root):
         return
-    path = root / REJECTED_FILE
-    if not path.exists():
-        write_file(path, f"{_HEADER}{_line_of(refusal)}\n".encode())
-        return
-    before = path.read_bytes()
-    ending = newline_of(before.decode("utf-8", "surrogateescape"))
-    gap = "" if not before or before.endswith((b"\n", b"\r")) else ending
-    replace_files({path: (before, before + f"{gap}{_line_of(refusal)}{ending}".encode())})
+    add_line(root / REJECTED_FILE, _line_of(refusal), _HEADER)
 
 
 def forget(root: Path, segment: Segment, concept: str) -> None:
