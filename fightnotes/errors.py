@@ -9,8 +9,7 @@ FightnotesError
 ├── StoreError            the derived store cannot serve: build again
 │   ├── StoreMissing      never built
 │   ├── StoreOutdated     made by another version or another model
-│   ├── StoreTorn         damaged on disk
-│   └── StoreBusy         another build holds the lock
+│   └── StoreTorn         damaged on disk
 └── ExportError           a cut list or a render that could not be made
 
 A `Problem` is not raised: it is collected while the rest of a library is read.
@@ -85,10 +84,6 @@ class StoreOutdated(StoreError):
 
 class StoreTorn(StoreError):
     """The store is damaged on disk."""
-
-
-class StoreBusy(StoreError):
-    """Another build holds the lock."""
 
 
 class ExportError(FightnotesError):

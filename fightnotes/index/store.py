@@ -20,7 +20,7 @@ from fightnotes.index.encoder import Encoder, Vectors
 from fightnotes.index.head import Head, check_size, read_head
 from fightnotes.index.layout import Layout
 from fightnotes.index.records import Wording
-from fightnotes.index.vector_file import Ids, nearest, read_vectors, vectors_of
+from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
 from fightnotes.model import Bout, Record, Segment, Settings, Vocabulary
 
 _R = TypeVar("_R", bound=Record)
@@ -91,10 +91,6 @@ class Store:
     def changed_files(self) -> list[str]:
         """Files of the library that differ from what was indexed, told by size and time alone."""
         return changed_files(self.layout.root, self.connection)
-
-    def nearest(self, vector: Vectors, count: int, among: Ids | Sequence[int] | None = None) -> tuple[Ids, Vectors]:
-        """Ids and cosines of the segments nearest to a vector of length 1, nearest first."""
-        return nearest(self.vectors, vector, count, among)
 
     def vectors_of(self, ids: Ids | Sequence[int]) -> Vectors:
         with self._advising():

@@ -45,24 +45,6 @@ def remove_vectors(index: faiss.IndexIDMap2, ids: Ids | Sequence[int]) -> None:
     index.remove_ids(faiss.IDSelectorBatch(_as_ids(ids)))
 
 
-def nearest(
-    index: faiss.IndexIDMap2, vector: Vectors, count: int, among: Ids | Sequence[int] | None = None
-) -> tuple[Ids, Vectors]:
-    """Ids and cosines of the `count` segments nearest to `vector`, nearest first; `among` limits them to some ids.
-
-    Segments with the same cosine stand in the order of their ids; which of them are among the first
-    `count` where the cut falls between them is left open.
-    """
-    params: faiss.SearchParameters | None = None
-    if among is not None:
-        params = faiss.SearchParameters(sel=faiss.IDSelectorBatch(_as_ids(among)))  # type: ignore[call-arg]
-    cosines, ids = index.search(vector.reshape(1, -1), min(count, max(index.ntotal, 1)), params=params)
-    kept = ids[0] >= 0
-    found, near = ids[0][kept], cosines[0][kept]
-    order = np.lexsort((found, -near))
-    return found[order], near[order]
-
-
 def vectors_of(index: faiss.IndexIDMap2, ids: Ids | Sequence[int]) -> Vectors:
     """The stored vectors, shape (len(ids), dimension). Raises StoreTorn for an id that has none."""
     if not len(ids):

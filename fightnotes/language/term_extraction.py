@@ -13,8 +13,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from fightnotes.language.stop_words import STOP_WORDS
 from fightnotes.language.words import words_of
@@ -28,14 +27,6 @@ LONGEST = 5
 _JOINT = re.compile(r"[ \t]*(?:\r?\n)?[ \t]*|-")
 """What may stand between two words of one phrase: blanks with at most one line break, or a hyphen."""
 _INSIDE = frozenset({"of", "to", "the"})
-
-
-def term_candidates(texts: Iterable[str], breaks: Collection[str] = (), longest: int = LONGEST) -> Counter[Words]:
-    """How often each candidate of two to `longest` words occurs; nested ones count wherever they stand.
-
-    `breaks` are folded words that end a phrase, as the names of fighters do.
-    """
-    return Counter(words for text in texts for _, _, words in placed_candidates(text, breaks, longest))
 
 
 def placed_candidates(

@@ -61,12 +61,6 @@ def newline_of(text: str) -> str:
     return first.group() if first else "\n"
 
 
-def changed_line(file: str, text: str, line: int, new: str) -> LineEdit:
-    """An edit that makes `new`, without an ending, of line `line` of `text`; the ending stays."""
-    old = lines_of(text)[line - 1]
-    return LineEdit(file, line, (old,), (new + old[len(old.rstrip("\r\n")) :],))
-
-
 def edits_of(file: str, text: str, spans: Iterable[Span]) -> tuple[LineEdit, ...]:
     """The line edits that make the changes `spans` in `text`; spans on one line become one edit.
 

@@ -17,17 +17,6 @@ _OTHER_THAN_TEXT = re.compile(r"null|true|false|yes|no|on|off|[yn]", re.IGNORECA
 _UNPRINTED = re.compile("[\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
 
 
-def vocabulary_to_yaml(vocabulary: Vocabulary) -> str:
-    """The whole file, in block style; read again it is the same vocabulary but for the line numbers."""
-    lines: list[str] = []
-    for key, entries in sections(vocabulary).items():
-        if entries:
-            lines.append(f"{key}:")
-            for entry in entries.values():
-                lines += block_entry(entry, "  ")
-    return "".join(f"{line}\n" for line in lines)
-
-
 def sections(vocabulary: Vocabulary) -> dict[str, dict[str, dict[str, Value]]]:
     """By key of the file, the entries by id or word, each with what it says under which key; empty values left out."""
     return {

@@ -17,7 +17,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fightnotes.language.term_extraction import Words, c_values, term_candidates
+from fightnotes.language.term_extraction import Words, c_values
+from tests.term_counts import term_candidates
 
 WORKED = {
     "adenoid cystic basal cell carcinoma": (5, 11.6096),

@@ -14,13 +14,13 @@ from fightnotes.index.encoder import Vectors
 from fightnotes.index.vector_file import (
     Ids,
     add_vectors,
-    nearest,
     new_vectors,
     read_vectors,
     remove_vectors,
     vectors_of,
     write_vectors,
 )
+from tests.nearest import nearest
 
 
 def random_vectors(count: int, dimension: int, seed: int) -> Vectors:

@@ -14,7 +14,6 @@ from fightnotes.reading.line_edit import (
     LineEdit,
     Span,
     apply_edits,
-    changed_line,
     edited,
     edits_of,
     lines_of,
@@ -72,6 +71,12 @@ def test_undo_gives_every_byte_back(
     assert path.read_bytes() == before
     apply_edits(root, again)
     assert path.read_bytes() == after
+
+
+def changed_line(file: str, text: str, line: int, new: str) -> LineEdit:
+    """An edit that makes `new`, without an ending, of line `line` of `text`; the ending stays."""
+    old = lines_of(text)[line - 1]
+    return LineEdit(file, line, (old,), (new + old[len(old.rstrip("\r\n")) :],))
 
 
 @pytest.mark.parametrize("ending", ENDINGS)

@@ -9,7 +9,8 @@ from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.reading.line_edit import edited
 from fightnotes.reading.vocabulary_file import read_vocabulary
 from fightnotes.reading.vocabulary_rewrite import rewrite_vocabulary
-from fightnotes.reading.vocabulary_text import block_entry, flow_entry, scalar, sections, vocabulary_to_yaml
+from fightnotes.reading.vocabulary_text import block_entry, flow_entry, scalar, sections
+from tests.whole_vocabulary import vocabulary_to_yaml
 
 FILE = "vocabulary.yaml"
 

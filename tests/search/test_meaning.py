@@ -14,12 +14,13 @@ from fightnotes.library import open_library
 from fightnotes.search.meaning import rows_of, segment_cosines
 from fightnotes.search.once import once_per_store
 from tests.conftest import MakeLibrary
+from tests.nearest import nearest
 from tests.search.samples import FIRST, LIBRARY
 
 
 def check(store: Store) -> None:
     vector = store.encoder.encode(["lead foot outside"])[0]
-    ids, cosines = store.nearest(vector, store.size)
+    ids, cosines = nearest(store.vectors, vector, store.size)
     rows = rows_of(store)
     assert rows.ids.tolist() == sorted(store.every_segment())
     order = np.argsort(ids)

@@ -7,8 +7,9 @@ from hypothesis import strategies as st
 from fightnotes.errors import UnreadableFile
 from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.reading.vocabulary_file import read_vocabulary
-from fightnotes.reading.vocabulary_text import sections, vocabulary_to_yaml
+from fightnotes.reading.vocabulary_text import sections
 from fightnotes.tagging.skos import Format, export_skos, import_skos
+from tests.whole_vocabulary import vocabulary_to_yaml
 
 PREFIXES = (
     "@prefix skos: <http://www.w3.org/2004/02/skos/core#> . @prefix : <http://example.org/t/> .\n"
