@@ -154,7 +154,7 @@ class Library:
         Without an index the rules that compare meanings are skipped, which the report says. Raises UnknownName.
         """
         from fightnotes.audit.run import audit
-        from fightnotes.cutting.media import find_media
+        from fightnotes.cutting.media import recording_lengths
 
         reading = self.read()
         store, no_store = None, None
@@ -162,19 +162,13 @@ class Library:
             store = self.store
         except StoreError as error:
             no_store = str(error)
-        media, unreadable = find_media(reading.bouts, self.root, reading.settings.media_roots)
-        lengths = {
-            (bout.id, name): media[recording.file].length
-            for bout in reading.bouts
-            for name, recording in bout.recordings.items()
-            if recording.file is not None and recording.file in media
-        }
+        lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
         return audit(
             reading,
             store,
             only=only,
-            lengths={key: length for key, length in lengths.items() if length is not None},
-            unmeasured=unreadable,
+            lengths=lengths,
+            unmeasured=unmeasured,
             no_store=no_store,
             use_baseline=use_baseline,
             with_agreement=with_agreement,
@@ -182,12 +176,12 @@ class Library:
 
     def fix(self, report: AuditReport, *, dry_run: bool = False) -> tuple[str, ...]:
         """Makes the safe changes of an audit in the text files, all or none; gives them as the lines of a diff."""
-        from fightnotes.audit.run import fixes, note_texts
-        from fightnotes.reading.line_edit import apply_edits, shown
+        from fightnotes.audit.run import fixes
+        from fightnotes.reading.line_edit import apply_edits
+        from fightnotes.tagging.library_change import diff_of
 
-        reading = self.read()
-        edits = fixes(reading, report)
-        changes = tuple(shown(note_texts(reading), edits))
+        edits = fixes(self.read(), report)
+        changes = tuple(diff_of(self.root, edits))
         if not dry_run:
             apply_edits(self.root, edits)
         return changes
@@ -195,8 +189,9 @@ class Library:
     def set_audit_baseline(self, report: AuditReport) -> str:
         """Takes the findings of a report as known; gives the file that holds them, relative to the library."""
         from fightnotes.audit.baseline import baseline_file, write_baseline
+        from fightnotes.reading.library import read_ground
 
-        file = baseline_file(self.read().settings)
+        file = baseline_file(read_ground(self.root).settings)
         write_baseline(self.root, file, report.findings)
         return file
 

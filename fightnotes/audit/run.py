@@ -52,7 +52,7 @@ def audit(
     wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for a damaged baseline.
     """
     chosen = _chosen(only)
-    texts = note_texts(reading)
+    texts = _note_texts(reading)
     compares = any(rule.needs == "index" for rule in chosen)
     meaning = Meaning(store) if store is not None and compares else None
     material = Material(reading, texts, meaning, lengths or {})
@@ -105,10 +105,10 @@ def fixes(reading: LibraryReading, report: AuditReport) -> tuple[LineEdit, ...]:
         if finding.fix and (finding.rule != "parent-and-child" or lines[finding.place.file, finding.place.line] == 1)
         for one in finding.fix.retags
     ]
-    return _edits(reading.segments, note_texts(reading), retags)
+    return _edits(reading.segments, _note_texts(reading), retags)
 
 
-def note_texts(reading: LibraryReading) -> dict[str, str]:
+def _note_texts(reading: LibraryReading) -> dict[str, str]:
     """Every note file, the vocabulary and the settings that can be read, by file, exactly as they stand."""
     files = dict.fromkeys(segment.file for segment in reading.segments if segment.kind == "note")
     texts = {}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
 
@@ -95,6 +95,21 @@ def find_media(
         except ExportError as error:
             unreadable.append(str(error))
     return found, tuple(unreadable)
+
+
+def recording_lengths(
+    bouts: Sequence[Bout], library: Path, media_roots: Iterable[str] = ()
+) -> tuple[dict[tuple[str, str], Fraction], tuple[str, ...]]:
+    """Seconds of each recording at hand that can be measured, by bout id and name of the recording, and what is wrong
+    with those that cannot be read, a sentence each."""
+    media, unreadable = find_media(bouts, library, media_roots)
+    lengths = {
+        (bout.id, name): length
+        for bout in bouts
+        for name, recording in bout.recordings.items()
+        if recording.file in media and (length := media[recording.file].length) is not None
+    }
+    return lengths, unreadable
 
 
 def media_folders(library: Path, media_roots: Iterable[str]) -> list[Path]:
