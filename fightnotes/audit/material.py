@@ -16,6 +16,7 @@ from fightnotes.index.records import concept_text, segment_text
 from fightnotes.index.store import Store
 from fightnotes.model import Bout, Concept, Segment, Vocabulary
 from fightnotes.reading.library import VOCABULARY_FILE, LibraryReading
+from fightnotes.reading.text_file import split_lines
 
 
 class Meaning:
@@ -82,7 +83,7 @@ class Material:
 
     @cached_property
     def lines(self) -> dict[str, list[str]]:
-        return {file: text.removeprefix("\ufeff").splitlines() for file, text in self.texts.items()}
+        return {file: split_lines(text.removeprefix("\ufeff")) for file, text in self.texts.items()}
 
     def family(self, concept_id: str) -> frozenset[str]:
         """The concept with all above and all below it."""

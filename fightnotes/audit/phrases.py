@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from fightnotes.language.names import find_names, name_index
 from fightnotes.language.negation import undone_spans
-from fightnotes.language.words import Word, is_content, words_of
+from fightnotes.language.words import Word, is_content, stems_of, words_of
 from fightnotes.model import Bout, Concept, Segment, fold
 
 _COMING = re.compile(r"\s+coming\b", re.IGNORECASE)
@@ -27,11 +27,7 @@ class Mention:
 
 def label_words(concept: Concept) -> list[tuple[str, tuple[str, ...]]]:
     """Preferred and alternative labels with the stems of all their words."""
-    return [(label, stems(label)) for label in (concept.label, *concept.also)]
-
-
-def stems(text: str) -> tuple[str, ...]:
-    return tuple(word.stem for word in words_of(text))
+    return [(label, stems_of(label)) for label in (concept.label, *concept.also)]
 
 
 def content_count(label: str) -> int:

@@ -63,6 +63,11 @@ def stem(word: str) -> str:
     return stemmed
 
 
+def stems_of(text: str) -> tuple[str, ...]:
+    """Stems of all its words, in order."""
+    return tuple([stem(word) for word in written_words(text)])
+
+
 def is_content(word: str) -> bool:
     folded = fold(word).replace("’", "'")
     return folded not in FUNCTION_WORDS and folded.partition("'")[0] not in FUNCTION_WORDS

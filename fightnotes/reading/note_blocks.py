@@ -15,8 +15,8 @@ from markdown_it.token import Token
 from mdit_py_plugins.front_matter import front_matter_plugin
 
 from fightnotes.reading.placed_yaml import Reporter
+from fightnotes.reading.text_file import split_lines
 
-_NEWLINE = re.compile(r"\r\n?|\n")
 _DEEPEST = 100
 """Levels of lists and quotes; what is deeper is not read."""
 _BLOCKS = (
@@ -57,11 +57,6 @@ class NoteText:
     front_matter_line: int
     """Line on which the front matter's first line of YAML stands."""
     blocks: tuple[Block, ...]
-
-
-def split_lines(text: str) -> list[str]:
-    """Lines as CommonMark counts them (0.31.2, 2.1: LF, CR, or CR LF), without their endings."""
-    return _NEWLINE.split(text)
 
 
 def read_blocks(text: str, reporter: Reporter) -> NoteText:

@@ -35,9 +35,17 @@ def decode(raw: bytes, reporter: Reporter) -> str | None:
     try:
         return raw.decode()
     except UnicodeDecodeError as error:
-        before = _NEWLINE.split(raw[: error.start].decode(errors="replace"))
+        before = split_lines(raw[: error.start].decode(errors="replace"))
         reporter.at(len(before), len(before[-1]) + 1, f"byte 0x{raw[error.start]:02x}", "UTF-8")
         return raw.decode(errors="replace")
+
+
+def split_lines(text: str) -> list[str]:
+    """Lines without their ends: CR LF, CR or LF, as CommonMark (0.31.2, 2.1) and WebVTT (W3C, 6.1) count them.
+
+    str.splitlines would also split at form feeds and U+2028, and number the lines otherwise than an editor does.
+    """
+    return _NEWLINE.split(text)
 
 
 def relative(root: Path, path: Path) -> str:

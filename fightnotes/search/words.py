@@ -10,7 +10,7 @@ import numpy as np
 
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
-from fightnotes.language.words import stem, words_of, written_words
+from fightnotes.language.words import stem, stems_of, words_of, written_words
 from fightnotes.model import Vocabulary
 from fightnotes.search.once import once_per_store
 from fightnotes.search.query import ConceptSought, Query
@@ -30,11 +30,13 @@ def word_shares(query: Query, store: Store, count: int, among: Ids | None) -> di
     """
     weights = {word: _weight(word, store) for word in {stem(word) for word in query.words}}
     whole = sum(weights.values())
-    others = [(_stems(label), set(_stems(sought.label))) for sought, label in _other_labels(query, store.vocabulary)]
+    others = [
+        (stems_of(label), set(stems_of(sought.label))) for sought, label in _other_labels(query, store.vocabulary)
+    ]
     numbers = dict.fromkeys((*word_matches(query, store, count, among), *_label_matches(query, store, count, among)))
     shares: dict[int, float] = {}
-    for number, (text, labels) in _texts(numbers, store).items():
-        stems = _stems(f"{text} {labels}")
+    for number, (text, tag_labels) in _texts(numbers, store).items():
+        stems = stems_of(f"{text} {tag_labels}")
         said = set(stems).union(*(named for label, named in others if _holds(stems, label)))
         shares[number] = sum(weights[word] for word in weights.keys() & said) / whole if whole else 1.0
     return shares
@@ -84,12 +86,12 @@ def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, t
     """What each segment, in its prose or its tags' labels, says of the query: the phrases, in quotes; the words, as
     they stand there; and in quotes other labels of the concepts that the query names."""
     phrases = tuple(f"“{phrase}”" for phrase in query.phrases)
-    sought = {stem(word) for word in query.words}.difference(*(_stems(phrase) for phrase in query.phrases))
-    others = {label: _stems(label) for _, label in _other_labels(query, store.vocabulary)}
+    sought = {stem(word) for word in query.words}.difference(*(stems_of(phrase) for phrase in query.phrases))
+    others = {label: stems_of(label) for _, label in _other_labels(query, store.vocabulary)}
     found: dict[int, tuple[str, ...]] = {}
     for number, (text, labels) in _texts(ids, store).items():
         words = dict.fromkeys(word.casefold() for word in written_words(f"{text} {labels}") if stem(word) in sought)
-        stems = _stems(text)
+        stems = stems_of(text)
         said = (f"“{label}”" for label, label_stems in others.items() if _holds(stems, label_stems))
         found[number] = (*phrases, *words, *said)
     return found
@@ -145,11 +147,7 @@ def _texts(ids: Iterable[int], store: Store) -> dict[int, tuple[str, str]]:
     return {number: (text, labels) for number, text, labels in rows.fetchall()}
 
 
-def _stems(text: str) -> list[str]:
-    return [stem(word) for word in written_words(text)]
-
-
-def _holds(said: list[str], phrase: list[str]) -> bool:
+def _holds(said: tuple[str, ...], phrase: tuple[str, ...]) -> bool:
     """Whether the words of a phrase stand in a text one behind the other."""
     places = (place for place, word in enumerate(said) if word == phrase[0])
     return any(said[place : place + len(phrase)] == phrase for place in places)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from fightnotes.language.names import NameIndex, find_names, name_index
-from fightnotes.language.words import is_content, words_of
+from fightnotes.language.words import is_content, stems_of, words_of
 from fightnotes.model import Bout, Fighter, Vocabulary
 
 Stems = tuple[str, ...]
@@ -47,10 +47,6 @@ def known_forms(vocabulary: Vocabulary, bouts: Iterable[Bout], listed: Iterable[
     labels.pop((), None)
     people = [*listed, *(fighter for bout in bouts for fighter in bout.fighters)]
     return KnownForms(labels, name_index(people, misheard=True), max(map(len, labels), default=0))
-
-
-def stems_of(text: str) -> Stems:
-    return tuple(word.stem for word in words_of(text))
 
 
 def without_names(text: str, known: KnownForms) -> str:

@@ -17,9 +17,9 @@ import jellyfish
 import numpy as np
 from rapidfuzz import fuzz, process
 
-from fightnotes.language.words import is_content, words_of
+from fightnotes.language.words import is_content, stems_of, words_of
 from fightnotes.model import FOOTAGE, Segment, Vocabulary, fold
-from fightnotes.tagging.known_forms import KnownForms, Stems, known_places, stems_of
+from fightnotes.tagging.known_forms import KnownForms, Stems, known_places
 
 NEAR = 0.92
 """How near a form of known words has to be."""

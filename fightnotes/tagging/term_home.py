@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.language.stop_words import STOP_WORDS
-from fightnotes.language.words import stem
+from fightnotes.language.words import stem, stems_of
 from fightnotes.model import Segment, Vocabulary
-from fightnotes.tagging.known_forms import Stems, stems_of
+from fightnotes.tagging.known_forms import Stems
 from fightnotes.tagging.proposal import ProposalKind
 from fightnotes.tagging.term_uses import SIDES
 

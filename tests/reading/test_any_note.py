@@ -10,7 +10,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from fightnotes.reading.library import LibraryReading, read_library
-from fightnotes.reading.note_blocks import split_lines
+from fightnotes.reading.text_file import split_lines
 
 FRONT_MATTER = (
     "---\nbout: b\nrounds: {count: 2}\nred: {name: A Corvale, stance: southpaw}\n"

@@ -6,12 +6,13 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from fightnotes.reading.text_file import split_lines
+
 SPACES = " \t\f\n\r"
 """The white space of the caption formats: ASCII only, so that a no-break space stays in the text."""
 
 EXCERPT_LENGTH = 60
 
-_NEWLINE = re.compile(r"\r\n|\r|\n")
 _SPACE_RUN = re.compile(f"[{SPACES}]+")
 
 
@@ -56,13 +57,9 @@ class CaptionFile:
     timing line that cannot be read."""
 
 
-def split_lines(text: str) -> list[str]:
-    """Lines without their ends (CR LF, CR or LF), without a byte order mark, NUL replaced by U+FFFD.
-
-    Only these three ends count, so that line numbers are those of an editor and of the WebVTT parser
-    (W3C WebVTT, section 6.1); str.splitlines would also split at form feeds and U+2028.
-    """
-    return _NEWLINE.split(text.removeprefix("\ufeff").replace("\0", "\ufffd"))
+def caption_lines(text: str) -> list[str]:
+    """The lines without a byte order mark, NUL replaced by U+FFFD."""
+    return split_lines(text.removeprefix("\ufeff").replace("\0", "\ufffd"))
 
 
 def plain(text: str) -> str:

@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from .cue import CaptionFile, Fault, excerpt, plain, split_lines
+from .cue import CaptionFile, Fault, caption_lines, excerpt, plain
 from .rolling import Payload, TextLine, text_line, unroll
 from .stamps import ARROW, StampForm, read_timing
 
@@ -34,7 +34,7 @@ _TAG = re.compile(r"</?(?:i|b|u|s|font)(?:[ \t][^<>]*)?>|\{\\[^{}]*\}", re.IGNOR
 
 def read_subrip(text: str) -> CaptionFile:
     """Cues, faults and untimed text of a SubRip file. Never raises."""
-    lines = split_lines(text)
+    lines = caption_lines(text)
     timings = [at for at, line in enumerate(lines) if _TIMING_LINE.match(line)]
     numbers = _numbers(lines, timings)
     payloads: list[Payload] = []

@@ -17,7 +17,7 @@ import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from .cue import CaptionFile, Cue, Fault, excerpt, plain, split_lines
+from .cue import CaptionFile, Cue, Fault, caption_lines, excerpt, plain
 from .stamps import seconds
 
 _STAMP = re.compile(
@@ -45,7 +45,7 @@ def read_timed_text(text: str) -> CaptionFile:
     pieces: list[_Open] = []
     faults: list[Fault] = []
     stamped = False
-    for number, line in enumerate(split_lines(text), 1):
+    for number, line in enumerate(caption_lines(text), 1):
         opening = _OPENING.match(line)
         words = plain(line)
         if opening:

@@ -15,7 +15,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from .cue import CaptionFile, Fault, excerpt, split_lines
+from .cue import CaptionFile, Fault, caption_lines, excerpt
 from .cue_text import read_cue_text
 from .rolling import Payload, unroll
 from .stamps import ARROW, StampForm, read_timing
@@ -47,7 +47,7 @@ class _Reading:
 
 def read_webvtt(text: str) -> CaptionFile:
     """Cues, faults and untimed text of a WebVTT file. Never raises."""
-    lines = split_lines(text)
+    lines = caption_lines(text)
     reading = _Reading()
     at = _skip_header(lines, reading)
     while at < len(lines):

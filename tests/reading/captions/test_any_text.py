@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fightnotes.reading.captions import READERS, CaptionFile
-from fightnotes.reading.captions.cue import EXCERPT_LENGTH, split_lines
+from fightnotes.reading.captions.cue import EXCERPT_LENGTH, caption_lines
 from fightnotes.reading.captions.subrip import read_subrip
 from fightnotes.reading.captions.timed_text import read_timed_text
 from fightnotes.reading.captions.webvtt import read_webvtt
@@ -76,7 +76,7 @@ ANY_TEXT = st.text() | st.lists(BITS | st.text(max_size=3), max_size=40).map("".
 @given(text=ANY_TEXT)
 def test_any_text_is_read(extension: str, text: str) -> None:
     read = READERS[extension](text)
-    lines = split_lines(text)
+    lines = caption_lines(text)
     for cue in read.cues:
         assert 1 <= cue.line <= len(lines)
         assert cue.start >= 0
