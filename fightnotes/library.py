@@ -12,16 +12,17 @@ from fightnotes.errors import LibraryNotFound, StoreError
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.audit.finding import AuditReport
     from fightnotes.cutting import Arrangement, Assembly, BurntIn, Rendered, Selection
+    from fightnotes.editing.plan import Plan
     from fightnotes.index.build import BuildReport
     from fightnotes.index.progress import Progress
     from fightnotes.index.store import Store
     from fightnotes.model import Segment
+    from fightnotes.proposing.proposal import Proposal
     from fightnotes.reading.library import LibraryReading
     from fightnotes.search.filters import Filters
     from fightnotes.search.find import Found
-    from fightnotes.tagging.proposal import Proposal
-    from fightnotes.tagging.suggest import Suggestion
-    from fightnotes.tagging.vocabulary_edit import LibraryText, Plan
+    from fightnotes.suggesting.suggest import Suggestion
+    from fightnotes.vocabulary.edits import LibraryText
 
 
 def open_library(path: str | Path) -> Library:
@@ -88,32 +89,32 @@ class Library:
 
     def propose(self, limit: int | None = 20) -> tuple[Proposal, ...]:
         """What the vocabulary might take in, the weightiest first. Raises StoreMissing before the first build."""
-        from fightnotes.tagging.propose import propose
-        from fightnotes.tagging.rejected_terms import read_rejected_terms
+        from fightnotes.proposing.propose import propose
+        from fightnotes.proposing.rejected_terms import read_rejected_terms
 
         return propose(self.store, limit=limit, rejected=read_rejected_terms(self.root))
 
     def reject_term(self, term: str) -> None:
         """Remembers that a proposal was refused, in a text file of the library."""
-        from fightnotes.tagging.rejected_terms import reject_term
+        from fightnotes.proposing.rejected_terms import reject_term
 
         reject_term(self.root, term)
 
     def text(self) -> LibraryText:
-        """What the `plan_...` functions of `fightnotes.tagging.vocabulary_edit` change: the files as they are now."""
-        from fightnotes.tagging.library_change import library_text
+        """What the `plan_...` functions of `fightnotes.vocabulary.edits` change: the files as they are now."""
+        from fightnotes.vocabulary.edits import library_text
 
         return library_text(self.read())
 
     def apply(self, plan: Plan) -> Path | None:
         """Makes all the edits of a plan, or none; gives the undo file, or None where nothing changes."""
-        from fightnotes.tagging.library_change import apply_plan
+        from fightnotes.editing.plan import apply_plan
 
         return apply_plan(self.root, plan)
 
     def undo(self, file: Path | None = None) -> str:
         """Takes back the change of an undo file, else the one made last; gives its title."""
-        from fightnotes.tagging.library_change import last_undo, take_back
+        from fightnotes.editing.plan import last_undo, take_back
 
         return take_back(self.root, file or last_undo(self.root)).title
 
@@ -121,28 +122,28 @@ class Library:
         self, *, above: float = 0.5, bouts: Sequence[str] = (), limit: int | None = None
     ) -> tuple[Suggestion, ...]:
         """Tags that moments lack, of at least the probability `above`, the most probable first."""
-        from fightnotes.tagging.rejected import read_rejections
-        from fightnotes.tagging.suggest import suggest
+        from fightnotes.suggesting.rejected import read_rejections
+        from fightnotes.suggesting.suggest import suggest
 
         rejected = read_rejections(self.root)
         return suggest(self.store, threshold=above, bouts=bouts, limit=limit, rejected=rejected)
 
     def plan_tags(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
         """The line edits that give moments the tags of concepts, by id or label; `apply` makes them."""
-        from fightnotes.tagging.taking import Notes, plan_taking
+        from fightnotes.editing.taking import Notes, plan_taking
 
         store = self.store
         return plan_taking(Notes(self.root, store.bouts, store.vocabulary, store.settings), wanted)
 
     def reject_tag(self, segment: Segment, concept: str) -> None:
         """Remembers in the library that a moment is not to be suggested a concept again."""
-        from fightnotes.tagging.rejected import reject
+        from fightnotes.suggesting.rejected import reject
 
         reject(self.root, segment, concept)
 
     def forget_rejection(self, segment: Segment, concept: str) -> None:
         """Takes a rejection back."""
-        from fightnotes.tagging.rejected import forget
+        from fightnotes.suggesting.rejected import forget
 
         forget(self.root, segment, concept)
 
@@ -177,8 +178,8 @@ class Library:
     def fix(self, report: AuditReport, *, dry_run: bool = False) -> tuple[str, ...]:
         """Makes the safe changes of an audit in the text files, all or none; gives them as the lines of a diff."""
         from fightnotes.audit.run import fixes
-        from fightnotes.reading.line_edit import apply_edits
-        from fightnotes.tagging.library_change import diff_of
+        from fightnotes.editing.line_edit import apply_edits
+        from fightnotes.editing.plan import diff_of
 
         edits = fixes(self.read(), report)
         changes = tuple(diff_of(self.root, edits))
@@ -198,6 +199,6 @@ class Library:
     def write_audit_html(self, report: AuditReport, path: str | Path) -> None:
         """The report as one HTML file that needs nothing else. Raises FightnotesError where it cannot be written."""
         from fightnotes.audit.html import html_report
-        from fightnotes.reading.atomic import write_file
+        from fightnotes.editing.atomic import write_file
 
         write_file(Path(path), html_report(report).encode())

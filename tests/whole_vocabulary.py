@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from fightnotes.editing.vocabulary_text import block_entry, sections
 from fightnotes.model import Vocabulary
-from fightnotes.reading.vocabulary_text import block_entry, sections
 
 
 def vocabulary_to_yaml(vocabulary: Vocabulary) -> str:

@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from fightnotes.audit.finding import Finding
+from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Settings, fold
-from fightnotes.reading.atomic import write_file
 
 DEFAULT_FILE = "audit-baseline.json"
 _KEYS = ("rule", "file", "about", "text")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Literal
 
 from fightnotes.audit.agreement import AgreementReport
+from fightnotes.editing.line_edit import LineEdit
 from fightnotes.model import Record
-from fightnotes.reading.line_edit import LineEdit
 
 Severity = Literal["error", "warning", "advice"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "advice")

@@ -22,12 +22,12 @@ from fightnotes.audit.finding import (
 from fightnotes.audit.material import Material, Meaning
 from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule
 from fightnotes.audit.silence import read_requests
+from fightnotes.editing.line_edit import LineEdit, read_exact
+from fightnotes.editing.tag_rewrite import retag
 from fightnotes.errors import UnknownName, UnreadableFile
 from fightnotes.index.store import Store
 from fightnotes.model import Segment, Tag
 from fightnotes.reading.library import SETTINGS_FILE, VOCABULARY_FILE, LibraryReading
-from fightnotes.reading.line_edit import LineEdit, read_exact
-from fightnotes.tagging.tag_rewrite import retag
 
 _NO_FOOTAGE = "no recording is at hand to be measured"
 _NO_INDEX = "it compares meanings, and this library has no index: run `fightnotes build`"

@@ -11,9 +11,9 @@ import typer
 from fightnotes.cli.output import print_json, say
 
 if TYPE_CHECKING:
+    from fightnotes.editing.line_edit import LineEdit
+    from fightnotes.editing.plan import Plan
     from fightnotes.library import Library
-    from fightnotes.reading.line_edit import LineEdit
-    from fightnotes.tagging.vocabulary_edit import Plan
 
 
 class ChangeFormat(StrEnum):
@@ -27,7 +27,7 @@ ChangeFormatOption = Annotated[ChangeFormat, typer.Option("--format", help="How 
 
 def carry_out(library: Library, plan: Plan, dry_run: bool, format: ChangeFormat) -> None:
     """Print the plan, and make it unless it is a dry run."""
-    from fightnotes.tagging.library_change import diff_of
+    from fightnotes.editing.plan import diff_of
 
     diff = diff_of(library.root, plan.edits)
     undo_file = None if dry_run else library.apply(plan)

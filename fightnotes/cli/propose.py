@@ -12,7 +12,7 @@ from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_
 from fightnotes.cli.output import print_csv, print_json, print_table, say
 
 if TYPE_CHECKING:
-    from fightnotes.tagging.proposal import Proposal
+    from fightnotes.proposing.proposal import Proposal
 
 HELP = "Propose terms for the vocabulary that the notes and transcripts use and no label covers."
 
@@ -41,7 +41,7 @@ def run(
     format: FormatOption = Format.TABLE,
 ) -> None:
     from fightnotes.library import open_library
-    from fightnotes.tagging.propose import proposal_of
+    from fightnotes.proposing.propose import proposal_of
 
     if (apply and reject) or ((kind or of or dry_run) and not apply):
         raise typer.BadParameter("--as, --of and --dry-run go with --apply, and --reject goes alone")
@@ -50,7 +50,7 @@ def run(
         opened.reject_term(proposal_of(opened.propose(limit=None), reject).term)
         say(f"'{reject}' is not proposed again: rejected-terms.yaml says so")
     elif apply:
-        from fightnotes.tagging.proposal_edit import plan_proposal
+        from fightnotes.vocabulary.proposal_edit import plan_proposal
 
         proposal = proposal_of(opened.propose(limit=None), apply)
         plan = plan_proposal(opened.text(), proposal, kind.value if kind else None, of)

@@ -10,12 +10,12 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fightnotes.cli.output import say
+from fightnotes.editing.line_edit import lines_of, read_exact
 from fightnotes.errors import UnknownName, UnreadableFile
-from fightnotes.reading.line_edit import lines_of, read_exact
 
 if TYPE_CHECKING:
     from fightnotes.library import Library
-    from fightnotes.tagging.suggest import Suggestion
+    from fightnotes.suggesting.suggest import Suggestion
 
 KEYS = "a accept, r reject, o other tag instead, l later, u undo, s stop"
 _AROUND = 2

@@ -12,7 +12,7 @@ from fightnotes.cli.output import print_csv, print_json, print_table, say, say_c
 
 if TYPE_CHECKING:
     from fightnotes.library import Library
-    from fightnotes.tagging.suggest import Suggestion
+    from fightnotes.suggesting.suggest import Suggestion
 
 HELP = "Suggest tags with their reasons, go through them one by one, or take the surest."
 
@@ -35,7 +35,7 @@ def run(
     if dry_run and take_above is None:
         raise typer.BadParameter("there is nothing to try without --take-above", param_hint="--dry-run")
     from fightnotes.library import open_library
-    from fightnotes.tagging.suggest import THRESHOLD
+    from fightnotes.suggesting.suggest import THRESHOLD
 
     opened = open_library(library_root(library))
     least = THRESHOLD if above is None else above

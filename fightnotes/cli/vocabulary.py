@@ -13,7 +13,7 @@ from fightnotes.cli.vocabulary_exchange import vocabulary_problems
 
 if TYPE_CHECKING:
     from fightnotes.model import Concept, Vocabulary
-    from fightnotes.tagging.usage import Branch, ConceptUse
+    from fightnotes.vocabulary.usage import Branch, ConceptUse
 
 HELP = "Show, check, change and exchange the vocabulary."
 
@@ -30,8 +30,8 @@ def show(
     format: FormatOption = Format.TABLE,
 ) -> None:
     from fightnotes.library import open_library
-    from fightnotes.tagging.usage import concept_uses, tree
-    from fightnotes.tagging.vocabulary_change import named
+    from fightnotes.vocabulary.changed import named
+    from fightnotes.vocabulary.usage import concept_uses, tree
 
     reading = open_library(library_root(library)).read()
     vocabulary = reading.vocabulary

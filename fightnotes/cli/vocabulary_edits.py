@@ -17,7 +17,7 @@ from fightnotes.cli.output import say
 if TYPE_CHECKING:
     from fightnotes.library import Library
     from fightnotes.model import Concept, Segment
-    from fightnotes.tagging.vocabulary_edit import Place
+    from fightnotes.vocabulary.edits import Place
 
 _PART = re.compile(r"(?P<id>[^=]+?)\s*(?:=\s*(?P<label>.+))?")
 _GIVEN = re.compile(r"(?P<file>.+?):(?P<line>\d+)(?::(?P<column>\d+))?=(?P<part>[^=]+)")
@@ -58,7 +58,7 @@ def add(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.tagging.vocabulary_edit import plan_concept
+    from fightnotes.vocabulary.edits import plan_concept
 
     opened = _open(library)
     concept = _concept(id, label).model_copy(
@@ -83,7 +83,7 @@ def label(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.tagging.vocabulary_edit import plan_labels
+    from fightnotes.vocabulary.edits import plan_labels
 
     opened = _open(library)
     carry_out(opened, plan_labels(opened.text(), id, also or (), misheard or ()), dry_run, format)
@@ -96,7 +96,7 @@ def merge(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.tagging.vocabulary_edit import plan_merge
+    from fightnotes.vocabulary.edits import plan_merge
 
     opened = _open(library)
     carry_out(opened, plan_merge(opened.text(), gone, into), dry_run, format)
@@ -111,7 +111,7 @@ def rename(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.tagging.vocabulary_edit import plan_rename
+    from fightnotes.vocabulary.edits import plan_rename
 
     if not new_id and not new_label:
         raise typer.BadParameter("give a new id, a new label or both", param_hint="--id, --label")
@@ -132,7 +132,7 @@ def split(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.tagging.vocabulary_edit import plan_split
+    from fightnotes.vocabulary.edits import plan_split
 
     parts = [_part(text) for text in part or ()]
     if not parts:
@@ -150,7 +150,7 @@ def retire(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.tagging.vocabulary_edit import plan_retire
+    from fightnotes.vocabulary.edits import plan_retire
 
     opened = _open(library)
     carry_out(opened, plan_retire(opened.text(), id, instead), dry_run, format)
@@ -164,8 +164,8 @@ def undo(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.reading.undo_file import read_undo
-    from fightnotes.tagging.library_change import diff_of, last_undo
+    from fightnotes.editing.plan import diff_of, last_undo
+    from fightnotes.editing.undo_file import read_undo
 
     opened = _open(library)
     path = file or last_undo(opened.root)

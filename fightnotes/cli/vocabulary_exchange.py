@@ -45,9 +45,9 @@ def export(
     ] = "",
     format: SkosFormatOption = None,
 ) -> None:
+    from fightnotes.editing.atomic import write_file
     from fightnotes.library import open_library
-    from fightnotes.reading.atomic import write_file
-    from fightnotes.tagging.skos import BASE, export_skos
+    from fightnotes.vocabulary.skos import BASE, export_skos
 
     reading = open_library(library_root(library)).read()
     text = export_skos(reading.vocabulary, _format(format, file).value, base or BASE)
@@ -71,8 +71,8 @@ def import_(
 ) -> None:
     from fightnotes.errors import Problem, UnreadableFile
     from fightnotes.library import open_library
-    from fightnotes.tagging.skos import import_skos
-    from fightnotes.tagging.vocabulary_import import plan_import
+    from fightnotes.vocabulary.imported import plan_import
+    from fightnotes.vocabulary.skos import import_skos
 
     try:
         text = file.read_text(encoding="utf-8-sig")

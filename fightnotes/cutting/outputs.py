@@ -11,9 +11,9 @@ from fightnotes.cutting.render import BurntIn, render
 from fightnotes.cutting.saved import to_save, write_saved
 from fightnotes.cutting.sheet import contact_sheet
 from fightnotes.cutting.stream_copy import stream_copy
+from fightnotes.editing.atomic import write_file
 from fightnotes.errors import UsageError
 from fightnotes.index.progress import Progress, Silent
-from fightnotes.reading.atomic import write_file
 
 
 def save_list(assembly: Assembly, path: Path) -> None:

@@ -21,9 +21,9 @@ from fightnotes.cutting.ffmpeg import missing_characters, missing_note, piped, r
 from fightnotes.cutting.media import Media, pictures_from, sound_from
 from fightnotes.cutting.plan import Plan, Rendered, check_ending, described
 from fightnotes.cutting.timeline import Event
+from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
 from fightnotes.index.progress import Progress, Silent
-from fightnotes.reading.atomic import made_whole
 
 _HERTZ = 48_000
 _BYTES_A_SAMPLE = 4

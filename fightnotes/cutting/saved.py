@@ -15,9 +15,9 @@ from ruamel.yaml.comments import CommentedMap
 
 from fightnotes.clock import parse_media_time
 from fightnotes.cutting.cuts import Candidate, CutList, one_line
+from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Handles, Record, Segment
-from fightnotes.reading.atomic import write_file
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, parsed, read_yaml, text_of, truth
 
 _HEAD = """\

@@ -13,8 +13,8 @@ from fightnotes.cutting.ass import Line, Style, script
 from fightnotes.cutting.cuts import Cut
 from fightnotes.cutting.ffmpeg import missing_characters, missing_note, require_text_filter, run_checked
 from fightnotes.cutting.media import Media, footage_of, pictures_from
+from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
-from fightnotes.reading.atomic import made_whole
 
 _SUFFIXES = (".png", ".jpg")
 _WIDTH, _HEIGHT = 320, 180

@@ -7,9 +7,9 @@ from pathlib import Path
 from fightnotes.cutting.ffmpeg import run_checked
 from fightnotes.cutting.media import probe
 from fightnotes.cutting.plan import Plan, Rendered, check_ending, described
+from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
 from fightnotes.index.progress import Progress, Silent
-from fightnotes.reading.atomic import made_whole
 
 INACCURACY = (
     "Stream copy is not exact: each cut begins at the key frame at or before its in point, often seconds early, and "

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterable
+
+from fightnotes.errors import UnknownName
 
 _GAP = re.compile(r"[\s\-‐-―_]+")
 
@@ -30,3 +33,12 @@ def fold(text: str) -> str:
 def as_tag(label: str) -> str:
     """The label as it is written behind `#`, with hyphens for spaces."""
     return _GAP.sub("-", label.strip())
+
+
+def unknown_name(what: str, written: str, known: Iterable[str]) -> UnknownName:
+    """The error for a name that the library does not know, with the nearest that it does."""
+    from rapidfuzz import process  # only an error needs it
+
+    near = [match[0] for match in process.extract(fold(written), list(known), limit=3, score_cutoff=60)]
+    hint = f"; near it: {', '.join(dict.fromkeys(near))}" if near else ""
+    return UnknownName(f"the library knows no {what} '{written}'{hint}")

@@ -5,11 +5,8 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable
 
-from rapidfuzz import process
-
-from fightnotes.errors import UnknownName
 from fightnotes.index.store import Store
-from fightnotes.model import TARGETS, Corner, Kind, Pairing, Record, as_tag, fold
+from fightnotes.model import TARGETS, Corner, Kind, Pairing, Record, as_tag, fold, unknown_name
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighters_by_form
 
@@ -105,7 +102,7 @@ def _tag_groups(filters: Filters, store: Store) -> list[tuple[str, ...]]:
         if concept is None:
             written = as_tag(fold(tag.removeprefix("#")))
             if written not in store.tagged:
-                raise unknown("tag", tag, (*vocabulary.by_label, *store.tagged))
+                raise unknown_name("tag", tag, (*vocabulary.by_label, *store.tagged))
             groups.append((written,))
         else:
             groups.append((concept,) if filters.alone else vocabulary.with_narrower(concept))
@@ -117,7 +114,7 @@ def _fighter_ids(written: Iterable[str], store: Store) -> tuple[str, ...]:
     found: list[str] = []
     for name in written:
         if fold(name) not in forms:
-            raise unknown("fighter", name, forms)
+            raise unknown_name("fighter", name, forms)
         found.extend(forms[fold(name)])
     return tuple(dict.fromkeys(found))
 
@@ -127,7 +124,7 @@ def _listed(what: str, wanted: Iterable[str], known: Iterable[str]) -> tuple[str
     by_form = {fold(value): value for value in known}
     for word in wanted:
         if fold(word) not in by_form:
-            raise unknown(what, word, by_form.values())
+            raise unknown_name(what, word, by_form.values())
     return tuple(by_form[fold(word)] for word in wanted)
 
 
@@ -135,10 +132,3 @@ def _listed(what: str, wanted: Iterable[str], known: Iterable[str]) -> tuple[str
 def _analysts(store: Store) -> tuple[str, ...]:
     rows = store.connection.execute("SELECT DISTINCT analyst FROM segments WHERE analyst NOTNULL ORDER BY 1")
     return tuple(row[0] for row in rows)
-
-
-def unknown(what: str, written: str, known: Iterable[str]) -> UnknownName:
-    """The error for a name that the library does not know, with the nearest that it does."""
-    near = [match[0] for match in process.extract(fold(written), list(known), limit=3, score_cutoff=60)]
-    hint = f"; near it: {', '.join(dict.fromkeys(near))}" if near else ""
-    return UnknownName(f"the library knows no {what} '{written}'{hint}")

@@ -19,10 +19,10 @@ from sklearn.metrics import average_precision_score
 
 from fightnotes.index.store import Store
 from fightnotes.model import Concept, Segment, Tag, Vocabulary
-from fightnotes.tagging.evidence import evidence_of
-from fightnotes.tagging.examples import Matrix
-from fightnotes.tagging.material import Flags, Material, Numbers, material_of
-from fightnotes.tagging.suggest import learn_from
+from fightnotes.suggesting.evidence import evidence_of
+from fightnotes.suggesting.examples import Matrix
+from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
+from fightnotes.suggesting.suggest import learn_from
 
 FOLDS = 5
 SEED = 20310308

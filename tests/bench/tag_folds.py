@@ -11,13 +11,13 @@ from sklearn.calibration import calibration_curve
 from sklearn.metrics import average_precision_score, brier_score_loss, f1_score, precision_score
 
 from fightnotes.index.store import Store
-from fightnotes.tagging.evidence import KINDS, evidence_of, training_evidence
-from fightnotes.tagging.examples import Examples, Matrix
-from fightnotes.tagging.learn import FEWEST_TAGGED, Lessons, lessons_from
-from fightnotes.tagging.material import Flags, Material, Numbers, material_of
-from fightnotes.tagging.model import Weights, fit, start_weights
-from fightnotes.tagging.suggest import THRESHOLD
-from fightnotes.tagging.undone import only_undone
+from fightnotes.suggesting.evidence import KINDS, evidence_of, training_evidence
+from fightnotes.suggesting.examples import Examples, Matrix
+from fightnotes.suggesting.learn import FEWEST_TAGGED, Lessons, lessons_from
+from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
+from fightnotes.suggesting.model import Weights, fit, start_weights
+from fightnotes.suggesting.suggest import THRESHOLD
+from fightnotes.suggesting.undone import only_undone
 
 SHARES = (0.0, 0.05, 0.2, 1.0)
 """Of the tagged segments, those whose tags are known."""

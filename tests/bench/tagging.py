@@ -18,8 +18,8 @@ import numpy as np
 
 from fightnotes.index.build import build
 from fightnotes.index.store import Store
-from fightnotes.tagging.evidence import PARTS
-from fightnotes.tagging.material import Material
+from fightnotes.suggesting.evidence import PARTS
+from fightnotes.suggesting.material import Material
 from tests.bench.tag_folds import (
     SHARES,
     Guess,

@@ -19,9 +19,9 @@ import numpy as np
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
 from fightnotes.model import Segment
-from fightnotes.tagging.examples import MOST_LEARNED, NEIGHBOURS
-from fightnotes.tagging.material import Material, material_of
-from fightnotes.tagging.suggest import suggest_for
+from fightnotes.suggesting.examples import MOST_LEARNED, NEIGHBOURS
+from fightnotes.suggesting.material import Material, material_of
+from fightnotes.suggesting.suggest import suggest_for
 
 SEED = 20310308
 BOUT_LENGTH = 40

@@ -10,8 +10,8 @@ import pytest
 from typer.testing import Result
 
 from fightnotes.library import open_library
-from fightnotes.tagging.rejected import REJECTED_FILE, read_rejections
-from fightnotes.tagging.suggest import Suggestion
+from fightnotes.suggesting.rejected import REJECTED_FILE, read_rejections
+from fightnotes.suggesting.suggest import Suggestion
 
 Run = Callable[..., Result]
 BOUT = "orzhelian-thackmoor-2029"

@@ -15,7 +15,7 @@ from rdflib.compare import isomorphic
 
 from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.reading.vocabulary_file import read_vocabulary
-from fightnotes.tagging.skos import Format, export_skos, import_skos, vocabulary_to_graph
+from fightnotes.vocabulary.skos import Format, export_skos, import_skos, vocabulary_to_graph
 
 PREFIXES = "@prefix skos: <http://www.w3.org/2004/02/skos/core#> . @base <http://example.org/> .\n"
 DEMO = Path(__file__).parents[2] / "corpus_demo" / "vocabulary.yaml"

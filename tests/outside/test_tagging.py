@@ -21,13 +21,13 @@ from torchmetrics.classification import BinaryCalibrationError
 
 from fightnotes.index.store import Store
 from fightnotes.model import Segment, Vocabulary
-from fightnotes.tagging.evidence import KINDS, PARTS, training_evidence
-from fightnotes.tagging.examples import FIELD_SHARE, RIDGE, Examples
-from fightnotes.tagging.learn import lessons_from
-from fightnotes.tagging.material import Material, material_of
-from fightnotes.tagging.model import fit, start_weights
-from fightnotes.tagging.suggest import learn_from, probabilities
-from fightnotes.tagging.word_space import learn_words
+from fightnotes.suggesting.evidence import KINDS, PARTS, training_evidence
+from fightnotes.suggesting.examples import FIELD_SHARE, RIDGE, Examples
+from fightnotes.suggesting.learn import lessons_from
+from fightnotes.suggesting.material import Material, material_of
+from fightnotes.suggesting.model import fit, start_weights
+from fightnotes.suggesting.suggest import learn_from, probabilities
+from fightnotes.suggesting.word_space import learn_words
 from tests.bench.tag_folds import (
     Fold,
     Guess,

@@ -1,0 +1,208 @@
+"""Small edits to text files that keep every other byte, and their undoing.
+
+An edit holds whole lines with their endings, as they stand and as they shall stand, so that nothing
+is ever written over a line that reads otherwise than when the edit was planned. Lines end with
+LF, CRLF or CR. Text is UTF-8; bytes that are no UTF-8, and a byte order mark, pass through.
+"""
+
+from __future__ import annotations
+
+import bisect
+import difflib
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+
+from fightnotes.editing.atomic import replace_files
+from fightnotes.errors import FightnotesError, Problem, UnreadableFile
+
+_LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+\Z")
+
+
+@dataclass(frozen=True, order=True)
+class LineEdit:
+    """From line `line` on, the lines `old` become the lines `new`, either of which may be none."""
+
+    file: str
+    """Relative to the library, with forward slashes."""
+    line: int
+    """From 1."""
+    old: tuple[str, ...]
+    new: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Span:
+    """The characters of a text from `start` up to and without `end` become `new`; offsets from 0."""
+
+    start: int
+    end: int
+    new: str
+
+
+def read_exact(path: Path) -> str:
+    """The text of a file with its line endings and byte order mark, as edits compare it.
+
+    Raises UnreadableFile.
+    """
+    return _decoded(_read(path, path.name))
+
+
+def lines_of(text: str) -> list[str]:
+    """The lines with their endings; joined they are `text` again."""
+    return _LINE.findall(text)
+
+
+def newline_of(text: str) -> str:
+    """The ending of the first line; LF where there is none."""
+    first = re.search(r"\r\n|\r|\n", text)
+    return first.group() if first else "\n"
+
+
+def edits_of(file: str, text: str, spans: Iterable[Span]) -> tuple[LineEdit, ...]:
+    """The line edits that make the changes `spans` in `text`; spans on one line become one edit.
+
+    Of two insertions at one offset the first given stands first. Raises ValueError where spans overlap.
+    """
+    lines = lines_of(text)
+    starts = [0]
+    for line in lines:
+        starts.append(starts[-1] + len(line))
+    groups: list[tuple[int, int, list[Span]]] = []
+    reached = 0
+    for span in sorted(spans, key=lambda each: (each.start, each.end)):
+        if not reached <= span.start <= span.end <= len(text):
+            raise ValueError(f"span {span.start}-{span.end} overlaps another or leaves the text")
+        reached = span.end
+        first, last = _line_at(starts, span.start), _line_at(starts, max(span.start, span.end - 1))
+        if text[span.start : span.end].endswith(("\r", "\n")) and last + 1 < len(lines):
+            last += 1  # what followed the ending now stands on the line where the span began
+        if groups and first <= groups[-1][1]:
+            groups[-1] = (groups[-1][0], max(groups[-1][1], last), [*groups[-1][2], span])
+        else:
+            groups.append((first, last, [span]))
+    edits = []
+    for first, last, inside in groups:
+        old = "".join(lines[first : last + 1])
+        new = _spliced(old, starts[first], inside)
+        if new != old:
+            edits.append(LineEdit(file, first + 1, tuple(lines_of(old)), tuple(lines_of(new))))
+    return tuple(edits)
+
+
+def _line_at(starts: Sequence[int], offset: int) -> int:
+    """Index of the line that holds the character at `offset`; the text's end belongs to the last line."""
+    return min(bisect.bisect_right(starts, offset) - 1, max(len(starts) - 2, 0))
+
+
+def _spliced(text: str, origin: int, spans: Iterable[Span]) -> str:
+    out, reached = [], origin
+    for span in spans:
+        out += [text[reached - origin : span.start - origin], span.new]
+        reached = span.end
+    return "".join([*out, text[reached - origin :]])
+
+
+def edited(file: str, text: str, edits: Iterable[LineEdit]) -> str:
+    """`text` with the edits of one file made.
+
+    Raises UnreadableFile where a line reads otherwise than the edit says, and FightnotesError where
+    two edits meet on a line.
+    """
+    lines = lines_of(text)
+    out: list[str] = []
+    reached = 0
+    for edit in sorted(edits):
+        start = edit.line - 1
+        if start < reached:
+            raise FightnotesError(f"{file}:{edit.line}: two edits of one line; make one of them first")
+        for number, expected in enumerate(edit.old, edit.line):
+            standing = lines[number - 1] if number <= len(lines) else None
+            if standing != expected:
+                found = "the end of the file" if standing is None else repr(standing)
+                raise UnreadableFile(Problem(file, number, 1, found, f"the line as it was read, {expected!r}"))
+        if start > len(lines):
+            raise UnreadableFile(Problem(file, edit.line, 1, "the end of the file", f"{start} lines before it"))
+        out += [*lines[reached:start], *edit.new]
+        reached = start + len(edit.old)
+    return "".join([*out, *lines[reached:]])
+
+
+def shown(texts: Mapping[str, str], edits: Iterable[LineEdit]) -> Iterator[str]:
+    """The lines of a unified diff, without endings, of what `apply_edits` would do to `texts` by file."""
+    for file, group in sorted(_by_file(edits).items()):
+        before = texts[file]
+        after = edited(file, before, group)
+        old, new = ([line.rstrip("\r\n") for line in lines_of(side)] for side in (before, after))
+        yield from difflib.unified_diff(old, new, file, file, n=1, lineterm="")
+
+
+def apply_edits(root: Path, edits: Iterable[LineEdit]) -> tuple[LineEdit, ...]:
+    """Make all the edits in the files under `root`, or none; gives the edits that undo them.
+
+    Every line is compared before any file is written, and each file once more before it is replaced.
+    Raises UnreadableFile where a line reads otherwise, FightnotesError where a file cannot be written.
+    """
+    undo: list[LineEdit] = []
+    contents: dict[Path, tuple[bytes, bytes]] = {}
+    for file, group in sorted(_by_file(edits).items()):
+        path = _inside(root, file)
+        before = _read(path, file)
+        after = edited(file, _decoded(before), group)
+        contents[path] = (before, after.encode("utf-8", "surrogateescape"))
+        undo += _reverse(file, _decoded(before), after, group)
+    replace_files(contents)
+    return tuple(undo)
+
+
+def _reverse(file: str, before: str, after: str, edits: Iterable[LineEdit]) -> list[LineEdit]:
+    """The edits back; one that puts deleted lines back holds a line beside them, by which the place is known."""
+    lines = lines_of(after)
+    back: list[LineEdit] = []
+    shift = 0
+    for edit in sorted(edits):
+        line = edit.line + shift
+        shift += len(edit.new) - len(edit.old)
+        if edit.new or not lines:
+            back.append(LineEdit(file, line, edit.new, edit.old))
+        elif line > 1:
+            beside = lines[line - 2]
+            back.append(LineEdit(file, line - 1, (beside,), (beside, *edit.old)))
+        else:
+            back.append(LineEdit(file, 1, (lines[0],), (*edit.old, lines[0])))
+    return back if _leads_to(file, after, back, before) else [LineEdit(file, 1, tuple(lines), tuple(lines_of(before)))]
+
+
+def _leads_to(file: str, text: str, edits: Iterable[LineEdit], wanted: str) -> bool:
+    """False where an edit joined a CR to an LF, or where two deletions share the line beside them."""
+    try:
+        return edited(file, text, edits) == wanted
+    except FightnotesError:
+        return False
+
+
+def _by_file(edits: Iterable[LineEdit]) -> dict[str, list[LineEdit]]:
+    found: dict[str, list[LineEdit]] = defaultdict(list)
+    for edit in edits:
+        found[edit.file].append(edit)
+    return found
+
+
+def _inside(root: Path, file: str) -> Path:
+    parts = PurePosixPath(file)
+    if parts.is_absolute() or ".." in parts.parts or "\\" in file or ":" in parts.parts[0]:
+        raise FightnotesError(f"{file}: an edit stays inside the library")
+    return (root / parts).resolve()
+
+
+def _read(path: Path, file: str) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise UnreadableFile(Problem(file, 0, 0, error.strerror or str(error), "a file that can be read")) from error
+
+
+def _decoded(content: bytes) -> str:
+    return content.decode("utf-8", "surrogateescape")

@@ -1,0 +1,96 @@
+"""Where in the vocabulary a term belongs: by the tags beside it, by its words and by its meaning."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fightnotes.index.encoder import Vectors
+from fightnotes.language.stop_words import STOP_WORDS
+from fightnotes.language.words import stem, stems_of
+from fightnotes.model import Segment, Vocabulary
+from fightnotes.proposing.known_forms import Stems
+from fightnotes.proposing.proposal import ProposalKind
+from fightnotes.proposing.term_uses import SIDES
+
+SURE = 0.9
+"""Share of the tags and nearness in meaning, taken together, from which a term is another label (set by hand)."""
+SURE_BY_TAGS = 0.8
+"""Share of the tags that is enough alone, and that a term with a side in it needs: a left hand is one thing in one
+stance alone (set by hand)."""
+_FEWEST_TAGS = 2
+_SHARED_WORDS = 0.3
+"""Added for a concept one of whose labels holds the term or ends with its last word (set by hand)."""
+_STOP_STEMS = frozenset(map(stem, STOP_WORDS))
+
+
+@dataclass(frozen=True)
+class Home:
+    kind: ProposalKind
+    concept: str | None
+    why: str
+
+
+def home_of(term: Stems, segments: Sequence[Segment], vocabulary: Vocabulary, meaning: dict[str, float]) -> Home:
+    """Another label of a concept, or a new concept under one; `meaning` is the term's cosine to each concept."""
+    same = next((found for found in _labels(vocabulary) if _content(found[0]) == _content(term)), None)
+    if same:
+        return Home("label", same[2], f"the same words as '{same[1]}'")
+    tagged = [{tag.concept for tag in segment.tags if tag.concept in meaning} for segment in segments]
+    tagged = [concepts for concepts in tagged if concepts]
+    beside = Counter(concept for concepts in tagged for concept in concepts)
+    shares = {concept: count / (len(tagged) + 1) for concept, count in beside.items()}
+    heads = [found for found in _labels(vocabulary) if _heads(found[0], term)]
+    if heads:
+        _, label, concept = max(heads, key=lambda found: (len(found[0]), shares.get(found[2], 0.0)))
+        return Home("concept", concept, f"a kind of {label}, by its words")
+    if not meaning:
+        return Home("concept", None, "there are no concepts yet")
+    near = {
+        concept: max(cosine, 0.0) + shares.get(concept, 0.0) + _shared_words(term, vocabulary, concept)
+        for concept, cosine in meaning.items()
+    }
+    best = max(near, key=lambda concept: (near[concept], concept))
+    why = f"{beside[best]} of {len(tagged)} tagged moments with it are {best}; meaning {meaning[best]:.2f}"
+    by_tags = shares.get(best, 0.0) >= SURE_BY_TAGS
+    if by_tags or (near[best] >= SURE and beside[best] >= _FEWEST_TAGS and not SIDES & set(term)):
+        return Home("label", best, why)
+    above = vocabulary.by_id[best].broader
+    broader = above[0] if above and above[0] in vocabulary.by_id and not vocabulary.narrower[best] else best
+    return Home("concept", broader, why)
+
+
+def meanings(vectors: Vectors, ids: Sequence[str], concepts: Vectors) -> list[dict[str, float]]:
+    """For each term's vector its cosine to each concept; rows have length 1."""
+    return [dict(zip(ids, map(float, row), strict=True)) for row in vectors @ concepts.T]
+
+
+def _labels(vocabulary: Vocabulary) -> list[tuple[Stems, str, str]]:
+    return [
+        (stems_of(label), label, concept.id)
+        for concept in vocabulary.concepts
+        for label, role in concept.labels()
+        if role in ("preferred", "alternative")
+    ]
+
+
+def _heads(label: Stems, term: Stems) -> bool:
+    """Whether the label is what the term is a kind of: its last words, or its first before "of", "to"."""
+    rest = len(term) - len(label)
+    if rest <= 0 or not label:
+        return False
+    return term[rest:] == label or (term[: len(label)] == label and term[len(label)] in _STOP_STEMS)
+
+
+def _shared_words(term: Stems, vocabulary: Vocabulary, concept: str) -> float:
+    for label, role in vocabulary.by_id[concept].labels():
+        stems = stems_of(label)
+        inside = any(stems[first : first + len(term)] == term for first in range(len(stems)))
+        if role != "hidden" and len(stems) > 1 and (inside or stems[-1] == term[-1]):
+            return _SHARED_WORDS
+    return 0.0
+
+
+def _content(stems: Stems) -> frozenset[str]:
+    return frozenset(stems) - _STOP_STEMS

@@ -1,0 +1,147 @@
+"""What the analyst's own tagged segments say of other segments.
+
+A kernel ridge regression of every concept at once (Hastie, Tibshirani and Friedman, "The Elements of Statistical
+Learning", 2nd edition, 2009, 5.8.2) over meaning, words and fields together. What is judged in training is judged
+without the segments of its own bout: with Q the inverse of the kernel matrix with its ridge and a = Q Y, the weights
+without a group g of rows are a - Q[:, g] Q[g, g]^-1 a[g], and those of a row left out alone follow as a[i] / Q[i, i].
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import faiss
+import numpy as np
+import numpy.typing as npt
+import scipy.linalg
+
+from fightnotes.suggesting.material import Material, Numbers
+
+Matrix = npt.NDArray[np.float32]
+
+RIDGE = 1.0
+FIELD_SHARE = 0.5
+"""What agreement of the fields counts for in the kernel, against 1 for meaning and 1 for words."""
+MOST_LEARNED = 3000
+"""Tagged segments that the regression learns from; of more, a fixed sample."""
+NEIGHBOURS = 50
+"""Tagged segments that are looked through for those with the same tag, to be shown as reasons."""
+STEADINESS = 10.0
+"""Tagged segments that the even prior counts for."""
+_SEED = 20310308
+
+
+@dataclass(frozen=True)
+class Neighbours:
+    """For each segment asked about, its nearest tagged segments, nearest first."""
+
+    rows: Numbers
+    """Rows of the material, shape (asked, at most NEIGHBOURS); -1 where there are fewer."""
+    cosines: Matrix
+
+
+@dataclass(frozen=True)
+class Judged:
+    """Each of shape (asked, concepts)."""
+
+    regression: Matrix
+    prior: Matrix
+    """Natural logarithm of the concept's share of the tagged segments, drawn towards an even share."""
+
+
+class Examples:
+    """Tagged segments of a material, learned from."""
+
+    def __init__(self, material: Material, rows: Numbers) -> None:
+        """`rows` are the tagged segments to learn from, in any order."""
+        self._material = material
+        self._rows = rows[np.argsort(material.bouts[rows], kind="stable")]
+        self._bouts = material.bouts[self._rows]
+        self._tags = material.tags[self._rows].astype(np.float32)
+        self._position = np.full(len(material.segments), -1, dtype=np.int64)
+        self._position[self._rows] = np.arange(len(self._rows))
+        self._index = faiss.IndexFlatIP(material.vectors.shape[1])
+        self._index.add(material.vectors[self._rows])
+        chosen = np.arange(len(self._rows))
+        if len(chosen) > MOST_LEARNED:
+            chosen = np.sort(np.random.default_rng(_SEED).choice(chosen, MOST_LEARNED, replace=False))
+        self._learned = self._rows[chosen]
+        self._learned_bouts = self._bouts[chosen]
+
+    def judge(self, asked: Numbers) -> Judged:
+        """Each segment by all others: one that is an example itself, without itself."""
+        material = self._material
+        learned_position = np.full(len(material.segments), -1, dtype=np.int64)
+        learned_position[self._learned] = np.arange(len(self._learned))
+        regression = self._predicted(asked, self._weights)
+        at = learned_position[asked]
+        own = at >= 0
+        known = material.tags[self._learned[at[own]]].toarray().astype(np.float32)
+        regression[own] = known - self._weights[at[own]] / self._inverse.diagonal()[at[own], None]
+        return Judged(regression, self._prior(asked, None))
+
+    def judge_without_bout(self, asked: Numbers) -> Judged:
+        """Each segment by the examples of other bouts; all of `asked` are of one bout."""
+        bout = int(self._material.bouts[asked[0]])
+        group = np.flatnonzero(self._learned_bouts == bout)
+        weights = self._weights
+        if len(group):
+            inner = self._inverse[np.ix_(group, group)]
+            taken = self._inverse[:, group] @ scipy.linalg.solve(inner, weights[group], assume_a="pos")
+            weights = (weights - taken).astype(np.float32)
+        return Judged(self._predicted(asked, weights), self._prior(asked, bout))
+
+    def nearest(self, asked: Numbers) -> Neighbours:
+        """By meaning, all examples but the segment itself: one more is looked up, as an example finds itself."""
+        if not len(self._rows):
+            return Neighbours(np.empty((len(asked), 0), np.int64), np.empty((len(asked), 0), np.float32))
+        count = min(NEIGHBOURS + 1, len(self._rows))
+        cosines, places = self._index.search(self._material.vectors[asked], count)
+        places[places == self._position[asked][:, None]] = -1
+        order = np.argsort(places < 0, axis=1, kind="stable")[:, :NEIGHBOURS]
+        nearest: Numbers = np.take_along_axis(places, order, axis=1)
+        nearness: Matrix = np.take_along_axis(cosines, order, axis=1)
+        return Neighbours(np.where(nearest >= 0, self._rows[nearest], -1), nearness)
+
+    @cached_property
+    def _inverse(self) -> npt.NDArray[np.float64]:
+        if not len(self._learned):
+            return np.empty((0, 0))  # LAPACK complains on the terminal of a matrix without rows
+        kernel = self._kernel(self._learned, self._learned).astype(np.float64)
+        kernel[np.diag_indices_from(kernel)] += RIDGE
+        factor, _ = scipy.linalg.cho_factor(kernel, overwrite_a=True)  # the kernel with its ridge is positive definite
+        half, _ = scipy.linalg.lapack.dpotri(factor, overwrite_c=True)
+        inverse: npt.NDArray[np.float64] = np.triu(half) + np.triu(half, 1).T
+        return inverse
+
+    @cached_property
+    def _weights(self) -> Matrix:
+        """Shape (learned, concepts)."""
+        weights: Matrix = (self._inverse @ self._material.tags[self._learned].toarray()).astype(np.float32)
+        return weights
+
+    def _kernel(self, left: Numbers, right: Numbers) -> Matrix:
+        m = self._material
+        meaning: Matrix = m.vectors[left] @ m.vectors[right].T
+        words = (m.words[left] @ m.words[right].T).toarray()
+        fields = (m.marks[left] @ m.marks[right].T).toarray()
+        kernel: Matrix = np.float32(1) + meaning + words + np.float32(FIELD_SHARE) * fields
+        return kernel
+
+    def _predicted(self, asked: Numbers, weights: Matrix) -> Matrix:
+        """The kernel with the examples times the weights, in the order that takes the fewest products."""
+        m = self._material
+        if not len(self._learned):
+            return np.zeros((len(asked), m.tags.shape[1]), dtype=np.float32)
+        meaning = m.vectors[asked] @ (m.vectors[self._learned].T @ weights)
+        words = m.words[asked] @ (m.words[self._learned].T @ weights)
+        fields = m.marks[asked] @ (m.marks[self._learned].T @ weights)
+        found: Matrix = weights.sum(axis=0) + meaning + words + np.float32(FIELD_SHARE) * fields
+        return found
+
+    def _prior(self, asked: Numbers, without_bout: int | None) -> Matrix:
+        kept = self._tags if without_bout is None else self._tags[np.flatnonzero(self._bouts != without_bout)]
+        concepts = max(kept.shape[1], 1)
+        shares = (kept.sum(axis=0) + STEADINESS / concepts) / (kept.shape[0] + STEADINESS)
+        return np.broadcast_to(np.log(shares).astype(np.float32), (len(asked), kept.shape[1]))

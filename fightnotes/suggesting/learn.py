@@ -1,0 +1,85 @@
+"""Learning to tag from a library's own tags: which pairs of segment and concept teach what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from fightnotes.suggesting.evidence import training_evidence
+from fightnotes.suggesting.examples import Examples, Matrix
+from fightnotes.suggesting.material import Flags, Material, Numbers
+from fightnotes.suggesting.model import Weights, fit
+
+MOST_FITTED = 1000
+"""Segments that the weights are fitted on; of more, those of a fixed sample of bouts."""
+NOTHING_TO_TAG = 0.1
+"""The largest share of timed notes that is taken to hold nothing to tag, however few of them an analyst tags."""
+FEWEST_NOTES = 20
+"""An analyst with fewer timed notes does not show what share holds nothing to tag."""
+FEWEST_TAGGED = 100
+"""With fewer tagged segments, a library keeps the weights that it begins with."""
+_SEED = 20310308
+
+
+@dataclass(frozen=True)
+class Lessons:
+    """Pairs of segments (rows of a material) and concepts."""
+
+    rows: Numbers
+    tagged: Flags
+    """Shape (rows, concepts)."""
+    counts: Matrix
+    """How much each pair counts, 0 to 1, shape (rows, concepts)."""
+
+
+def lessons_from(material: Material, rows: Numbers) -> Lessons:
+    """What the notes among `rows` teach.
+
+    A tagged segment counts whole, but for the concepts above its tags, which its tags cover. Analysts leave out tags:
+    an untagged note counts only for the chance that there is nothing in it to tag. That share is taken from the
+    analyst who tags the most fully, and is the same for all.
+    """
+    notes = rows[[material.segments[row].kind == "note" and material.segments[row].timed for row in rows]]
+    teaching = np.union1d(notes, rows[material.tagged[rows]])
+    worth = _worth_of_untagged(material, notes)
+    teaching = _whole_bouts(material, teaching)
+    tags = material.tags[teaching]
+    counts = np.where((tags @ material.concepts.above).toarray() > 0, 0.0, 1.0)
+    tagged = tags.toarray() > 0
+    counts[tagged] = 1.0
+    for place, row in enumerate(teaching):
+        if not material.tagged[row]:
+            counts[place] *= worth[material.segments[row].analyst]
+    return Lessons(teaching, tagged, counts.astype(np.float32))
+
+
+def _whole_bouts(material: Material, rows: Numbers) -> Numbers:
+    """Of too many rows those of some bouts, as each bout costs a solution of its own."""
+    if len(rows) <= MOST_FITTED:
+        return rows
+    bouts, sizes = np.unique(material.bouts[rows], return_counts=True)
+    order = np.random.default_rng(_SEED).permutation(len(bouts))
+    kept = bouts[order[: max(int(np.searchsorted(sizes[order].cumsum(), MOST_FITTED, side="right")), 1)]]
+    return rows[np.isin(material.bouts[rows], kept)]
+
+
+def _worth_of_untagged(material: Material, notes: Numbers) -> dict[str | None, float]:
+    """By analyst, what an untagged note of theirs counts, so that such notes together are to their tagged ones as notes
+    with nothing to tag are to the others."""
+    counts: dict[str | None, list[int]] = {}
+    for row in notes:
+        counts.setdefault(material.segments[row].analyst, [0, 0])[int(material.tagged[row])] += 1
+    shown = [
+        untagged / (untagged + tagged) for untagged, tagged in counts.values() if untagged + tagged >= FEWEST_NOTES
+    ]
+    nothing = min([NOTHING_TO_TAG, *shown])
+    odds = nothing / (1 - nothing)
+    return {analyst: min(1.0, odds * tagged / max(untagged, 1)) for analyst, (untagged, tagged) in counts.items()}
+
+
+def learn_weights(material: Material, lessons: Lessons, examples: Examples, start: Weights) -> Weights:
+    """`start` where too little is tagged."""
+    if lessons.tagged.any(axis=1).sum() < FEWEST_TAGGED:
+        return start
+    return fit(training_evidence(material, lessons.rows, examples), lessons.tagged, lessons.counts, start)

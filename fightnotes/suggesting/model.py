@@ -1,0 +1,73 @@
+"""From evidence to a probability: one logistic regression for all concepts, drawn towards weights that are shipped.
+
+A library with few tags keeps the shipped weights, one with many has its own. The shipped ones (`default_weights`) were
+fitted by `python -m tests.bench.tagging --weights` on the demo library, each segment seen with none, a twentieth, a
+fifth and all of the tags of the other bouts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from scipy.optimize import minimize
+from scipy.special import expit
+
+from fightnotes.suggesting.evidence import KINDS
+from fightnotes.suggesting.examples import Matrix
+from fightnotes.suggesting.material import Flags
+
+Doubles = npt.NDArray[np.float64]
+
+PULL = 30.0
+"""Precision of the normal prior around the starting weights."""
+
+
+@dataclass(frozen=True)
+class Weights:
+    """The log-odds are the bias and, for each kind of evidence, weight * (evidence - centre) / scale."""
+
+    kinds: tuple[str, ...]
+    centre: Doubles
+    scale: Doubles
+    weight: Doubles
+    bias: float
+
+    def probabilities(self, evidence: Matrix) -> Matrix:
+        """Shape (segments, concepts), from evidence of shape (len(KINDS), segments, concepts)."""
+        odds = np.full(evidence.shape[1:], self.bias - float(self.weight / self.scale @ self.centre), dtype=np.float32)
+        for kind, factor in zip(self.kinds, self.weight / self.scale, strict=True):
+            odds += np.float32(factor) * evidence[KINDS.index(kind)]
+        found: Matrix = expit(odds)
+        return found
+
+
+def start_weights(evidence: Matrix, kinds: tuple[str, ...]) -> Weights:
+    """Weights of nothing, with centre and scale taken from the evidence."""
+    rows = [evidence[KINDS.index(kind)] for kind in kinds]
+    centre = np.array([row.mean() for row in rows], dtype=np.float64)
+    scale = np.array([max(float(row.std()), 1e-6) for row in rows])
+    return Weights(kinds, centre, scale, np.zeros(len(kinds)), 0.0)
+
+
+def fit(evidence: Matrix, tagged: Flags, counts: Matrix, start: Weights, pull: float = PULL) -> Weights:
+    """The weights of the greatest posterior probability, with a normal prior around `start`.
+
+    `tagged` and `counts`, of shape (segments, concepts), say what each pair is and how much it counts (0: not at all).
+    """
+    use = counts > 0
+    x = np.stack([evidence[KINDS.index(kind)][use] for kind in start.kinds], axis=1).astype(np.float64)
+    x = np.column_stack([(x - start.centre) / start.scale, np.ones(len(x))])
+    y = tagged[use].astype(np.float64)
+    count = counts[use].astype(np.float64)
+    origin = np.append(start.weight, start.bias)
+
+    def loss(weights: Doubles) -> tuple[float, Doubles]:
+        odds = x @ weights
+        away = weights - origin
+        value = count @ (np.logaddexp(0, odds) - y * odds) + pull / 2 * away @ away
+        return float(value), x.T @ (count * (expit(odds) - y)) + pull * away
+
+    found = minimize(loss, origin, jac=True, method="L-BFGS-B", options={"maxiter": 500, "ftol": 1e-12, "gtol": 1e-6})
+    return Weights(start.kinds, start.centre, start.scale, found.x[:-1], float(found.x[-1]))

@@ -1,0 +1,109 @@
+"""Suggestions that a person refused, remembered in `rejected-tags.yaml` so that they are not made again.
+
+One line an entry, known by file, time and text rather than by line, so that it holds while the notes are edited.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from fightnotes.editing.line_edit import LineEdit, apply_edits, lines_of, read_exact
+from fightnotes.editing.refusals_file import add_line, read_entries
+from fightnotes.errors import Problem, UnreadableFile
+from fightnotes.model import Record, Segment
+
+REJECTED_FILE = "rejected-tags.yaml"
+_HEADER = "# Tags that were suggested and refused: they are not suggested again. Take a line out to be asked again.\n"
+
+
+class Rejection(Record):
+    file: str
+    time: str | None
+    """As written in the note."""
+    text: str
+    """White space folded."""
+    concept: str
+
+
+def rejection_of(segment: Segment, concept: str) -> Rejection:
+    return Rejection(file=segment.file, time=segment.written_time, text=_folded(segment.text), concept=concept)
+
+
+def read_rejections(root: Path) -> tuple[Rejection, ...]:
+    """Raises UnreadableFile where the file is there and is not such a list."""
+    expected = "a list of {file, time, text, concept}"
+    entries = read_entries(root / REJECTED_FILE, expected)
+    try:
+        return tuple(Rejection.model_validate(entry) for entry in entries)
+    except ValidationError as error:
+        found = str(error).splitlines()[0]
+        raise UnreadableFile(Problem(REJECTED_FILE, 1, 1, found, expected)) from error
+
+
+def reject(root: Path, segment: Segment, concept: str) -> None:
+    """Remembers a refusal at the end of the file; what it says else stays. Raises UnreadableFile or FightnotesError."""
+    refusal = rejection_of(segment, concept)
+    if refusal in read_rejections(root):
+        return
+    add_line(root / REJECTED_FILE, _line_of(refusal), _HEADER)
+
+
+def forget(root: Path, segment: Segment, concept: str) -> None:
+    """Takes a refusal back. Raises UnreadableFile or FightnotesError."""
+    refusal = rejection_of(segment, concept)
+    path = root / REJECTED_FILE
+    lines = lines_of(read_exact(path))
+    number = next((n for n, line in enumerate(lines, 1) if line.rstrip("\r\n") == _line_of(refusal)), None)
+    if number is None:
+        found = "no such line"
+        raise UnreadableFile(
+            Problem(REJECTED_FILE, len(lines), 1, found, f"the refusal of {concept} as it was written")
+        )
+    apply_edits(root, [LineEdit(REJECTED_FILE, number, (lines[number - 1],), ())])
+
+
+def is_rejected(segment: Segment, concept: str, rejections: Iterable[Rejection], segments: Sequence[Segment]) -> bool:
+    """Whether the concept was refused for this moment.
+
+    The same moment is the one in the same file with the same time, or with the same text where the file has no
+    moment of that time any more; where the file is gone, the one with both in another file.
+    """
+    for refusal in rejections:
+        if refusal.concept != concept:
+            continue
+        same_time = refusal.time == segment.written_time
+        same_text = refusal.text == _folded(segment.text)
+        if refusal.file == segment.file:
+            if same_time and same_text:
+                return True
+            if same_time and not _any(segments, refusal, text=refusal.text):
+                return True
+            if same_text and not _any(segments, refusal, text=None):
+                return True
+        elif same_time and same_text and not any(other.file == refusal.file for other in segments):
+            return True
+    return False
+
+
+def _any(segments: Sequence[Segment], refusal: Rejection, text: str | None) -> bool:
+    """Whether the file still has a moment of the time, and of the text where one is given."""
+    return any(
+        other.file == refusal.file
+        and other.written_time == refusal.time
+        and (text is None or _folded(other.text) == text)
+        for other in segments
+    )
+
+
+def _line_of(refusal: Rejection) -> str:
+    """A flow mapping in JSON's quotes, which YAML 1.2 reads."""
+    fields = ", ".join(f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in refusal.model_dump().items())
+    return f"- {{{fields}}}"
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.split())

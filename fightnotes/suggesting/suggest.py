@@ -1,0 +1,194 @@
+"""Tags suggested for segments, each with its probability and reasons. Nothing is tagged here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+import numpy as np
+
+from fightnotes.index.store import Store
+from fightnotes.model import Bout, Record, Segment, unknown_name
+from fightnotes.search.hit import Why, hit_of
+from fightnotes.suggesting.default_weights import default_weights
+from fightnotes.suggesting.evidence import KINDS, evidence_of
+from fightnotes.suggesting.examples import Examples, Matrix, Neighbours
+from fightnotes.suggesting.learn import learn_weights, lessons_from
+from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
+from fightnotes.suggesting.model import Weights
+from fightnotes.suggesting.rejected import Rejection, is_rejected
+from fightnotes.suggesting.said import as_it_stands
+from fightnotes.suggesting.undone import only_undone
+
+THRESHOLD = 0.5
+"""Below this probability nothing is suggested."""
+MOST_SIMILAR = 3
+_AT_ONCE = 4096
+
+
+class SimilarMoment(Record):
+    """A tagged segment that is near in meaning and has the tag."""
+
+    file: str
+    line: int
+    cosine: float
+
+
+class Reasons(Record):
+    labels: tuple[str, ...] = ()
+    """Labels of the concept as they stand in the text."""
+    misheard: tuple[str, ...] = ()
+    """Mishearings of its labels as they stand in the text."""
+    words: tuple[str, ...] = ()
+    """Words of the text that its labels and definition have too."""
+    definition: float = 0.0
+    """Cosine of the text with label and definition."""
+    similar: tuple[SimilarMoment, ...] = ()
+
+    def __str__(self) -> str:
+        parts = [f"says “{words}”" for words in self.labels]
+        parts += [f"misheard “{words}”" for words in self.misheard]
+        if self.words:
+            parts.append(f"words {', '.join(self.words)}")
+        parts.append(f"definition {self.definition:.2f}")
+        parts += [f"like {one.file}:{one.line} ({one.cosine:.2f})" for one in self.similar]
+        return "; ".join(parts)
+
+
+class Suggestion(Record):
+    segment: Segment
+    concept: str
+    label: str
+    probability: float
+    why: Reasons
+
+    @property
+    def writable(self) -> bool:
+        """Tags are written into notes, never into transcripts."""
+        return self.segment.kind == "note"
+
+    def as_json(self, bout: Bout) -> dict[str, Any]:
+        """Plain values, the moment as in a hit of a search."""
+        moment = hit_of(self.segment, bout, self.probability, Why()).as_json()
+        moment.pop("same_moment")
+        why = {**self.why.model_dump(mode="json"), "text": str(self.why)}
+        return {"concept": self.concept, "label": self.label, **moment, "writable": self.writable, "why": why}
+
+
+def suggest(
+    store: Store,
+    *,
+    threshold: float = THRESHOLD,
+    bouts: Sequence[str] = (),
+    limit: int | None = None,
+    rejected: Iterable[Rejection] = (),
+) -> tuple[Suggestion, ...]:
+    """Tags that timed segments lack, the most probable first; only of `bouts` where some are named.
+
+    Learns from the library's own tags. A concept that is tagged, or that a narrower tag or suggestion covers, is
+    left out, as is one that was rejected or that the text says was not done. Raises UnknownName for a bout.
+    """
+    for bout in bouts:
+        if bout not in store.bouts:
+            raise unknown_name("bout", bout, list(store.bouts))
+    found = store.every_segment()
+    material = material_of(
+        list(found.values()), store.vectors_of(list(found)), store.vocabulary, *store.concept_vectors
+    )
+    wanted = [
+        row for row, segment in enumerate(material.segments) if segment.timed and (not bouts or segment.bout in bouts)
+    ]
+    refused = list(rejected)
+    made = suggest_for(material, np.array(wanted, dtype=np.int64), threshold)
+    kept = [each for each in made if not is_rejected(each.segment, each.concept, refused, material.segments)]
+    return tuple(kept[:limit])
+
+
+def suggest_for(material: Material, rows: Numbers, threshold: float = THRESHOLD) -> list[Suggestion]:
+    """The suggestions for some rows of a material, learned from all its tags, the most probable first."""
+    if not material.concepts.ids:
+        return []
+    examples, weights = learn_from(material, np.arange(len(material.segments)))
+    made: list[Suggestion] = []
+    for begin in range(0, len(rows), _AT_ONCE):
+        made.extend(_block(material, rows[begin : begin + _AT_ONCE], examples, weights, threshold))
+    return sorted(made, key=lambda each: (-each.probability, each.segment.file, each.segment.line, each.concept))
+
+
+def learn_from(material: Material, rows: Numbers) -> tuple[Examples, Weights]:
+    """What the tags among `rows` teach."""
+    tagged = rows[material.tagged[rows]]
+    examples = Examples(material, tagged)
+    return examples, learn_weights(material, lessons_from(material, rows), examples, default_weights())
+
+
+def probabilities(material: Material, rows: Numbers, examples: Examples, weights: Weights) -> tuple[Matrix, Matrix]:
+    """Of each concept in each segment, with the evidence; 0 where the text says that it was not done."""
+    evidence = evidence_of(material, rows, examples)
+    found = weights.probabilities(evidence)
+    found[only_undone(material, rows)] = 0.0
+    return found, evidence
+
+
+def _block(
+    material: Material, rows: Numbers, examples: Examples, weights: Weights, threshold: float
+) -> Iterator[Suggestion]:
+    found, evidence = probabilities(material, rows, examples, weights)
+    chosen = (found >= threshold) & ~_covered_by_tags(material, rows)
+    chosen &= (chosen @ material.concepts.above) == 0
+    places = np.flatnonzero(chosen.any(axis=1))
+    near = examples.nearest(rows[places])
+    for number, place in enumerate(places):
+        for column in np.flatnonzero(chosen[place]):
+            similar = _similar(material, near, number, int(column))
+            yield _suggestion(
+                material,
+                int(rows[place]),
+                int(column),
+                float(found[place, column]),
+                evidence[:, place, column],
+                similar,
+            )
+
+
+def _covered_by_tags(material: Material, rows: Numbers) -> Flags:
+    tags = material.tags[rows]
+    covered: Flags = (tags + tags @ material.concepts.above).toarray() > 0
+    return covered
+
+
+def _suggestion(
+    material: Material,
+    row: int,
+    column: int,
+    probability: float,
+    evidence: Matrix,
+    similar: tuple[SimilarMoment, ...],
+) -> Suggestion:
+    concept = material.concepts.by_id[material.concepts.ids[column]]
+    segment, said = material.segments[row], material.said[row]
+    found = [label for label in said.labels if label.concept == concept.id and label.sense is None]
+    known = material.concepts.stems[column]
+    words = [word.casefold() for stem, word in zip(said.done, said.done_words, strict=True) if word and stem in known]
+    why = Reasons(
+        labels=tuple(dict.fromkeys(as_it_stands(segment.text, one) for one in found if one.role != "hidden")),
+        misheard=tuple(dict.fromkeys(as_it_stands(segment.text, one) for one in found if one.role == "hidden")),
+        words=tuple(dict.fromkeys(words)),
+        definition=round(float(evidence[KINDS.index("meaning")]), 4),
+        similar=similar,
+    )
+    return Suggestion(
+        segment=segment, concept=concept.id, label=concept.label, probability=round(probability, 4), why=why
+    )
+
+
+def _similar(material: Material, near: Neighbours, number: int, column: int) -> tuple[SimilarMoment, ...]:
+    """The nearest tagged segments that have the concept."""
+    moments: list[SimilarMoment] = []
+    for place, row in enumerate(near.rows[number].tolist()):
+        if row >= 0 and column in material.tag_columns[row]:
+            segment, cosine = material.segments[row], float(near.cosines[number, place])
+            moments.append(SimilarMoment(file=segment.file, line=segment.line, cosine=round(cosine, 4)))
+            if len(moments) == MOST_SIMILAR:
+                break
+    return tuple(moments)

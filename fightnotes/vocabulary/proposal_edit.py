@@ -1,0 +1,52 @@
+"""A proposal carried out: the line edits of `vocabulary.yaml` that it comes to."""
+
+from __future__ import annotations
+
+import re
+
+from fightnotes.editing.plan import Plan
+from fightnotes.editing.vocabulary_rewrite import rewrite_vocabulary
+from fightnotes.errors import UsageError
+from fightnotes.model import Concept
+from fightnotes.proposing.proposal import Proposal, ProposalKind
+from fightnotes.vocabulary.edits import LibraryText, plan_concept, plan_labels
+
+
+def plan_proposal(
+    library: LibraryText, proposal: Proposal, kind: ProposalKind | None = None, concept: str | None = None
+) -> Plan:
+    """As proposed, unless `kind` says otherwise or `concept` names another one to stand under or to be a label of.
+
+    Raises UsageError where the vocabulary would break a condition, UnknownName.
+    """
+    wanted = kind or proposal.kind
+    place = concept or proposal.concept
+    if wanted == "concept":
+        return plan_concept(library, Concept(id=_id(proposal.term), label=proposal.term, broader=_one(place)))
+    if proposal.trade_word and not concept:
+        return _plan_trade_word(library, proposal.trade_word, proposal.term)
+    if place is None or (proposal.kind == "concept" and not concept):
+        raise UsageError(f"name the concept that '{proposal.term}' is a label of")
+    if wanted == "label":
+        return plan_labels(library, place, also=[proposal.term])
+    return plan_labels(library, place, misheard=[proposal.term])
+
+
+def _plan_trade_word(library: LibraryText, say: str, misheard: str) -> Plan:
+    terms = [
+        term.model_copy(update={"misheard": (*term.misheard, misheard)})
+        if term.say == say and misheard not in term.misheard
+        else term
+        for term in library.vocabulary.terms
+    ]
+    wanted = library.vocabulary.model_copy(update={"terms": tuple(terms)})
+    edits = rewrite_vocabulary(library.vocabulary_text, library.vocabulary_file, wanted)
+    return Plan(f"add a misheard form to {say}", edits)
+
+
+def _one(concept: str | None) -> tuple[str, ...]:
+    return (concept,) if concept else ()
+
+
+def _id(term: str) -> str:
+    return re.sub(r"[\W_]+", "-", term.replace("'", "")).strip("-")
