@@ -11,8 +11,13 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
+    "Arrangement": "fightnotes.cutting",
+    "Assembly": "fightnotes.cutting",
     "Bout": "fightnotes.model",
     "BuildReport": "fightnotes.index.build",
+    "BurntIn": "fightnotes.cutting",
+    "CONCEPT_ID": "fightnotes.reading.vocabulary_file",
+    "CUT_COLUMNS": "fightnotes.cutting",
     "Concept": "fightnotes.model",
     "Fighter": "fightnotes.model",
     "FightnotesError": "fightnotes.errors",
@@ -20,10 +25,18 @@ _HOMES = {
     "Found": "fightnotes.search.find",
     "Hit": "fightnotes.search.hit",
     "Library": "fightnotes.library",
+    "MOMENT_COLUMNS": "fightnotes.model",
+    "Moment": "fightnotes.model",
+    "Plan": "fightnotes.editing.plan",
     "Problem": "fightnotes.errors",
+    "Proposal": "fightnotes.proposing.proposal",
     "Segment": "fightnotes.model",
+    "Selection": "fightnotes.cutting",
+    "Suggestion": "fightnotes.suggesting.suggest",
     "Vocabulary": "fightnotes.model",
     "open_library": "fightnotes.library",
+    "seconds_of": "fightnotes.cutting",
+    "timestamp_lists": "fightnotes.model",
 }
 """Where each public name lives; it is loaded when it is first asked for, so that `import fightnotes` costs little."""
 

@@ -66,11 +66,29 @@ def test_every_room_has_its_floor() -> None:
 
 def test_public_names() -> None:
     assert fightnotes.__all__ == [
-        "Bout", "BuildReport", "Concept", "Fighter", "FightnotesError", "Filters", "Found", "Hit", "Library", "Problem",
-        "Segment", "Vocabulary", "open_library",
+        "Arrangement", "Assembly", "Bout", "BuildReport", "BurntIn", "CONCEPT_ID", "CUT_COLUMNS", "Concept", "Fighter",
+        "FightnotesError", "Filters", "Found", "Hit", "Library", "MOMENT_COLUMNS", "Moment", "Plan", "Problem",
+        "Proposal", "Segment", "Selection", "Suggestion", "Vocabulary", "open_library", "seconds_of",
+        "timestamp_lists",
     ]  # fmt: skip
     for name in fightnotes.__all__:
-        assert getattr(fightnotes, name).__name__ == name
+        assert getattr(fightnotes, name) is not None
+    stub = ast.parse((PACKAGE / "__init__.pyi").read_text(encoding="utf-8"))
+    typed = [alias.asname for node in stub.body if isinstance(node, ast.ImportFrom) for alias in node.names]
+    assert sorted(filter(None, typed)) == fightnotes.__all__
+
+
+def test_the_command_line_calls_the_library_alone() -> None:
+    allowed = {"cli", "errors", "library"}
+    for path in (PACKAGE / "cli").glob("*.py"):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        typing_only = {
+            inner for node in tree.body if isinstance(node, ast.If) for inner in ast.walk(node) if inner is not node
+        }
+        for node in ast.walk(tree):
+            if isinstance(node, ast.ImportFrom) and node not in typing_only and node.module:
+                rooms = node.module.split(".")[1:2] if node.module.startswith("fightnotes.") else []
+                assert allowed.issuperset(rooms), f"{path.name} imports from {node.module}"
 
 
 def test_a_name_that_is_not_there() -> None:

@@ -66,7 +66,7 @@ class Skipped(Record):
     reason: str
 
 
-class ConceptUse(Record):
+class ConceptTally(Record):
     """How often a concept was tagged in each bout, for the plots."""
 
     concept: str
@@ -96,7 +96,7 @@ class AuditReport(Record):
     skipped: tuple[Skipped, ...]
     bouts: tuple[BoutLine, ...] = ()
     """Oldest first, those without a date last."""
-    uses: tuple[ConceptUse, ...] = ()
+    uses: tuple[ConceptTally, ...] = ()
     """Most used first."""
     agreement: AgreementReport | None = None
 

@@ -12,7 +12,7 @@ from fightnotes.audit.finding import (
     SEVERITIES,
     AuditReport,
     BoutLine,
-    ConceptUse,
+    ConceptTally,
     Finding,
     Fix,
     Retag,
@@ -23,6 +23,7 @@ from fightnotes.audit.material import Material, Meaning
 from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule
 from fightnotes.audit.silence import read_requests
 from fightnotes.editing.line_edit import LineEdit, read_exact
+from fightnotes.editing.plan import Plan
 from fightnotes.editing.tag_rewrite import retag
 from fightnotes.errors import UnknownName, UnreadableFile
 from fightnotes.index.store import Store
@@ -91,8 +92,8 @@ def audit(
     )
 
 
-def fixes(reading: LibraryReading, report: AuditReport) -> tuple[LineEdit, ...]:
-    """The fixes of a report as one set of edits, which `line_edit.apply_edits` makes or `shown` shows.
+def plan_fixes(reading: LibraryReading, report: AuditReport) -> Plan:
+    """The fixes of a report as one change.
 
     A tag that another stands for goes out only where that other one stays as it is: else it waits for
     the next audit.
@@ -105,7 +106,7 @@ def fixes(reading: LibraryReading, report: AuditReport) -> tuple[LineEdit, ...]:
         if finding.fix and (finding.rule != "parent-and-child" or lines[finding.place.file, finding.place.line] == 1)
         for one in finding.fix.retags
     ]
-    return _edits(reading.segments, _note_texts(reading), retags)
+    return Plan("fix tags", _edits(reading.segments, _note_texts(reading), retags))
 
 
 def _note_texts(reading: LibraryReading) -> dict[str, str]:
@@ -164,11 +165,11 @@ def _bout_lines(material: Material) -> tuple[BoutLine, ...]:
     )
 
 
-def _uses(material: Material) -> tuple[ConceptUse, ...]:
+def _uses(material: Material) -> tuple[ConceptTally, ...]:
     uses = []
     for name, notes in material.tagged_with.items():
         concept = material.vocabulary.by_id.get(name)
         if concept:
             by_bout = Counter(note.bout for note in notes)
-            uses.append(ConceptUse(concept=name, label=concept.label, total=len(notes), by_bout=dict(by_bout)))
+            uses.append(ConceptTally(concept=name, label=concept.label, total=len(notes), by_bout=dict(by_bout)))
     return tuple(sorted(uses, key=lambda use: (-use.total, use.concept)))

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_root
-from fightnotes.cli.output import print_csv, print_json, print_table, say
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.output import print_result, print_table, say
 
 if TYPE_CHECKING:
     from fightnotes.audit.agreement import Agreement, AgreementReport
@@ -41,62 +41,65 @@ def run(
         raise typer.BadParameter("goes with --fix", param_hint="--dry-run")
     if set_baseline and (fix or only):
         raise typer.BadParameter("goes with neither --fix nor --only", param_hint="--set-baseline")
-    from fightnotes.library import open_library
-
-    opened = open_library(library_root(library))
+    library_opened = opened(library)
     known = baseline and not set_baseline
-    report = opened.audit(only=only or (), use_baseline=known, with_agreement=agreement or html is not None)
+    with_agreement = agreement or html is not None
+    report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement)
     if fix:
-        changes = opened.fix(report, dry_run=dry_run)
-        for line in changes:
+        plan = library_opened.plan_fixes(report)
+        for line in library_opened.diff(plan):
             say(line)
-        if changes and not dry_run:
-            report = opened.audit(only=only or (), use_baseline=known, with_agreement=agreement or html is not None)
+        if plan.edits and not dry_run:
+            library_opened.apply(plan)
+            report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement)
     if html is not None:
-        opened.write_audit_html(report, html)
+        library_opened.write_audit_html(report, html)
         say(f"wrote {html}")
     _print(report, format, agreement)
     if set_baseline:
-        say(f"wrote {opened.set_audit_baseline(report)}: {len(report.findings)} findings are known from now on")
+        file = library_opened.set_audit_baseline(report)
+        say(f"wrote {file}: {len(report.findings)} findings are known from now on")
     elif report.fails:
         raise typer.Exit(1)
 
 
 def _print_rules(format: Format) -> None:
-    from fightnotes.audit.rules import RULES
+    from fightnotes.library import audit_rules
 
-    rows = [(rule.name, rule.severity, rule.needs, "yes" if rule.judged else "no", rule.summary) for rule in RULES]
     header = ("rule", "severity", "needs", "judged", "what it finds")
-    if format is Format.JSON:
-        print_json([dict(zip(header, row, strict=True)) for row in rows])
-    elif format is Format.CSV:
-        print_csv(header, rows)
-    else:
-        print_table(header, rows, wide=4)
+    rows = [
+        (rule.name, rule.severity, rule.needs, "yes" if rule.judged else "no", rule.summary) for rule in audit_rules()
+    ]
+    plain = [dict(zip(header, row, strict=True)) for row in rows]
+    print_result(format, document=plain, columns=header, rows=plain, table=lambda: print_table(header, rows, wide=4))
+
+
+_COLUMNS = ("severity", "rule", "file", "line", "column", "message", "text", "fix")
 
 
 def _print(report: AuditReport, format: Format, agreement: bool) -> None:
-    if format is Format.JSON:
-        left_out = set() if agreement else {"agreement"}
-        print_json(report.model_dump(mode="json", exclude=left_out))
-    elif format is Format.CSV:
-        print_csv(
-            ("severity", "rule", "file", "line", "column", "message", "text", "fix"),
-            [
-                (one.severity, one.rule, one.place.file, one.place.line, one.place.column, one.message, one.place.text,
-                 one.fix.says if one.fix else "")
-                for one in report.findings
-            ],
-        )  # fmt: skip
-    else:
-        if report.findings:
-            print_table(("where", "what", "rule"), [_row(one) for one in report.findings], wide=1)
-        print(summary(report))
-        if agreement and report.agreement:
-            _print_agreement(report.agreement)
+    print_result(
+        format,
+        document=report.model_dump(mode="json", exclude=set() if agreement else {"agreement"}),
+        columns=_COLUMNS,
+        rows=map(_flat, report.findings),
+        table=lambda: _print_table(report, agreement),
+    )
     for skipped in {one.reason: one for one in report.skipped}.values():
         names = ", ".join(one.rule for one in report.skipped if one.reason == skipped.reason)
         say(f"not looked at, {names}: {skipped.reason}")
+
+
+def _flat(finding: Finding) -> dict[str, Any]:
+    return {**finding.model_dump(), **finding.place.model_dump(), "fix": finding.fix.says if finding.fix else ""}
+
+
+def _print_table(report: AuditReport, agreement: bool) -> None:
+    if report.findings:
+        print_table(("where", "what", "rule"), map(_row, report.findings), wide=1)
+    print(summary(report))
+    if agreement and report.agreement:
+        _print_agreement(report.agreement)
 
 
 def _row(finding: Finding) -> tuple[str, str, str]:

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_root
-from fightnotes.cli.output import print_csv, print_json, say
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, say
 
 if TYPE_CHECKING:
     from fightnotes.index.build import BuildReport
@@ -17,19 +17,16 @@ HELP = "Bring the index up to date with the notes; only what changed is read and
 
 def run(library: LibraryOption = None, format: FormatOption = Format.TABLE) -> None:
     from fightnotes.cli.progress import TerminalProgress
-    from fightnotes.library import open_library
 
     with TerminalProgress() as progress:
-        report = open_library(library_root(library)).build(progress)
-    if format is Format.JSON:
-        print_json(report.model_dump(mode="json"))
-    elif format is Format.CSV:
-        print_csv(
-            ("file", "line", "column", "found", "expected"),
-            [(p.file, p.line, p.column, p.found, p.expected) for p in report.problems],
-        )
-    else:
-        print(summary(report))
+        report = opened(library).build(progress)
+    print_result(
+        format,
+        document=report.model_dump(mode="json"),
+        columns=PROBLEM_COLUMNS,
+        rows=map(vars, report.problems),
+        table=lambda: print(summary(report)),
+    )
     for problem in report.problems:
         say(str(problem))
     for path in report.unclaimed:

@@ -7,13 +7,13 @@ from collections import Counter
 from enum import StrEnum
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from fightnotes.cli.filter_options import takes_filters
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, QueryArgument, SpreadOption, library_root
-from fightnotes.cli.output import print_csv, print_json, print_small, print_table, say, say_changed
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, QueryArgument, SpreadOption, opened
+from fightnotes.cli.output import print_result, print_small, print_table, say, say_changed
 
 if TYPE_CHECKING:
     from fightnotes.cutting import Assembly
@@ -46,7 +46,7 @@ Seconds = Fraction | None
 
 
 def _seconds(text: str) -> Fraction:
-    from fightnotes.cutting import seconds_of
+    from fightnotes import seconds_of
 
     try:
         return seconds_of(text)
@@ -85,14 +85,12 @@ def run(
     library: LibraryOption = None,
     format: FormatOption = Format.TABLE,
 ) -> None:
-    from fightnotes.cutting import Arrangement, Selection, export, format_of, save_list, write_export, write_sheet
-    from fightnotes.library import open_library
+    from fightnotes import Arrangement, Selection
 
     if to and not out and format is not Format.TABLE:
         raise typer.BadParameter("without --out it takes standard output, as --format does", param_hint="--to")
-    written = [(path, to.value if to else format_of(path)) for path in out or ()]
-    opened = open_library(library_root(library))
-    assembly = opened.cut(
+    library_opened = opened(library)
+    assembly = library_opened.cut(
         Selection(
             saved=saved,
             query=query,
@@ -113,19 +111,19 @@ def run(
         ),
     )
     tell(assembly)
-    say_changed(opened.store.changed_files())
+    say_changed(library_opened.store.changed_files())
     if save:
-        save_list(assembly, save)
+        library_opened.save_list(assembly, save)
         say(f"saved: {save}")
-    for path, name in written:
-        write_export(assembly, path, name)
+    for path in out or ():
+        library_opened.write_export(assembly, path, to and to.value)
         say(f"written: {path}")
     if sheet:
-        for note in write_sheet(assembly, sheet):
+        for note in library_opened.write_sheet(assembly, sheet):
             say(note)
         say(f"written: {sheet}")
     if to and not out:
-        print(export(assembly.cut_list, to.value, assembly.media), end="")
+        print(library_opened.export(assembly, to.value), end="")
     else:
         _print(assembly, format)
     if not assembly.complete:
@@ -157,27 +155,29 @@ def _numbers(text: str) -> tuple[int, ...]:
 
 
 def _print(assembly: Assembly, format: Format) -> None:
-    from fightnotes.clock import format_media_time
-    from fightnotes.cutting import CAUTIONS, COLUMNS, rows_of
+    from fightnotes import CUT_COLUMNS
 
-    if format is Format.JSON:
-        print_json(assembly.as_json())
-        return
-    rows = rows_of(assembly.cut_list)
-    if format is Format.CSV:
-        print_csv(COLUMNS, [[row[column] for column in COLUMNS] for row in rows])
-    elif rows:
-        for caution in CAUTIONS:
-            print_small(caution)
-        cells = [
-            (
-                str(row["number"]),
-                row["record_in"],
-                f"{row['media'] or row['bout']}\n{row['in_timecode']} - {row['out_timecode_exclusive']}",
-                "\n".join((row["title"], row["text"], *row["notes"])),
-            )
-            for row in rows
-        ]
-        print_table(("", "reel", "source", "note"), cells, wide=3)
-        made = assembly.cut_list
-        print(f"{made.title}: {len(rows)} cuts, {format_media_time(made.duration, decimals=2)}")
+    document = assembly.as_json()
+    print_result(
+        format,
+        document=document,
+        columns=CUT_COLUMNS,
+        rows=document["cuts"],
+        table=lambda: _print_table(document, assembly.summary) if document["cuts"] else None,
+    )
+
+
+def _print_table(document: dict[str, Any], summary: str) -> None:
+    for caution in document["cautions"]:
+        print_small(caution)
+    cells = [
+        (
+            str(row["number"]),
+            row["record_in"],
+            f"{row['media'] or row['bout']}\n{row['in_timecode']} - {row['out_timecode_exclusive']}",
+            "\n".join((row["title"], row["text"], *row["notes"])),
+        )
+        for row in document["cuts"]
+    ]
+    print_table(("", "reel", "source", "note"), cells, wide=3)
+    print(summary)

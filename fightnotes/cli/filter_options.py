@@ -22,7 +22,7 @@ class CornerChoice(StrEnum):
     BLUE = "blue"
 
 
-class PairingChoice(StrEnum):
+class HeldPairing(StrEnum):
     OPEN = "open"
     CLOSED = "closed"
     UNKNOWN = "unknown"
@@ -76,7 +76,7 @@ def _read_filters(
     on: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who is acted on.")] = None,
     fighter: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who does either.")] = None,
     corner: Annotated[CornerChoice | None, typer.Option(help="The corner of the fighter who acts.")] = None,
-    pairing: Annotated[PairingChoice | None, typer.Option(help="The pairing of the stances.")] = None,
+    pairing: Annotated[HeldPairing | None, typer.Option(help="The pairing of the stances.")] = None,
     tag: Annotated[
         Many, typer.Option(metavar="TAG", help="A concept or one of its labels, with its narrower ones.")
     ] = None,
@@ -92,7 +92,7 @@ def _read_filters(
     until: Annotated[datetime.datetime | None, _day("Last day.")] = None,
     source: Annotated[SourceChoice | None, typer.Option("--in", help="Look in notes or in transcripts only.")] = None,
 ) -> Filters:
-    from fightnotes.search.filters import Filters
+    from fightnotes import Filters
 
     return Filters(
         by=tuple(by or ()),

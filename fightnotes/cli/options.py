@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+if TYPE_CHECKING:
+    from fightnotes.library import Library
 
 LibraryOption = Annotated[
     Path | None,
@@ -33,10 +36,13 @@ class Format(StrEnum):
 FormatOption = Annotated[Format, typer.Option("--format", help="How to print the result.")]
 
 
-def library_root(given: Path | None) -> Path:
-    """The folder that is meant. Raises LibraryNotFound."""
-    if given is not None:
-        return given
-    from fightnotes.reading.library import find_root
+class PairingChoice(StrEnum):
+    OPEN = "open"
+    CLOSED = "closed"
 
-    return find_root(Path.cwd())
+
+def opened(given: Path | None) -> Library:
+    """The library that is meant. Raises LibraryNotFound."""
+    from fightnotes.library import nearest_library, open_library
+
+    return open_library(given) if given is not None else nearest_library(Path.cwd())

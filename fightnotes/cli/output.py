@@ -6,7 +6,7 @@ import csv
 import json
 import os
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 
@@ -21,17 +21,37 @@ def say_changed(files: Sequence[str]) -> None:
         say(f"files changed since the last build: {len(files)}; run `fightnotes build`")
 
 
+def print_result(
+    format: str,
+    *,
+    document: Any,
+    columns: Sequence[str],
+    rows: Iterable[Mapping[str, Any]],
+    table: Callable[[], None],
+) -> None:
+    """A result in the form asked for: `json` is one document, `csv` these columns of the rows, else the table."""
+    if format == "json":
+        print_json(document)
+    elif format == "csv":
+        _print_csv(columns, rows)
+    else:
+        table()
+
+
 def print_json(document: Any) -> None:
     json.dump(document, sys.stdout, ensure_ascii=False, indent=2)
     sys.stdout.write("\n")
 
 
-def print_csv(header: Sequence[str], rows: Iterable[Sequence[Any]]) -> None:
+def _print_csv(columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> None:
     """RFC 4180, with a header; several values of one field are parted by spaces."""
     writer = csv.writer(sys.stdout)
-    writer.writerow(header)
+    writer.writerow(columns)
     for row in rows:
-        writer.writerow([" ".join(value) if isinstance(value, list | tuple) else value for value in row])
+        writer.writerow([" ".join(value) if isinstance(value := row[column], list) else value for column in columns])
+
+
+PROBLEM_COLUMNS = ("file", "line", "column", "found", "expected")
 
 
 def print_small(text: str) -> None:

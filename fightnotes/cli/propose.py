@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from fightnotes.cli.changes import ChangeFormat, DryRunOption, carry_out
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_root
-from fightnotes.cli.output import print_csv, print_json, print_table, say
+from fightnotes.cli.changes import DryRunOption, carry_out
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.output import print_result, print_table, say
 
 if TYPE_CHECKING:
+    from fightnotes.model import Moment
     from fightnotes.proposing.proposal import Proposal
 
 HELP = "Propose terms for the vocabulary that the notes and transcripts use and no label covers."
@@ -40,49 +41,48 @@ def run(
     dry_run: DryRunOption = False,
     format: FormatOption = Format.TABLE,
 ) -> None:
-    from fightnotes.library import open_library
-    from fightnotes.proposing.propose import proposal_of
-
     if (apply and reject) or ((kind or of or dry_run) and not apply):
         raise typer.BadParameter("--as, --of and --dry-run go with --apply, and --reject goes alone")
-    opened = open_library(library_root(library))
+    library_opened = opened(library)
     if reject:
-        opened.reject_term(proposal_of(opened.propose(limit=None), reject).term)
+        library_opened.reject_term(reject)
         say(f"'{reject}' is not proposed again: rejected-terms.yaml says so")
     elif apply:
-        from fightnotes.vocabulary.proposal_edit import plan_proposal
-
-        proposal = proposal_of(opened.propose(limit=None), apply)
-        plan = plan_proposal(opened.text(), proposal, kind.value if kind else None, of)
-        carry_out(opened, plan, dry_run, ChangeFormat.JSON if format is Format.JSON else ChangeFormat.DIFF)
+        plan = library_opened.plan_proposal(apply, kind.value if kind else None, of)
+        carry_out(library_opened, plan, dry_run, format)
     else:
-        _print(opened.propose(limit), format)
+        _print(library_opened.propose(limit), format)
 
 
 _COLUMNS = (
     "term", "kind", "concept", "trade_word", "uses", "segments", "c_value", "tightness", "near", "weight", "why",
+    "examples",
 )  # fmt: skip
 
 
 def _print(proposals: tuple[Proposal, ...], format: Format) -> None:
-    if format is Format.JSON:
-        print_json({"proposals": [proposal.as_json() for proposal in proposals]})
-    elif format is Format.CSV:
-        rows = []
-        for proposal in proposals:
-            plain = proposal.as_json()
-            places = "; ".join(f"{each.file}:{each.line} {each.bout} {each.moment}" for each in proposal.examples)
-            rows.append([*(plain[column] for column in _COLUMNS), places])
-        print_csv((*_COLUMNS, "examples"), rows)
-    elif proposals:
-        print_table(("proposal", "where"), [_row(proposal) for proposal in proposals], wide=0)
-    else:
+    plain = [proposal.as_json() for proposal in proposals]
+    print_result(
+        format,
+        document={"proposals": plain},
+        columns=_COLUMNS,
+        rows=(
+            row | {"examples": "; ".join(map(_shown, each.examples))}
+            for row, each in zip(plain, proposals, strict=True)
+        ),
+        table=lambda: print_table(("proposal", "where"), map(_row, proposals), wide=0) if proposals else None,
+    )
+    if not proposals:
         say("no term to propose")
+
+
+def _shown(example: Moment) -> str:
+    return f"{example.place} {', '.join(example.where)}"
 
 
 def _row(proposal: Proposal) -> tuple[str, str]:
     measures = [f"{proposal.uses} times"]
     if proposal.c_value is not None and proposal.tightness is not None:
         measures += [f"C-value {proposal.c_value:.1f}", f"tightness {proposal.tightness:.2f}"]
-    places = [f"{each.bout} {each.moment}\n  {each.file}:{each.line}" for each in proposal.examples]
+    places = [f"{', '.join(each.where)}\n  {each.place}" for each in proposal.examples]
     return f"{proposal.term}: {proposal.asks}\n  {proposal.why}\n  {', '.join(measures)}", "\n".join(places)

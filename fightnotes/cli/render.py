@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from fightnotes.cli.cut import tell
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_root
-from fightnotes.cli.output import print_csv, print_json, say, say_changed
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.output import print_result, say, say_changed
 
 if TYPE_CHECKING:
     from fightnotes.cutting import Rendered
@@ -39,20 +39,19 @@ def run(
     library: LibraryOption = None,
     format: FormatOption = Format.TABLE,
 ) -> None:
+    from fightnotes import BurntIn, Selection
     from fightnotes.cli.progress import TerminalProgress
-    from fightnotes.cutting import CAUTIONS, BurntIn, Selection
-    from fightnotes.library import open_library
 
-    opened = open_library(library_root(library))
-    assembly = opened.cut(Selection(saved=saved))
+    library_opened = opened(library)
+    assembly = library_opened.cut(Selection(saved=saved))
     tell(assembly)
-    say_changed(opened.store.changed_files())
-    for caution in CAUTIONS:
+    say_changed(library_opened.store.changed_files())
+    for caution in assembly.cautions:
         say(caution)
     text = BurntIn(title=TextChoice.TITLE in (burn or ()), round_clock=TextChoice.CLOCK in (burn or ()))
     try:
         with _ended_as_interrupted(), TerminalProgress() as progress:
-            made = opened.render(assembly, reel, text, copy=copy, progress=progress)
+            made = library_opened.render(assembly, reel, text, copy=copy, progress=progress)
     except KeyboardInterrupt:
         say(f"cancelled: {reel} was not made")
         raise typer.Exit(1) from None
@@ -79,21 +78,5 @@ def _ended_as_interrupted() -> Iterator[None]:
 
 
 def _print(made: Rendered, format: Format) -> None:
-    from fightnotes.clock import format_media_time
-
-    row = {
-        "path": str(made.path),
-        "seconds": None if made.seconds is None else round(float(made.seconds), 6),
-        "frames": made.frames,
-        "rate": str(made.rate),
-        "missing": list(made.missing),
-        "notes": list(made.notes),
-    }
-    if format is Format.JSON:
-        print_json(row)
-    elif format is Format.CSV:
-        print_csv(tuple(row), [tuple(row.values())])
-    else:
-        lasts = "" if made.seconds is None else f" {format_media_time(made.seconds, decimals=2)}"
-        counted = "" if made.frames is None else f", {made.frames} frames at {made.rate} a second"
-        print(f"{made.path}:{lasts}{counted}")
+    row = made.as_json()
+    print_result(format, document=row, columns=tuple(row), rows=(row,), table=lambda: print(made.summary))

@@ -10,7 +10,6 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fightnotes.cli.output import say
-from fightnotes.editing.line_edit import lines_of, read_exact
 from fightnotes.errors import UnknownName, UnreadableFile
 
 if TYPE_CHECKING:
@@ -111,11 +110,11 @@ def _sum_up(decisions: list[_Decision], left: int) -> None:
 
 def _show(library: Library, each: Suggestion, place: int, count: int) -> None:
     segment = each.segment
-    say(f"\n{place + 1} of {count}  {segment.file}:{segment.line}")
-    lines = lines_of(read_exact(library.root / segment.file))
+    say(f"\n{place + 1} of {count}  {each.place}")
+    lines = library.lines_of(segment.file)
     for number in range(max(segment.line - _AROUND, 1), min(segment.last_line + _AROUND, len(lines)) + 1):
         mark = ">" if segment.line <= number <= segment.last_line else " "
-        say(f"{mark} {number:4} {lines[number - 1].rstrip()}")
+        say(f"{mark} {number:4} {lines[number - 1]}")
     say(f"#{each.concept} ({each.label})  {each.probability:.0%}\n  {each.why}")
 
 

@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from fightnotes.cli.changes import ChangeFormat, DryRunOption, carry_out
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_root
-from fightnotes.cli.output import print_csv, print_json, print_table, say, say_changed
+from fightnotes.cli.changes import DryRunOption, carry_out
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.output import print_result, print_table, say, say_changed
 
 if TYPE_CHECKING:
-    from fightnotes.library import Library
     from fightnotes.suggesting.suggest import Suggestion
 
 HELP = "Suggest tags with their reasons, go through them one by one, or take the surest."
@@ -34,27 +33,20 @@ def run(
         raise typer.BadParameter("it is decided one by one or in bulk, not both", param_hint="--review")
     if dry_run and take_above is None:
         raise typer.BadParameter("there is nothing to try without --take-above", param_hint="--dry-run")
-    from fightnotes.library import open_library
-    from fightnotes.suggesting.suggest import THRESHOLD
-
-    opened = open_library(library_root(library))
-    least = THRESHOLD if above is None else above
-    found = opened.suggest(above=least if take_above is None else take_above, bouts=bout or ())
+    library_opened = opened(library)
+    found = library_opened.suggest(above=above if take_above is None else take_above, bouts=bout or ())
     if take_above is not None:
-        _take(opened, _writable(found)[:limit], dry_run, format)
+        taken = _writable(found)[:limit]
+        plan = library_opened.plan_tags([(each.segment, each.concept) for each in taken])
+        carry_out(library_opened, plan, dry_run, format)
         return
     if review:
         from fightnotes.cli.review import go_through
 
-        go_through(opened, _writable(found)[:limit])
+        go_through(library_opened, _writable(found)[:limit])
     else:
-        _print(opened, found[:limit], format)
-    say_changed(opened.store.changed_files())
-
-
-def _take(library: Library, found: tuple[Suggestion, ...], dry_run: bool, format: Format) -> None:
-    plan = library.plan_tags([(each.segment, each.concept) for each in found])
-    carry_out(library, plan, dry_run, ChangeFormat.JSON if format is Format.JSON else ChangeFormat.DIFF)
+        _print(found[:limit], format)
+    say_changed(library_opened.store.changed_files())
 
 
 def _writable(found: tuple[Suggestion, ...]) -> tuple[Suggestion, ...]:
@@ -65,26 +57,23 @@ def _writable(found: tuple[Suggestion, ...]) -> tuple[Suggestion, ...]:
     return kept
 
 
-_COLUMNS = ("probability", "concept", "label", "bout", "file", "line", "start", "end", "timed_on", "round",
-            "round_clock", "text", "tags", "by", "on", "outcome", "target", "analyst", "writable")  # fmt: skip
+def _print(found: tuple[Suggestion, ...], format: Format) -> None:
+    from fightnotes import MOMENT_COLUMNS
 
-
-def _print(library: Library, found: tuple[Suggestion, ...], format: Format) -> None:
-    bouts = library.store.bouts
-    plain = [each.as_json(bouts[each.segment.bout]) | {"probability": each.probability} for each in found]
-    if format is Format.JSON:
-        print_json({"suggestions": plain})
-    elif format is Format.CSV:
-        print_csv((*_COLUMNS, "why"), [[*(row[column] for column in _COLUMNS), row["why"]["text"]] for row in plain])
-    elif found:
-        print_table(("tag", "note", "why"), [_row(each) for each in found], wide=1)
+    plain = [each.as_json() for each in found]
+    print_result(
+        format,
+        document={"suggestions": plain},
+        columns=("probability", "concept", "label", *MOMENT_COLUMNS, "writable", "why"),
+        rows=(row | {"why": row["why"]["text"]} for row in plain),
+        table=lambda: print_table(("tag", "note", "why"), map(_row, found), wide=1) if found else None,
+    )
     if not found:
         say("nothing to suggest")
 
 
 def _row(each: Suggestion) -> tuple[str, str, str]:
-    segment = each.segment
-    tags = " ".join(f"#{tag.name}" for tag in segment.tags)
-    place = f"{segment.file}:{segment.line}" + ("" if each.writable else " (transcript)")
-    note = "\n".join(filter(None, (" ".join(segment.text.split()), tags, place)))
+    tags = " ".join(f"#{name}" for name in each.segment.tag_names)
+    place = each.place + ("" if each.writable else " (transcript)")
+    note = "\n".join(filter(None, (each.text, tags, place)))
     return f"#{each.concept}\n{each.probability:.0%}", note, str(each.why).replace("; ", "\n")

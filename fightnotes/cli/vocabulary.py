@@ -7,13 +7,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from fightnotes.cli import vocabulary_edits, vocabulary_exchange
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, library_root
-from fightnotes.cli.output import print_csv, print_json, print_table, say
-from fightnotes.cli.vocabulary_exchange import vocabulary_problems
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, print_table, say
 
 if TYPE_CHECKING:
-    from fightnotes.model import Concept, Vocabulary
-    from fightnotes.vocabulary.usage import Branch, ConceptUse
+    from fightnotes.vocabulary.usage import Branch
 
 HELP = "Show, check, change and exchange the vocabulary."
 
@@ -29,48 +27,37 @@ def show(
     definitions: Annotated[bool, typer.Option("--definitions", help="With definition and scope note.")] = False,
     format: FormatOption = Format.TABLE,
 ) -> None:
-    from fightnotes.library import open_library
-    from fightnotes.vocabulary.changed import named
-    from fightnotes.vocabulary.usage import concept_uses, tree
-
-    reading = open_library(library_root(library)).read()
-    vocabulary = reading.vocabulary
-    top = named(vocabulary, vocabulary.resolve(concept) or concept).id if concept else None
-    uses = concept_uses(vocabulary, reading.segments)
-    branches = tuple(tree(vocabulary, top))
-    if format is Format.TABLE:
-        print_table(
-            ("concept", "labels", "tags", "moments", "by"),
-            [_row(branch, uses[branch.concept.id], definitions) for branch in branches],
-            wide=1,
-        )
-    else:
-        once = [branch.concept for branch in branches if not branch.again]
-        records = [_record(each, vocabulary, uses[each.id]) for each in once]
-        if format is Format.JSON:
-            terms = [] if concept else [term.model_dump(mode="json") for term in vocabulary.terms]
-            print_json({"concepts": records, "terms": terms})
-        else:
-            _print_records(records)
-    if vocabulary_problems(reading):
+    library_opened = opened(library)
+    branches = library_opened.concept_tree(concept or None)
+    reading = library_opened.read()
+    records = [branch.as_json() for branch in branches if not branch.again]
+    print_result(
+        format,
+        document={
+            "concepts": records,
+            "terms": [] if concept else [term.model_dump(mode="json") for term in reading.vocabulary.terms],
+        },
+        columns=_COLUMNS,
+        rows=map(_flat, records),
+        table=lambda: print_table(
+            ("concept", "labels", "tags", "moments", "by"), [_row(branch, definitions) for branch in branches], wide=1
+        ),
+    )
+    if reading.vocabulary_problems:
         say("vocabulary.yaml has problems: see `fightnotes vocabulary check`")
 
 
 @app.command(help="Check the vocabulary: SKOS conditions S13, S14 and S27, cycles, shared labels, links to nothing.")
 def check(library: LibraryOption = None, format: FormatOption = Format.TABLE) -> None:
-    from fightnotes.library import open_library
-
-    reading = open_library(library_root(library)).read()
-    problems = vocabulary_problems(reading)
-    if format is Format.JSON:
-        print_json({"problems": [vars(problem) for problem in problems]})
-    elif format is Format.CSV:
-        print_csv(
-            ("file", "line", "column", "found", "expected"), [list(vars(problem).values()) for problem in problems]
-        )
-    else:
-        for problem in problems:
-            print(problem)
+    reading = opened(library).read()
+    problems = reading.vocabulary_problems
+    print_result(
+        format,
+        document={"problems": [vars(problem) for problem in problems]},
+        columns=PROBLEM_COLUMNS,
+        rows=map(vars, problems),
+        table=lambda: print(*problems, sep="\n", end="\n" if problems else ""),
+    )
     if problems:
         say(f"{len(problems)} {'problem' if len(problems) == 1 else 'problems'}")
         raise typer.Exit(1)
@@ -81,40 +68,30 @@ vocabulary_edits.register(app)
 vocabulary_exchange.register(app)
 
 
-def _row(branch: Branch, use: ConceptUse, definitions: bool) -> tuple[str, str, str, str, str]:
+def _row(branch: Branch, definitions: bool) -> tuple[str, str, str, str, str]:
     concept, indent = branch.concept, "  " * branch.depth
     if branch.again:
         return f"{indent}{concept.id}", "(see above)", "", "", ""
-    labels = [concept.label, *concept.also]
-    lines = [", ".join(labels)]
+    lines = [", ".join((concept.label, *concept.also))]
     if concept.misheard:
         lines.append(f"misheard: {', '.join(concept.misheard)}")
     if concept.related:
         lines.append(f"related: {', '.join(concept.related)}")
     if definitions:
         lines += [*filter(None, (concept.definition, concept.scope))]
-    analysts = ", ".join(f"{analyst} {count}" for analyst, count in use.analysts.items())
-    return f"{indent}{concept.id}", "\n".join(lines), str(use.tags), str(use.moments), analysts
+    uses = branch.uses
+    analysts = ", ".join(f"{analyst} {count}" for analyst, count in uses.analysts.items())
+    return f"{indent}{concept.id}", "\n".join(lines), str(uses.tags), str(uses.moments), analysts
 
 
-def _record(concept: Concept, vocabulary: Vocabulary, use: ConceptUse) -> dict[str, Any]:
-    return {
-        **concept.model_dump(mode="json"),
-        "narrower": list(vocabulary.narrower[concept.id]),
-        "used": {"tags": use.tags, "moments": use.moments, "bouts": use.bouts, "analysts": use.analysts},
-    }
+_COLUMNS = (
+    "id", "label", "broader", "narrower", "related", "pairing", "definition", "scope", "line", "also", "misheard",
+    "tags", "moments", "bouts", "analysts",
+)  # fmt: skip
 
 
-def _print_records(records: list[dict[str, Any]]) -> None:
-    columns = ("id", "label", "broader", "narrower", "related", "pairing", "definition", "scope", "line")
-    rows = [
-        [
-            *(record[column] for column in columns),
-            "; ".join(record["also"]),
-            "; ".join(record["misheard"]),
-            *(record["used"][key] for key in ("tags", "moments", "bouts")),
-            [f"{analyst}:{count}" for analyst, count in record["used"]["analysts"].items()],
-        ]
-        for record in records
-    ]
-    print_csv((*columns, "also", "misheard", "tags", "moments", "bouts", "analysts"), rows)
+def _flat(record: dict[str, Any]) -> dict[str, Any]:
+    used = record["used"]
+    several = {key: "; ".join(record[key]) for key in ("also", "misheard")}
+    analysts = [f"{analyst}:{count}" for analyst, count in used["analysts"].items()]
+    return {**record, **used, **several, "analysts": analysts}

@@ -4,28 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from fightnotes.cli.changes import ChangeFormat, ChangeFormatOption, DryRunOption, carry_out, show_change
-from fightnotes.cli.options import LibraryOption, library_root
+from fightnotes.cli.options import LibraryOption, PairingChoice, opened
 from fightnotes.cli.output import say
 
 if TYPE_CHECKING:
-    from fightnotes.library import Library
     from fightnotes.model import Concept, Segment
-    from fightnotes.vocabulary.edits import Place
+    from fightnotes.vocabulary.edits import TagPlace
 
 _PART = re.compile(r"(?P<id>[^=]+?)\s*(?:=\s*(?P<label>.+))?")
 _GIVEN = re.compile(r"(?P<file>.+?):(?P<line>\d+)(?::(?P<column>\d+))?=(?P<part>[^=]+)")
-
-
-class PairingChoice(StrEnum):
-    OPEN = "open"
-    CLOSED = "closed"
 
 
 Many = list[str] | None
@@ -58,9 +51,7 @@ def add(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.vocabulary.edits import plan_concept
-
-    opened = _open(library)
+    library_opened = opened(library)
     concept = _concept(id, label).model_copy(
         update={
             "also": tuple(also or ()),
@@ -72,7 +63,7 @@ def add(
             "pairing": pairing.value if pairing else None,
         }
     )
-    carry_out(opened, plan_concept(opened.text(), concept), dry_run, format)
+    carry_out(library_opened, library_opened.plan_concept(concept), dry_run, format)
 
 
 def label(
@@ -83,10 +74,8 @@ def label(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.vocabulary.edits import plan_labels
-
-    opened = _open(library)
-    carry_out(opened, plan_labels(opened.text(), id, also or (), misheard or ()), dry_run, format)
+    library_opened = opened(library)
+    carry_out(library_opened, library_opened.plan_labels(id, also or (), misheard or ()), dry_run, format)
 
 
 def merge(
@@ -96,10 +85,8 @@ def merge(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.vocabulary.edits import plan_merge
-
-    opened = _open(library)
-    carry_out(opened, plan_merge(opened.text(), gone, into), dry_run, format)
+    library_opened = opened(library)
+    carry_out(library_opened, library_opened.plan_merge(gone, into), dry_run, format)
 
 
 def rename(
@@ -111,14 +98,12 @@ def rename(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.vocabulary.edits import plan_rename
-
     if not new_id and not new_label:
         raise typer.BadParameter("give a new id, a new label or both", param_hint="--id, --label")
     if new_id:
         _concept(new_id, "")
-    opened = _open(library)
-    carry_out(opened, plan_rename(opened.text(), id, new_id, new_label, not forget), dry_run, format)
+    library_opened = opened(library)
+    carry_out(library_opened, library_opened.plan_rename(id, new_id, new_label, not forget), dry_run, format)
 
 
 def split(
@@ -132,15 +117,13 @@ def split(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.vocabulary.edits import plan_split
-
     parts = [_part(text) for text in part or ()]
     if not parts:
         raise typer.BadParameter("name the parts", param_hint="--part")
-    opened = _open(library)
-    text = opened.text()
-    assigned = dict(place for given in give or () for place in _places(given, id, text.segments))
-    carry_out(opened, plan_split(text, id, parts, assigned), dry_run, format)
+    library_opened = opened(library)
+    segments = library_opened.read().segments
+    assigned = dict(place for given in give or () for place in _places(given, id, segments))
+    carry_out(library_opened, library_opened.plan_split(id, parts, assigned), dry_run, format)
 
 
 def retire(
@@ -150,10 +133,8 @@ def retire(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.vocabulary.edits import plan_retire
-
-    opened = _open(library)
-    carry_out(opened, plan_retire(opened.text(), id, instead), dry_run, format)
+    library_opened = opened(library)
+    carry_out(library_opened, library_opened.plan_retire(id, instead), dry_run, format)
 
 
 def undo(
@@ -164,30 +145,18 @@ def undo(
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = ChangeFormat.DIFF,
 ) -> None:
-    from fightnotes.editing.plan import diff_of, last_undo
-    from fightnotes.editing.undo_file import read_undo
-
-    opened = _open(library)
-    path = file or last_undo(opened.root)
-    said = read_undo(path)
-    diff = diff_of(opened.root, said.edits)
-    if not dry_run:
-        opened.undo(path)
-    show_change(opened.root, f"undo: {said.title}", said.edits, diff, (), None, format)
-    say(f"dry run: would take back: {said.title}" if dry_run else f"taken back: {said.title}")
-
-
-def _open(library: Path | None) -> Library:
-    from fightnotes.library import open_library
-
-    return open_library(library_root(library))
+    library_opened = opened(library)
+    plan = library_opened.plan_undo(file)
+    diff = library_opened.diff(plan)
+    title = plan.title.removeprefix("undo: ") if dry_run else library_opened.undo(file)
+    show_change(library_opened, plan, diff, None, format)
+    say(f"dry run: would take back: {title}" if dry_run else f"taken back: {title}")
 
 
 def _concept(id: str, label: str) -> Concept:
-    from fightnotes.model import Concept
-    from fightnotes.reading.vocabulary_file import ID
+    from fightnotes import CONCEPT_ID, Concept
 
-    if not ID.fullmatch(id):
+    if not CONCEPT_ID.fullmatch(id):
         raise typer.BadParameter(f"'{id}' is no id: a letter, then letters, digits and hyphens, with no hyphen last")
     return Concept(id=id, label=label or id.replace("-", " "))
 
@@ -199,7 +168,7 @@ def _part(text: str) -> Concept:
     return _concept(match["id"], match["label"] or "")
 
 
-def _places(given: str, id: str, segments: Iterable[Segment]) -> Iterator[tuple[Place, str]]:
+def _places(given: str, id: str, segments: Iterable[Segment]) -> Iterator[tuple[TagPlace, str]]:
     """The tags of the concept on the line, or the one at the column; a place that is none is passed on as it is."""
     match = _GIVEN.fullmatch(given)
     if match is None:

@@ -3,20 +3,15 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from fightnotes.cli.changes import ChangeFormat, DryRunOption, carry_out
-from fightnotes.cli.options import LibraryOption, library_root
+from fightnotes.cli.changes import DryRunOption, carry_out
+from fightnotes.cli.options import LibraryOption, opened
 from fightnotes.cli.output import say
-
-if TYPE_CHECKING:
-    from fightnotes.errors import Problem
-    from fightnotes.reading.library import LibraryReading
 
 
 class SkosFormat(StrEnum):
@@ -24,7 +19,6 @@ class SkosFormat(StrEnum):
     JSON_LD = "json-ld"
 
 
-_SUFFIXES = {".ttl": SkosFormat.TURTLE, ".jsonld": SkosFormat.JSON_LD, ".json": SkosFormat.JSON_LD}
 SkosFormatOption = Annotated[
     SkosFormat | None, typer.Option("--format", help="Else as the file is named: .ttl, .jsonld, .json.")
 ]
@@ -45,18 +39,14 @@ def export(
     ] = "",
     format: SkosFormatOption = None,
 ) -> None:
-    from fightnotes.editing.atomic import write_file
-    from fightnotes.library import open_library
-    from fightnotes.vocabulary.skos import BASE, export_skos
-
-    reading = open_library(library_root(library)).read()
-    text = export_skos(reading.vocabulary, _format(format, file).value, base or BASE)
+    library_opened = opened(library)
+    reading = library_opened.read()
     if file is None:
-        sys.stdout.write(text)
+        sys.stdout.write(library_opened.vocabulary_as_skos(format or SkosFormat.TURTLE, base or None))
     else:
-        write_file(file, text.encode())
+        library_opened.export_vocabulary(file, format and format.value, base or None)
     say(f"{len(reading.vocabulary.concepts)} concepts")
-    if vocabulary_problems(reading):
+    if reading.vocabulary_problems:
         say("vocabulary.yaml has problems, so some of it may be missing: see `fightnotes vocabulary check`")
         raise typer.Exit(1)
 
@@ -69,39 +59,6 @@ def import_(
     dry_run: DryRunOption = False,
     format: SkosFormatOption = None,
 ) -> None:
-    from fightnotes.errors import Problem, UnreadableFile
-    from fightnotes.library import open_library
-    from fightnotes.vocabulary.imported import plan_import
-    from fightnotes.vocabulary.skos import import_skos
-
-    try:
-        text = file.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        problem = Problem(str(file), 0, 0, error.strerror or str(error), "a file that can be read")
-        raise UnreadableFile(problem) from error
-    except UnicodeDecodeError as error:
-        raise UnreadableFile(Problem(str(file), 1, 1, f"byte {error.start} that is no UTF-8", "UTF-8")) from error
-    try:
-        imported, notes = import_skos(text, _format(format, file).value, language)
-    except UnreadableFile as error:
-        raise UnreadableFile(replace(error.problem, file=str(file))) from error
-    for note in notes:
-        say(note)
-    opened = open_library(library_root(library))
-    carry_out(opened, plan_import(opened.text(), imported, whole), dry_run, ChangeFormat.DIFF)
-
-
-def vocabulary_problems(reading: LibraryReading) -> list[Problem]:
-    from fightnotes.reading.library import VOCABULARY_FILE
-
-    return [problem for problem in reading.problems if problem.file == VOCABULARY_FILE]
-
-
-def _format(given: SkosFormat | None, file: Path | None) -> SkosFormat:
-    if given is not None:
-        return given
-    if file is None:
-        return SkosFormat.TURTLE
-    if file.suffix.lower() not in _SUFFIXES:
-        raise typer.BadParameter(f"say which format {file.name} has", param_hint="--format")
-    return _SUFFIXES[file.suffix.lower()]
+    library_opened = opened(library)
+    plan = library_opened.plan_import(file, format and format.value, language, whole)
+    carry_out(library_opened, plan, dry_run)

@@ -3,7 +3,7 @@
 from .align import Alignment
 from .faults import ClockError
 from .lexer import SpanToken, Time, TimeToken, parse_time, read_span, read_time
-from .media_time import MediaTime, format_media_time, parse_media_time
+from .media_time import MediaTime, format_media_time, format_range, parse_media_time
 from .rate import drop_allowed, nominal, parse_rate
 from .rounds import (
     Bell,
@@ -42,6 +42,7 @@ __all__ = [
     "drop_allowed",
     "elapsed_of",
     "format_media_time",
+    "format_range",
     "format_timecode",
     "frame_at",
     "frame_of",

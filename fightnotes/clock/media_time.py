@@ -63,3 +63,11 @@ def format_media_time(seconds: Fraction, decimals: int | None = None) -> str:
     sign = "-" if seconds < 0 and units else ""
     clock = f"{hours}:{minute:02d}:{second:02d}" if hours else f"{minute}:{second:02d}"
     return f"{sign}{clock}.{digits}" if digits else f"{sign}{clock}"
+
+
+def format_range(start: Fraction | None, end: Fraction | None) -> str | None:
+    """`m:ss`, or `m:ss-m:ss` where the end is another time; None without a start."""
+    if start is None:
+        return None
+    shown = format_media_time(start)
+    return shown if end is None or end == start else f"{shown}-{format_media_time(end)}"

@@ -9,24 +9,24 @@ candidates; `export` gives it in an open format; `plan_render`, `render` and `st
 from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.assembly import Arrangement, Assembly, cut
 from fightnotes.cutting.cautions import CAUTIONS
-from fightnotes.cutting.cuts import Candidate, Cut, CutList, LeftOut, Moment
+from fightnotes.cutting.cuts import Candidate, Cut, CutList, CutMoment, LeftOut
 from fightnotes.cutting.exports import EXPORTS, Export, export, format_of
 from fightnotes.cutting.media import Media, find_media, probe
 from fightnotes.cutting.ordering import ORDERS, Order
 from fightnotes.cutting.outputs import make_reel, save_list, write_export, write_sheet
-from fightnotes.cutting.plan import Plan, Rendered, plan_render
+from fightnotes.cutting.plan import Rendered, RenderPlan, plan_render
 from fightnotes.cutting.refind import Lost, refind
 from fightnotes.cutting.render import BurntIn, render
-from fightnotes.cutting.rows import COLUMNS, rows_of
+from fightnotes.cutting.rows import CUT_COLUMNS, rows_of
 from fightnotes.cutting.saved import SavedList, SavedMoment, read_saved, seconds_of, to_save, write_saved
 from fightnotes.cutting.selection import Selected, Selection
 from fightnotes.cutting.sheet import contact_sheet
 from fightnotes.cutting.stream_copy import INACCURACY, stream_copy
 
 __all__ = [
-    "CAUTIONS", "COLUMNS", "EXPORTS", "INACCURACY", "ORDERS", "Arrangement", "Assembly", "BurntIn", "Candidate", "Cut",
-    "CutList", "Export", "LeftOut", "Lost", "Media", "Moment", "Order", "Plan", "Rendered", "SavedList", "SavedMoment",
-    "Selected", "Selection", "assemble", "contact_sheet", "cut", "export", "find_media", "format_of", "make_reel",
-    "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "save_list", "seconds_of", "stream_copy",
-    "to_save", "write_export", "write_saved", "write_sheet",
+    "CAUTIONS", "CUT_COLUMNS", "EXPORTS", "INACCURACY", "ORDERS", "Arrangement", "Assembly", "BurntIn", "Candidate",
+    "Cut", "CutList", "CutMoment", "Export", "LeftOut", "Lost", "Media", "Order", "RenderPlan", "Rendered",
+    "SavedList", "SavedMoment", "Selected", "Selection", "assemble", "contact_sheet", "cut", "export", "find_media",
+    "format_of", "make_reel", "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "save_list",
+    "seconds_of", "stream_copy", "to_save", "write_export", "write_saved", "write_sheet",
 ]  # fmt: skip

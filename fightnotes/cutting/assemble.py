@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.choosing import choose
-from fightnotes.cutting.cuts import Candidate, Cut, CutList, LeftOut, Moment
+from fightnotes.cutting.cuts import Candidate, Cut, CutList, CutMoment, LeftOut
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.ordering import Order, ordered
 from fightnotes.cutting.placing import ASSUMED_RATE, Placed, place
@@ -95,7 +95,7 @@ def _cut(run: Sequence[Placed]) -> Cut:
     )
 
 
-def _in_time(moment: Moment) -> tuple[Fraction, Fraction, int]:
+def _in_time(moment: CutMoment) -> tuple[Fraction, Fraction, int]:
     return moment.start, moment.end, moment.candidate.segment.line
 
 

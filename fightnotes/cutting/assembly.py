@@ -7,6 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from fightnotes.clock import format_media_time
 from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.cautions import CAUTIONS
 from fightnotes.cutting.cuts import CutList
@@ -63,6 +64,15 @@ class Assembly(Record):
         by_hand = self.selected.by_hand
         unwilled = (left_out for left_out in self.cut_list.left_out if not left_out.by_choice)
         return not self.faults and not any(left_out.candidate in by_hand for left_out in unwilled)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        return CAUTIONS
+
+    @property
+    def summary(self) -> str:
+        made = self.cut_list
+        return f"{made.title}: {len(made.cuts)} cuts, {format_media_time(made.duration, decimals=2)}"
 
     def as_json(self) -> dict[str, Any]:
         """Plain values; a row for each cut as `rows_of` gives it."""

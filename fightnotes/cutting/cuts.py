@@ -14,18 +14,16 @@ from fightnotes.clock import (
     seconds_of_frame,
     timecode_of,
 )
-from fightnotes.model import Bout, Handles, Record, Recording, Segment
+from fightnotes.model import Bout, Handles, Moment, Record, Recording
 
 WhyLeftOut = Literal[
     "untimed", "outside the footage", "outside the round", "over the target duration", "footage not at hand"
 ]
 
 
-class Candidate(Record):
+class Candidate(Moment):
     """A moment that may be cut, as a search, a filter or a hand picked it."""
 
-    segment: Segment
-    bout: Bout
     relevance: float | None = None
     """Higher is better; only the order is used."""
     handles: Handles | None = None
@@ -34,7 +32,7 @@ class Candidate(Record):
     """Title card text; None for bout and round clock."""
 
 
-class Moment(Record):
+class CutMoment(Record):
     """A candidate as a cut shows it."""
 
     candidate: Candidate
@@ -55,7 +53,7 @@ class Cut(Record):
     """First frame shown, counted from 0 at the first frame of the file."""
     end_frame_exclusive: int
     """The frame after the last one shown."""
-    moments: tuple[Moment, ...]
+    moments: tuple[CutMoment, ...]
     """By start; more than one where overlapping or touching cuts were merged."""
 
     @model_validator(mode="after")
@@ -131,8 +129,7 @@ class LeftOut(Record):
         return self.why in ("over the target duration", "footage not at hand")
 
     def __str__(self) -> str:
-        segment = self.candidate.segment
-        return f"{segment.file}:{segment.line}: {self.why}: {self.detail}"
+        return f"{self.candidate.place}: {self.why}: {self.detail}"
 
     def as_json(self) -> dict[str, str | int]:
         segment = self.candidate.segment
@@ -158,7 +155,7 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
-def when(moment: Moment) -> str:
+def when(moment: CutMoment) -> str:
     """The moment's round clock, such as R4 0:05, else its time on the recording; to a tenth of a second, to read."""
     segment = moment.candidate.segment
     if segment.round is not None and segment.clock_start is not None:

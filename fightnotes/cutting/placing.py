@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil
 
 from fightnotes.clock import format_media_time, frame_at
-from fightnotes.cutting.cuts import Candidate, LeftOut, Moment
+from fightnotes.cutting.cuts import Candidate, CutMoment, LeftOut
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.model import FOOTAGE, Bout, Handles, Recording
 
@@ -21,7 +21,7 @@ class Placed:
     """A candidate with the frames that it would take, handles included."""
 
     candidate: Candidate
-    moment: Moment
+    moment: CutMoment
     recording: str
     rate: Fraction
     start_frame: int
@@ -52,7 +52,7 @@ def place(
     if start is None or end is None:
         written = segment.written_time or "no time"
         return LeftOut(candidate=candidate, why="untimed", detail=f"{written} has no place on a recording")
-    moment = Moment(candidate=candidate, start=start, end=end)
+    moment = CutMoment(candidate=candidate, start=start, end=end)
     own = candidate.handles or handles
     first, last = start - own.before, end + own.after
     if inside_round and recording == FOOTAGE:

@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
+from fightnotes.clock import format_media_time
 from fightnotes.cutting.cautions import CAUTIONS
 from fightnotes.cutting.cuts import Cut, CutList
 from fightnotes.cutting.media import Media, footage_of
@@ -18,7 +20,7 @@ _ENDINGS = (".mp4", ".mov", ".mkv")
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class RenderPlan:
     cut_list: CutList
     """The cuts whose footage is at hand."""
     media: tuple[Media, ...]
@@ -68,8 +70,24 @@ class Rendered:
     notes: tuple[str, ...]
     """What was evened out or did not come out as listed, a sentence each."""
 
+    def as_json(self) -> dict[str, Any]:
+        return {
+            "path": str(self.path),
+            "seconds": None if self.seconds is None else round(float(self.seconds), 6),
+            "frames": self.frames,
+            "rate": str(self.rate),
+            "missing": list(self.missing),
+            "notes": list(self.notes),
+        }
 
-def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> Plan:
+    @property
+    def summary(self) -> str:
+        lasts = "" if self.seconds is None else f" {format_media_time(self.seconds, decimals=2)}"
+        counted = "" if self.frames is None else f", {self.frames} frames at {self.rate} a second"
+        return f"{self.path}:{lasts}{counted}"
+
+
+def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> RenderPlan:
     """Raises ExportError where no footage is at hand at all."""
     at_hand: list[tuple[Cut, Media]] = []
     missing: list[Cut] = []
@@ -87,7 +105,7 @@ def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> Plan:
         running[_shown_size(found)] += cut.duration
     width, height = max(running, key=lambda size: (running[size], size))
     cuts = tuple(cut for cut, _ in at_hand)
-    return Plan(
+    return RenderPlan(
         cut_list=cut_list.model_copy(update={"cuts": cuts}),
         media=tuple(found for _, found in at_hand),
         missing=tuple(missing),
@@ -104,7 +122,7 @@ def check_ending(path: Path) -> None:
         raise ExportError(f"{path.name}: a reel is written as {', '.join(_ENDINGS)}")
 
 
-def described(plan: Plan) -> list[str]:
+def described(plan: RenderPlan) -> list[str]:
     """Arguments for ffmpeg that put the title and the cautions into the file."""
     return ["-metadata", f"title={plan.cut_list.title}", "-metadata", f"comment={' '.join(CAUTIONS)}"]
 

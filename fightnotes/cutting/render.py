@@ -19,7 +19,7 @@ from fightnotes.cutting.ass import script
 from fightnotes.cutting.burnt_in import clock_lines, reel_styles, title_line
 from fightnotes.cutting.ffmpeg import missing_characters, missing_note, piped, require_text_filter, run_checked
 from fightnotes.cutting.media import Media, pictures_from, sound_from
-from fightnotes.cutting.plan import Plan, Rendered, check_ending, described
+from fightnotes.cutting.plan import Rendered, RenderPlan, check_ending, described
 from fightnotes.cutting.timeline import Event
 from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
@@ -41,7 +41,7 @@ class BurntIn:
 
 
 def render(
-    plan: Plan,
+    plan: RenderPlan,
     path: Path,
     burnt_in: BurntIn = BurntIn(),
     progress: Progress = Silent(),  # noqa: B008 (has no state)
@@ -79,7 +79,7 @@ def render(
 
 
 @contextmanager
-def _encoder(plan: Plan, picture: Path) -> Iterator[IO[bytes]]:
+def _encoder(plan: RenderPlan, picture: Path) -> Iterator[IO[bytes]]:
     raw = ["-f", "rawvideo", "-pix_fmt", "yuv420p", "-s", f"{plan.width}x{plan.height}"]
     arguments = [*raw, "-r", str(plan.timeline.rate), "-i", "pipe:0", *_PICTURE, "-y", str(picture)]
     broken = False
@@ -93,7 +93,13 @@ def _encoder(plan: Plan, picture: Path) -> Iterator[IO[bytes]]:
 
 
 def _pass_frames(
-    plan: Plan, event: Event, media: Media, burnt_in: BurntIn, folder: Path, frames_in: IO[bytes], progress: Progress
+    plan: RenderPlan,
+    event: Event,
+    media: Media,
+    burnt_in: BurntIn,
+    folder: Path,
+    frames_in: IO[bytes],
+    progress: Progress,
 ) -> tuple[int, set[str]]:
     """Hand the frames of one event to the encoder; how many the source lacked at its end, and which characters of
     the text no font has.
@@ -128,7 +134,7 @@ def _pass_frames(
     return event.frames - made, missing_characters(decoder.log)
 
 
-def _evened(plan: Plan, event: Event) -> list[str]:
+def _evened(plan: RenderPlan, event: Event) -> list[str]:
     """Filters to the record rate, then to the reel's size.
 
     A record frame shows the last source frame that has begun by then. Stamps are taken a quarter of the shorter
@@ -146,7 +152,7 @@ def _evened(plan: Plan, event: Event) -> list[str]:
     ]
 
 
-def _pass_sound(plan: Plan, event: Event, media: Media, sound_in: IO[bytes]) -> None:
+def _pass_sound(plan: RenderPlan, event: Event, media: Media, sound_in: IO[bytes]) -> None:
     """Write the samples of one event, cut or filled with silence to the timeline."""
     begin, end = (
         nearest_frame(plan.timeline.seconds(frame), Fraction(_HERTZ))
@@ -166,7 +172,7 @@ def _pass_sound(plan: Plan, event: Event, media: Media, sound_in: IO[bytes]) -> 
     sound_in.write(bytes(wanted))
 
 
-def _join(plan: Plan, picture: Path, sound: Path, made: Path) -> None:
+def _join(plan: RenderPlan, picture: Path, sound: Path, made: Path) -> None:
     arguments = ["-loglevel", "warning", "-i", str(picture)]
     if plan.sound:
         arguments += ["-f", "s16le", "-ar", str(_HERTZ), "-ac", "2", "-i", str(sound), *_SOUND]

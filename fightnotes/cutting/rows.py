@@ -9,7 +9,7 @@ from fightnotes.cutting.cuts import Cut, CutList, when
 from fightnotes.cutting.timeline import Event, Timeline, lay_out
 from fightnotes.model import acts_of
 
-COLUMNS = (
+CUT_COLUMNS = (
     "number", "bout", "date", "media", "recording", "rate", "drop_frame", "in_frame", "out_frame_exclusive",
     "in_timecode", "out_timecode_exclusive", "in_seconds", "out_seconds", "record_in", "record_out_exclusive",
     "record_rate", "when", "title", "text", "tags", "by", "on", "target", "outcome", "relevance", "notes",
@@ -17,7 +17,7 @@ COLUMNS = (
 
 
 def rows_of(cut_list: CutList) -> list[dict[str, Any]]:
-    """Each with the keys of `COLUMNS`, in the order of the cuts; none for an empty list.
+    """Each with the keys of `CUT_COLUMNS`, in the order of the cuts; none for an empty list.
 
     Frames count from the first number that the media's timecode gives, seconds from its first frame, to a
     microsecond. `rate` and `record_rate` are exact, as text. `notes` are places, `file:line`.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 from pathlib import Path
 
 from fightnotes.cutting.cuts import Candidate
@@ -90,11 +89,7 @@ def _searched(store: Store, selection: Selection) -> tuple[tuple[Candidate, ...]
         if not 1 <= number <= len(answer.hits):
             raise UsageError(f"there is no hit {number}: the query has {len(answer.hits)}")
     hits = [answer.hits[number - 1] for number in selection.pick] or answer.hits
-    known = {_key(one): one for one in _segments(dict.fromkeys(hit.bout for hit in hits), store)}
-    candidates = (
-        Candidate(segment=known[hit.file, hit.line, hit.start], bout=store.bouts[hit.bout], relevance=hit.score)
-        for hit in hits
-    )
+    candidates = (Candidate(segment=hit.segment, bout=hit.bout, relevance=hit.score) for hit in hits)
     return tuple(candidates), answer.notices
 
 
@@ -123,7 +118,3 @@ def _files(bout: Bout) -> tuple[str, ...]:
 def _segments(bouts: Iterable[str], store: Store) -> Iterable[Segment]:
     wanted = tuple(bouts)
     return store.segments(matching_ids(Filters(bout=wanted), store) or []).values() if wanted else ()
-
-
-def _key(segment: Segment) -> tuple[str, int, Fraction | None]:
-    return segment.file, segment.line, segment.start

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from fightnotes.cutting.ffmpeg import run_checked
 from fightnotes.cutting.media import probe
-from fightnotes.cutting.plan import Plan, Rendered, check_ending, described
+from fightnotes.cutting.plan import Rendered, RenderPlan, check_ending, described
 from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
 from fightnotes.index.progress import Progress, Silent
@@ -17,7 +17,7 @@ INACCURACY = (
 )
 
 
-def stream_copy(plan: Plan, path: Path, progress: Progress = Silent()) -> Rendered:  # noqa: B008
+def stream_copy(plan: RenderPlan, path: Path, progress: Progress = Silent()) -> Rendered:  # noqa: B008
     """Join the cuts to `path` as they are stored; the notes state the inaccuracy and how great it is.
 
     `progress` counts cuts; raise from it to cancel: no file is left. Raises ExportError for a suffix other than

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from fightnotes.editing.atomic import write_file
 from fightnotes.editing.line_edit import LineEdit, apply_edits, read_exact, shown
-from fightnotes.editing.undo_file import FOLDER, Undo, read_undo, undo, write_undo
+from fightnotes.editing.undo_file import FOLDER, Undo, read_undo, write_undo
 from fightnotes.errors import FightnotesError, UsageError
 
 
@@ -47,20 +47,27 @@ def apply_plan(root: Path, plan: Plan) -> Path | None:
         raise
 
 
-def last_undo(root: Path) -> Path:
-    """The undo file of the change made last. Raises UsageError where there is none."""
+def plan_undo(root: Path, path: Path | None = None) -> Plan:
+    """What `take_back` would do. Raises UsageError where there is no undo file, UnreadableFile."""
+    said = read_undo(path or _last_undo(root))
+    return Plan(f"undo: {said.title}", said.edits)
+
+
+def take_back(root: Path, path: Path | None = None) -> Undo:
+    """Undo what the file says, else the change made last, all or nothing; the file goes, so that the change before
+    is the next one.
+
+    Raises UsageError where there is no undo file, UnreadableFile where a line was changed since.
+    """
+    path = path or _last_undo(root)
+    said = read_undo(path)
+    apply_edits(root, said.edits)
+    path.unlink()
+    return said
+
+
+def _last_undo(root: Path) -> Path:
     files = sorted((root / FOLDER).glob("*.json"))
     if not files:
         raise UsageError(f"there is no undo file in {root / FOLDER}: nothing to take back")
     return files[-1]
-
-
-def take_back(root: Path, path: Path) -> Undo:
-    """Undo what the file says, all or nothing, and remove it, so that the change before is the next one.
-
-    Raises UnreadableFile where a line was changed since.
-    """
-    said = read_undo(path)
-    undo(root, path)
-    path.unlink()
-    return said

@@ -21,7 +21,7 @@ from fightnotes.index.head import Head, check_size, read_head
 from fightnotes.index.layout import Layout
 from fightnotes.index.records import Wording
 from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
-from fightnotes.model import Bout, Record, Segment, Settings, Vocabulary
+from fightnotes.model import Bout, Moment, Record, Segment, Settings, Vocabulary
 
 _R = TypeVar("_R", bound=Record)
 
@@ -112,6 +112,10 @@ class Store:
         """All segments by id, in the order of the library's files."""
         rows = self.connection.execute("SELECT id, record FROM segments ORDER BY bout_file, id")
         return {number: self._parsed(Segment, record) for number, record in rows}
+
+    def moment(self, segment: Segment) -> Moment:
+        """A segment of the store in its bout."""
+        return Moment(segment=segment, bout=self.bouts[segment.bout])
 
     def close(self) -> None:
         self.connection.close()

@@ -82,6 +82,21 @@ class Segment(Record):
     def timed(self) -> bool:
         return self.written_time is not None
 
+    @property
+    def place(self) -> str:
+        """`file:line`"""
+        return f"{self.file}:{self.line}"
+
+    @property
+    def tag_names(self) -> tuple[str, ...]:
+        """The names of its tags, each once."""
+        return tuple(dict.fromkeys(tag.name for tag in self.tags))
+
+    def all_of(self, field: str) -> tuple[str, ...]:
+        """What it says of a field for itself and in its tags' parentheses, each value once."""
+        said = (self.fields, *(tag.own for tag in self.tags))
+        return tuple(dict.fromkeys(value for fields in said for value in getattr(fields, field)))
+
 
 class Act(Record):
     """One thing done in a segment: a tag's name (None where nothing is tagged) with the fields that hold for it."""

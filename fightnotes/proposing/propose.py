@@ -10,10 +10,10 @@ import numpy as np
 from fightnotes.errors import UnknownName
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
-from fightnotes.model import Segment, fold
+from fightnotes.model import Moment, Segment, fold
 from fightnotes.proposing.known_forms import known_forms, without_names
 from fightnotes.proposing.misheard_forms import MisheardForm, misheard_forms
-from fightnotes.proposing.proposal import Example, Proposal, example_of
+from fightnotes.proposing.proposal import Proposal
 from fightnotes.proposing.term_home import home_of, meanings
 from fightnotes.proposing.term_uses import TermUses, term_uses
 
@@ -123,7 +123,7 @@ def _between(vectors: Vectors) -> float:
     return float((count * tightness(vectors) ** 2 - 1) / (count - 1)) if count > 1 else 0.0
 
 
-def _examples(there: list[int], store: Store, segments: Mapping[int, Segment]) -> tuple[Example, ...]:
+def _examples(there: list[int], store: Store, segments: Mapping[int, Segment]) -> tuple[Moment, ...]:
     """The first moments in the order of the files, from as many bouts as there are."""
     seen: dict[str, int] = {}
     ranked = []
@@ -132,4 +132,4 @@ def _examples(there: list[int], store: Store, segments: Mapping[int, Segment]) -
         ranked.append((seen.get(bout, 0), number))
         seen[bout] = seen.get(bout, 0) + 1
     chosen = sorted(number for _, number in sorted(ranked)[:_EXAMPLES])
-    return tuple(example_of(segments[number], store.bouts.get(segments[number].bout)) for number in chosen)
+    return tuple(store.moment(segments[number]) for number in chosen)

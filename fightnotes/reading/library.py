@@ -54,6 +54,10 @@ class LibraryReading:
     segments: tuple[Segment, ...]
     problems: tuple[Problem, ...]
 
+    @property
+    def vocabulary_problems(self) -> tuple[Problem, ...]:
+        return tuple(problem for problem in self.problems if problem.file == VOCABULARY_FILE)
+
 
 def find_root(start: Path) -> Path:
     """The nearest folder from `start` upwards that holds a `library.yaml`. Raises LibraryNotFound."""

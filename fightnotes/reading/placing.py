@@ -12,7 +12,6 @@ from fightnotes.clock import (
     Time,
     Timecode,
     drop_allowed,
-    format_media_time,
     frame_of,
     media_of,
     placement_of,
@@ -76,14 +75,6 @@ def next_bell(bout: Bout, footage_seconds: Fraction) -> Fraction | None:
     openings = [bell.time for bell in bout.bells.values()]
     ends = [opening + bout.rounds.length for opening in openings]
     return min((bell for bell in (*openings, *ends) if bell > footage_seconds), default=None)
-
-
-def show_clock(start: Fraction | None, end: Fraction | None) -> str | None:
-    """A reading or range of the round clock as text."""
-    if start is None:
-        return None
-    shown = format_media_time(start)
-    return shown if end is None or end == start else f"{shown}-{format_media_time(end)}"
 
 
 def drop_is_possible(rate: Fraction | None) -> bool:

@@ -14,7 +14,7 @@ from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of,
 
 CONCEPT_KEYS = ("id", "label", "also", "misheard", "broader", "related", "definition", "scope", "pairing")
 TERM_KEYS = ("say", "misheard")
-ID = re.compile(r"[^\W\d_](?:[^\W_]|-)*(?<!-)")
+CONCEPT_ID = re.compile(r"[^\W\d_](?:[^\W_]|-)*(?<!-)")
 """A letter, then letters, digits and hyphens: what may stand behind `#`."""
 
 
@@ -104,7 +104,7 @@ def _id(item: Item | None, concept: Item, reporter: Reporter) -> str | None:
         if concept.entries is not None and (item is None or item.text is not None):
             reporter.of(item or concept, "an id for the concept", "no id")
         return None
-    if not ID.fullmatch(written):
+    if not CONCEPT_ID.fullmatch(written):
         reporter.of(item or concept, "a letter, then letters, digits and hyphens, with no hyphen last")
         return None
     return written

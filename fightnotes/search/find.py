@@ -15,8 +15,8 @@ from fightnotes.index.vector_file import Ids
 from fightnotes.language.words import words_of
 from fightnotes.model import Record, Segment, acts_of
 from fightnotes.search.filters import Filters, matching_ids
-from fightnotes.search.fusion import Candidate, Sides, candidates
-from fightnotes.search.hit import Hit, Place, Why, hit_of
+from fightnotes.search.fusion import Match, Sides, best_matches
+from fightnotes.search.hit import Hit, Why
 from fightnotes.search.moments import Scored, fold_moments, spread_bouts
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighter_names
@@ -62,7 +62,7 @@ def find(
         return Found(query=query, hits=(), notices=(_no_hit(query, store),))
     vector = store.encoder.encode([query.meaning])[0]
     among = _allowed(query, passing, store)
-    found = candidates(query, vector, store, among, sides, mended.strange, max(_LOOKED_AT * limit, 60))
+    found = best_matches(query, vector, store, among, sides, mended.strange, max(_LOOKED_AT * limit, 60))
     chosen = _moments(_judged(query, found, store), store, limit, spread)
     words = matched_words(query, store, (one.number for one in chosen))
     reasons = {one.number: one for one in found}
@@ -105,7 +105,7 @@ def _allowed(query: Query, passing: Sequence[int] | None, store: Store) -> Ids |
     return reduce(np.intersect1d, (np.array(group, dtype=np.int64) for group in groups))
 
 
-def _judged(query: Query, found: Sequence[Candidate], store: Store) -> list[Scored]:
+def _judged(query: Query, found: Sequence[Match], store: Store) -> list[Scored]:
     """The candidates, after what they deny and who acts in them has been held against the query."""
     segments = store.segments(one.number for one in found)
     scored = []
@@ -131,21 +131,20 @@ def _moments(ranked: Sequence[Scored], store: Store, limit: int, spread: bool) -
     return spread_bouts(moments, limit) if spread else moments[:limit]
 
 
-def _why(one: Scored, candidate: Candidate, words: Sequence[str], query: Query) -> Why:
+def _why(one: Scored, match: Match, words: Sequence[str], query: Query) -> Why:
     named = {sought.concept: sought.label for sought in query.concepts}
     return Why(
         words=tuple(words),
-        concepts=tuple(_concept_reason(concept, near, named) for concept, near in candidate.concepts.items()),
-        meaning=round(candidate.meaning, 4),
+        concepts=tuple(_concept_reason(concept, near, named) for concept, near in match.concepts.items()),
+        meaning=round(match.meaning, 4),
         denies=one.polarity.denies,
         undone=one.polarity.undone,
     )
 
 
 def _hit(one: Scored, why: Why, store: Store) -> Hit:
-    hit = hit_of(one.segment, store.bouts[one.segment.bout], one.score, why)
-    places = tuple(Place(file=twin.file, line=twin.line, analyst=twin.analyst) for twin in one.same_moment)
-    return hit.model_copy(update={"same_moment": places})
+    bout = store.bouts[one.segment.bout]
+    return Hit(segment=one.segment, bout=bout, score=round(one.score, 6), why=why, same_moment=tuple(one.same_moment))
 
 
 def _concept_reason(concept: str, nearness: float, named: dict[str, str]) -> str:

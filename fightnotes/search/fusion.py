@@ -33,7 +33,7 @@ notes of the demo, and as 0.45 to a label."""
 
 
 @dataclass(frozen=True)
-class Candidate:
+class Match:
     """A segment, and what the query has to do with it."""
 
     number: int
@@ -56,9 +56,9 @@ class Sides:
     concepts: bool = True
 
 
-def candidates(
+def best_matches(
     query: Query, vector: Vectors, store: Store, among: Ids | None, sides: Sides, strange: bool, count: int
-) -> list[Candidate]:
+) -> list[Match]:
     """The best `count` segments, best first, that hold the quoted phrases; only of `among` where that is given.
 
     `strange` says that neither a note nor the model knows the query's words. Ids break ties.
@@ -91,7 +91,7 @@ def candidates(
             for row in np.intersect1d(best, rows.tagged[tag], assume_unique=True).tolist():
                 concepts[row][tag] = near
     return [
-        Candidate(int(rows.ids[row]), float(score[row]), float(meaning[row]), float(words[row]), concepts[row])
+        Match(int(rows.ids[row]), float(score[row]), float(meaning[row]), float(words[row]), concepts[row])
         for row in best.tolist()
     ]
 

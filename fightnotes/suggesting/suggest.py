@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
 from fightnotes.index.store import Store
-from fightnotes.model import Bout, Record, Segment, unknown_name
-from fightnotes.search.hit import Why, hit_of
+from fightnotes.model import Bout, Moment, Record, Segment, unknown_name
 from fightnotes.suggesting.default_weights import default_weights
 from fightnotes.suggesting.evidence import KINDS, evidence_of
 from fightnotes.suggesting.examples import Examples, Matrix, Neighbours
@@ -29,8 +28,7 @@ _AT_ONCE = 4096
 class SimilarMoment(Record):
     """A tagged segment that is near in meaning and has the tag."""
 
-    file: str
-    line: int
+    segment: Segment
     cosine: float
 
 
@@ -51,12 +49,15 @@ class Reasons(Record):
         if self.words:
             parts.append(f"words {', '.join(self.words)}")
         parts.append(f"definition {self.definition:.2f}")
-        parts += [f"like {one.file}:{one.line} ({one.cosine:.2f})" for one in self.similar]
+        parts += [f"like {one.segment.place} ({one.cosine:.2f})" for one in self.similar]
         return "; ".join(parts)
 
+    def as_json(self) -> dict[str, Any]:
+        similar = [{"file": o.segment.file, "line": o.segment.line, "cosine": o.cosine} for o in self.similar]
+        return self.model_dump(mode="json", exclude={"similar"}) | {"similar": similar, "text": str(self)}
 
-class Suggestion(Record):
-    segment: Segment
+
+class Suggestion(Moment):
     concept: str
     label: str
     probability: float
@@ -67,12 +68,16 @@ class Suggestion(Record):
         """Tags are written into notes, never into transcripts."""
         return self.segment.kind == "note"
 
-    def as_json(self, bout: Bout) -> dict[str, Any]:
-        """Plain values, the moment as in a hit of a search."""
-        moment = hit_of(self.segment, bout, self.probability, Why()).as_json()
-        moment.pop("same_moment")
-        why = {**self.why.model_dump(mode="json"), "text": str(self.why)}
-        return {"concept": self.concept, "label": self.label, **moment, "writable": self.writable, "why": why}
+    def as_json(self) -> dict[str, Any]:
+        """The moment's plain values with the tag, its probability and the reasons."""
+        return super().as_json() | {
+            "concept": self.concept,
+            "label": self.label,
+            "probability": self.probability,
+            "score": self.probability,
+            "writable": self.writable,
+            "why": self.why.as_json(),
+        }
 
 
 def suggest(
@@ -99,19 +104,21 @@ def suggest(
         row for row, segment in enumerate(material.segments) if segment.timed and (not bouts or segment.bout in bouts)
     ]
     refused = list(rejected)
-    made = suggest_for(material, np.array(wanted, dtype=np.int64), threshold)
+    made = suggest_for(material, np.array(wanted, dtype=np.int64), store.bouts, threshold)
     kept = [each for each in made if not is_rejected(each.segment, each.concept, refused, material.segments)]
     return tuple(kept[:limit])
 
 
-def suggest_for(material: Material, rows: Numbers, threshold: float = THRESHOLD) -> list[Suggestion]:
+def suggest_for(
+    material: Material, rows: Numbers, bouts: Mapping[str, Bout], threshold: float = THRESHOLD
+) -> list[Suggestion]:
     """The suggestions for some rows of a material, learned from all its tags, the most probable first."""
     if not material.concepts.ids:
         return []
     examples, weights = learn_from(material, np.arange(len(material.segments)))
     made: list[Suggestion] = []
     for begin in range(0, len(rows), _AT_ONCE):
-        made.extend(_block(material, rows[begin : begin + _AT_ONCE], examples, weights, threshold))
+        made.extend(_block(material, rows[begin : begin + _AT_ONCE], bouts, examples, weights, threshold))
     return sorted(made, key=lambda each: (-each.probability, each.segment.file, each.segment.line, each.concept))
 
 
@@ -131,7 +138,12 @@ def probabilities(material: Material, rows: Numbers, examples: Examples, weights
 
 
 def _block(
-    material: Material, rows: Numbers, examples: Examples, weights: Weights, threshold: float
+    material: Material,
+    rows: Numbers,
+    bouts: Mapping[str, Bout],
+    examples: Examples,
+    weights: Weights,
+    threshold: float,
 ) -> Iterator[Suggestion]:
     found, evidence = probabilities(material, rows, examples, weights)
     chosen = (found >= threshold) & ~_covered_by_tags(material, rows)
@@ -144,6 +156,7 @@ def _block(
             yield _suggestion(
                 material,
                 int(rows[place]),
+                bouts,
                 int(column),
                 float(found[place, column]),
                 evidence[:, place, column],
@@ -160,6 +173,7 @@ def _covered_by_tags(material: Material, rows: Numbers) -> Flags:
 def _suggestion(
     material: Material,
     row: int,
+    bouts: Mapping[str, Bout],
     column: int,
     probability: float,
     evidence: Matrix,
@@ -178,7 +192,12 @@ def _suggestion(
         similar=similar,
     )
     return Suggestion(
-        segment=segment, concept=concept.id, label=concept.label, probability=round(probability, 4), why=why
+        segment=segment,
+        bout=bouts[segment.bout],
+        concept=concept.id,
+        label=concept.label,
+        probability=round(probability, 4),
+        why=why,
     )
 
 
@@ -188,7 +207,7 @@ def _similar(material: Material, near: Neighbours, number: int, column: int) -> 
     for place, row in enumerate(near.rows[number].tolist()):
         if row >= 0 and column in material.tag_columns[row]:
             segment, cosine = material.segments[row], float(near.cosines[number, place])
-            moments.append(SimilarMoment(file=segment.file, line=segment.line, cosine=round(cosine, 4)))
+            moments.append(SimilarMoment(segment=segment, cosine=round(cosine, 4)))
             if len(moments) == MOST_SIMILAR:
                 break
     return tuple(moments)

@@ -18,7 +18,7 @@ from fightnotes.model import Concept, Segment, Tag, Vocabulary, fold
 from fightnotes.reading.library import VOCABULARY_FILE, LibraryReading
 from fightnotes.vocabulary import changed as change
 
-Place = tuple[str, int, int]
+TagPlace = tuple[str, int, int]
 """File, line and column of a tag, as its segment has them."""
 
 
@@ -115,7 +115,9 @@ def plan_retire(library: LibraryText, concept_id: str, instead: str | None = Non
     )
 
 
-def plan_split(library: LibraryText, concept_id: str, parts: Sequence[Concept], assigned: Mapping[Place, str]) -> Plan:
+def plan_split(
+    library: LibraryText, concept_id: str, parts: Sequence[Concept], assigned: Mapping[TagPlace, str]
+) -> Plan:
     """New concepts below one; `assigned` says which of its tags name which part, the others stay with the whole.
 
     A label that a part names is the part's then, and so are the tags that are written with it.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 
 from fightnotes.editing.plan import Plan
 from fightnotes.editing.vocabulary_rewrite import rewrite_vocabulary
@@ -12,7 +13,7 @@ from fightnotes.model.conditions import breaches
 from fightnotes.vocabulary.edits import LibraryText
 
 
-def plan_import(library: LibraryText, imported: Vocabulary, whole: bool = False) -> Plan:
+def plan_import(library: LibraryText, imported: Vocabulary, whole: bool = False, left_out: Iterable[str] = ()) -> Plan:
     """What came in wins over what stands under the same id; the rest stays, or goes where it is the `whole`.
 
     Raises FightnotesError where the vocabulary would break a condition that held before, each named.
@@ -30,7 +31,7 @@ def plan_import(library: LibraryText, imported: Vocabulary, whole: bool = False)
         if concept.id not in wanted.by_id and tags[concept.id]
     )
     edits = rewrite_vocabulary(library.vocabulary_text, library.vocabulary_file, wanted)
-    return Plan(f"import {len(imported.concepts)} concepts", edits, notes)
+    return Plan(f"import {len(imported.concepts)} concepts", edits, (*left_out, *notes))
 
 
 def _joined(before: Vocabulary, imported: Vocabulary) -> Vocabulary:

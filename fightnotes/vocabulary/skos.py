@@ -10,18 +10,19 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
-from typing import Literal as OneOf
 
 from rdflib import RDF, SKOS, BNode, Graph, Literal, Namespace, URIRef
 from rdflib.collection import Collection
 from rdflib.plugins.parsers.notation3 import BadSyntax
 
-from fightnotes.errors import Problem, UnreadableFile
+from fightnotes.errors import Problem, UnknownName, UnreadableFile
 from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.vocabulary.skos_read import vocabulary_of
 
-Format = OneOf["turtle", "json-ld"]
+_BY_ENDING = {".ttl": "turtle", ".jsonld": "json-ld", ".json": "json-ld"}
 
 BASE = "urn:fightnotes:vocabulary#"
 """What a concept's id is put behind, unless the caller names an address of the library's own."""
@@ -54,7 +55,7 @@ def vocabulary_to_graph(vocabulary: Vocabulary, base: str = BASE, language: str 
     return graph
 
 
-def export_skos(vocabulary: Vocabulary, format: Format, base: str = BASE) -> str:
+def export_skos(vocabulary: Vocabulary, format: str, base: str = BASE) -> str:
     """The graph as text."""
     graph = vocabulary_to_graph(vocabulary, base)
     if format == "json-ld":
@@ -63,7 +64,32 @@ def export_skos(vocabulary: Vocabulary, format: Format, base: str = BASE) -> str
     return graph.serialize(format=format)
 
 
-def import_skos(text: str, format: Format, language: str = LANGUAGE) -> tuple[Vocabulary, tuple[str, ...]]:
+def format_of(path: Path) -> str:
+    """The format that a file's ending stands for. Raises UnknownName."""
+    if path.suffix.lower() not in _BY_ENDING:
+        raise UnknownName(
+            f"{path.name}: its ending tells no format: name turtle or json-ld, or end it with .ttl or .jsonld"
+        )
+    return _BY_ENDING[path.suffix.lower()]
+
+
+def read_skos_file(path: Path, format: str | None, language: str) -> tuple[Vocabulary, tuple[str, ...]]:
+    """As `import_skos`, in the format of the file's ending unless one is named. Raises UnreadableFile, UnknownName."""
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise UnreadableFile(
+            Problem(str(path), 0, 0, error.strerror or str(error), "a file that can be read")
+        ) from error
+    except UnicodeDecodeError as error:
+        raise UnreadableFile(Problem(str(path), 1, 1, f"byte {error.start} that is no UTF-8", "UTF-8")) from error
+    try:
+        return import_skos(text, format or format_of(path), language)
+    except UnreadableFile as error:
+        raise UnreadableFile(replace(error.problem, file=str(path))) from error
+
+
+def import_skos(text: str, format: str, language: str = LANGUAGE) -> tuple[Vocabulary, tuple[str, ...]]:
     """The vocabulary that the text holds, and notes: each condition that it breaks, named, and all that is left out.
 
     Texts in `language` and texts without a language are taken; where a concept has its preferred label

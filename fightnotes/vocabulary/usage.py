@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import Any
 
-from fightnotes.model import Concept, Segment, Vocabulary
+from fightnotes.model import Concept, Record, Segment, Vocabulary
+from fightnotes.vocabulary.changed import named
 
 UNKNOWN_ANALYST = "unknown"
+Step = tuple[str, int, bool]
+"""A concept's id, how deep it stands, and whether it was shown before."""
 
 
-@dataclass(frozen=True)
-class ConceptUse:
+class Uses(Record):
     tags: int
     """How many tags name it."""
     moments: int
@@ -23,15 +25,38 @@ class ConceptUse:
     """Tags by who wrote them, the busiest first."""
 
 
-@dataclass(frozen=True)
-class Branch:
+class Branch(Record):
     concept: Concept
+    narrower: tuple[str, ...]
+    """Ids of those directly below it."""
+    uses: Uses
     depth: int
     again: bool
     """Whether it was shown before, under another broader concept; what is below it is not shown again then."""
 
+    def as_json(self) -> dict[str, Any]:
+        return {
+            **self.concept.model_dump(mode="json"),
+            "narrower": list(self.narrower),
+            "used": self.uses.model_dump(mode="json"),
+        }
 
-def concept_uses(vocabulary: Vocabulary, segments: Iterable[Segment]) -> dict[str, ConceptUse]:
+
+def concept_tree(vocabulary: Vocabulary, segments: Iterable[Segment], top: str | None = None) -> tuple[Branch, ...]:
+    """The concepts below each other in the order of the file; with `top`, an id or a label, it and what is below it.
+
+    Raises UnknownName for no such concept.
+    """
+    if top is not None:
+        top = named(vocabulary, vocabulary.resolve(top) or top).id
+    uses = concept_uses(vocabulary, segments)
+    return tuple(
+        Branch(concept=vocabulary.by_id[id], narrower=vocabulary.narrower[id], uses=uses[id], depth=depth, again=again)
+        for id, depth, again in tree(vocabulary, top)
+    )
+
+
+def concept_uses(vocabulary: Vocabulary, segments: Iterable[Segment]) -> dict[str, Uses]:
     """By id, for every concept of the vocabulary."""
     tags: dict[str, Counter[str]] = defaultdict(Counter)
     moments: Counter[str] = Counter()
@@ -44,12 +69,14 @@ def concept_uses(vocabulary: Vocabulary, segments: Iterable[Segment]) -> dict[st
             moments[concept] += 1
             bouts[concept].add(segment.bout)
     return {
-        id: ConceptUse(tags[id].total(), moments[id], len(bouts[id]), dict(tags[id].most_common()))
+        id: Uses(
+            tags=tags[id].total(), moments=moments[id], bouts=len(bouts[id]), analysts=dict(tags[id].most_common())
+        )
         for id in vocabulary.by_id
     }
 
 
-def tree(vocabulary: Vocabulary, top: str | None = None) -> Iterator[Branch]:
+def tree(vocabulary: Vocabulary, top: str | None = None) -> Iterator[Step]:
     """The concepts below each other in the order of the file, or `top` and what is below it.
 
     Concepts in a cycle with nothing above it come last, from the first of them.
@@ -66,12 +93,12 @@ def tree(vocabulary: Vocabulary, top: str | None = None) -> Iterator[Branch]:
             yield from _below(vocabulary, concept.id, 0, seen)
 
 
-def _below(vocabulary: Vocabulary, top: str, depth: int, seen: set[str]) -> Iterator[Branch]:
+def _below(vocabulary: Vocabulary, top: str, depth: int, seen: set[str]) -> Iterator[Step]:
     waiting = [(top, depth)]
     while waiting:
         id, here = waiting.pop()
         again = id in seen
         seen.add(id)
-        yield Branch(vocabulary.by_id[id], here, again)
+        yield id, here, again
         if not again:
             waiting.extend((child, here + 1) for child in reversed(vocabulary.narrower[id]))

@@ -1,7 +1,7 @@
 """Prints how well the demo's tags are guessed, five-fold by bout: python -m tests.bench.tagging [--weights] [LIBRARY]
 
 LIBRARY is a built copy of the demo; without it, the demo is copied and built in a temporary folder. With --weights, it
-prints the table of `fightnotes/tagging/default_weights.py` instead.
+prints the table of `fightnotes/suggesting/default_weights.py` instead.
 
 Measured on tagged notes of the bouts held back. Analysts leave tags out, so that a suggestion which the note lacks is
 not always wrong: precision and calibration are lower bounds in that sense.

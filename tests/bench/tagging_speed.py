@@ -98,7 +98,7 @@ def main() -> None:
     reading = seconds(prepare)
     material = made["material"]
     found: list[int] = []
-    judging = seconds(lambda: found.append(len(suggest_for(material, rows))))
+    judging = seconds(lambda: found.append(len(suggest_for(material, rows, store.bouts))))
     bare = seconds(lambda: bare_products(material))
     print(f"{len(segments)} segments, {int(material.tagged.sum())} of them tagged, {found[0]} suggestions")
     print(f"reading the texts {reading:.1f} s, judging {judging:.1f} s; bare products {bare:.1f} s")

@@ -351,7 +351,7 @@ def test_import_joins_and_says_what_it_leaves_out(fightnotes: RunCommand, root: 
         ("in.ttl", SKOS.replace("poke", "slip"), 1, "shared label: 'slip'"),
         ("in.ttl", "x", 1, "in.ttl:1:1"),
         ("in.jsonld", "{", 1, "in.jsonld:1"),
-        ("in.skos", SKOS, 2, "say which format in.skos has"),
+        ("in.skos", SKOS, 2, "in.skos: its ending tells no format"),
         ("gone.ttl", None, 1, "No such file"),
     ],
 )

@@ -13,7 +13,7 @@ from fightnotes.cutting import (
     BurntIn,
     CutList,
     Media,
-    Plan,
+    RenderPlan,
     assemble,
     contact_sheet,
     find_media,
@@ -43,7 +43,7 @@ def library(tmp_path_factory: pytest.TempPathFactory) -> Path:
 ONE, TWO, GONE = (a_bout(name, recording={"file": f"{name}.mp4"}) for name in ("one", "two", "gone"))
 
 
-def planned(library: Path, *bouts: Bout) -> tuple[CutList, dict[str, Media], Plan]:
+def planned(library: Path, *bouts: Bout) -> tuple[CutList, dict[str, Media], RenderPlan]:
     media, _ = find_media([ONE, TWO, GONE], library, ["films"])
     picked = [a_candidate(bout, start, start + 1, line=start) for bout in bouts for start in (1, 3)]
     made = assemble(picked, media, NONE, "hand")
@@ -112,7 +112,7 @@ def test_cancelling_leaves_what_was_there(library: Path, tmp_path: Path, error: 
 
 def test_an_encoder_that_gives_up_is_an_error_and_leaves_nothing(library: Path, tmp_path: Path) -> None:
     plan = planned(library, ONE)[2]
-    broken = Plan(plan.cut_list, plan.media, (), plan.timeline, 191, 107, plan.sound)  # odd: yuv420p takes even
+    broken = RenderPlan(plan.cut_list, plan.media, (), plan.timeline, 191, 107, plan.sound)  # odd: yuv420p takes even
     with pytest.raises(ExportError, match="encoding the picture"):
         render(broken, tmp_path / "reel.mp4")
     assert list(tmp_path.iterdir()) == []
@@ -124,7 +124,7 @@ def test_footage_that_went_bad_is_an_error_with_its_name(library: Path, tmp_path
     bad.write_bytes(b"no film")
     media = tuple(found.model_copy(update={"path": bad}) for found in plan.media)
     with pytest.raises(ExportError, match=r"cut 1, bad\.mp4"):
-        render(Plan(plan.cut_list, media, (), plan.timeline, 192, 108, True), tmp_path / "reel.mp4")
+        render(RenderPlan(plan.cut_list, media, (), plan.timeline, 192, 108, True), tmp_path / "reel.mp4")
     assert [path.name for path in tmp_path.iterdir()] == ["bad.mp4"]
     bout = a_bout("bad", recording={"file": "bad.mp4"})
     media_found, (unreadable,) = find_media([bout], tmp_path)

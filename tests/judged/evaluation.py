@@ -63,8 +63,8 @@ def ranking(store: Store, query: str, sides: Sides) -> list[str]:
     """Places in the order in which a person meets them: a hit, then the notes of the same moment beside it."""
     places: list[str] = []
     for hit in find(store, query, limit=DEPTH, sides=sides).hits:
-        places.append(f"{hit.file}:{hit.line}")
-        places.extend(f"{twin.file}:{twin.line}" for twin in hit.same_moment)
+        places.append(hit.place)
+        places.extend(twin.place for twin in hit.same_moment)
     return places
 
 

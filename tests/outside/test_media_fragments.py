@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 
 from fightnotes.library import open_library
 from fightnotes.model import Recording
-from fightnotes.search.hit import media_link
+from fightnotes.model.moment import media_link
 from tests.conftest import MakeLibrary
 
 _SECONDS = r"[0-9]+(?:\.[0-9]*)?"
@@ -141,6 +141,6 @@ def test_links_of_hits(make_library: MakeLibrary) -> None:
         assert interval is not None
         begin, end = interval
         assert begin is not None
-        assert hit.start is not None
-        assert abs(begin - hit.start) <= Fraction(1, 1000)
-        assert end is None or (hit.end is not None and abs(end - hit.end) <= Fraction(1, 1000))
+        assert hit.segment.start is not None
+        assert abs(begin - hit.segment.start) <= Fraction(1, 1000)
+        assert end is None or (hit.segment.end is not None and abs(end - hit.segment.end) <= Fraction(1, 1000))

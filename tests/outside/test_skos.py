@@ -15,7 +15,7 @@ from rdflib.compare import isomorphic
 
 from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.reading.vocabulary_file import read_vocabulary
-from fightnotes.vocabulary.skos import Format, export_skos, import_skos, vocabulary_to_graph
+from fightnotes.vocabulary.skos import export_skos, import_skos, vocabulary_to_graph
 
 PREFIXES = "@prefix skos: <http://www.w3.org/2004/02/skos/core#> . @base <http://example.org/> .\n"
 DEMO = Path(__file__).parents[2] / "corpus_demo" / "vocabulary.yaml"
@@ -108,7 +108,7 @@ FULL = Vocabulary(
 
 @pytest.mark.parametrize("format", ["turtle", "json-ld"])
 @pytest.mark.parametrize("base", ["urn:fightnotes:vocabulary#", "https://example.org/techniques/"])
-def test_nothing_is_lost_on_the_way_out_and_in(format: Format, base: str) -> None:
+def test_nothing_is_lost_on_the_way_out_and_in(format: str, base: str) -> None:
     text = export_skos(FULL, format, base)
     vocabulary, notes = import_skos(text, format)
     assert vocabulary == FULL
@@ -119,7 +119,7 @@ def test_nothing_is_lost_on_the_way_out_and_in(format: Format, base: str) -> Non
 
 
 @pytest.mark.parametrize("format", ["turtle", "json-ld"])
-def test_the_demo_vocabulary_goes_out_and_in(format: Format) -> None:
+def test_the_demo_vocabulary_goes_out_and_in(format: str) -> None:
     vocabulary, _ = read_vocabulary(DEMO.read_text(encoding="utf-8"), DEMO.name)
     placeless = Vocabulary(
         concepts=tuple(concept.model_copy(update={"line": 0}) for concept in vocabulary.concepts),

@@ -84,10 +84,10 @@ def test_terms_that_no_label_covers_are_proposed_with_their_places(make_library:
     pivot = found["heel pivot"]
     assert (pivot.kind, pivot.concept, pivot.uses, pivot.segments) == ("label", "footwork", 3, 3)
     assert pivot.why.startswith("3 of 3 tagged moments with it are footwork")
-    assert [(each.file, each.line, each.bout, each.moment) for each in pivot.examples] == [
-        ("bouts/a.md", 10, "a-b-2031", "R1 0:10, 0:10"),
-        ("bouts/a.md", 11, "a-b-2031", "R1 0:20, 0:20"),
-        ("bouts/a.md", 12, "a-b-2031", "R1 0:30, 0:30"),
+    assert [(each.place, *each.where) for each in pivot.examples] == [
+        ("bouts/a.md:10", "a-b-2031", "R1 0:10", "0:10-0:20"),
+        ("bouts/a.md:11", "a-b-2031", "R1 0:20", "0:20-0:30"),
+        ("bouts/a.md:12", "a-b-2031", "R1 0:30", "0:30-0:40"),
     ]
     assert (found["short cross"].kind, found["short cross"].concept) == ("concept", "cross")
     assert (found["left straight"].kind, found["left straight"].concept) == ("label", "cross")

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from fightnotes.clock import format_media_time
+from fightnotes.clock import format_media_time, format_range
 from fightnotes.model import Fields, Segment, Tag
 from fightnotes.reading.library import read_library
-from fightnotes.reading.placing import show_clock
 
 CASES = Path(__file__).parents[1] / "cases" / "notes.md"
 USUAL_ANALYST, USUAL_PAIRING = "mk", "open"
@@ -80,7 +79,7 @@ def _place(segment: Segment) -> str:
     if segment.period is None:
         return f"round {segment.round}, as the heading says" if segment.round else ""
     if segment.period == "round":
-        return f"round {segment.round} at {show_clock(segment.clock_start, segment.clock_end)}"
+        return f"round {segment.round} at {format_range(segment.clock_start, segment.clock_end)}"
     return {"rest": f"rest after round {segment.round}", "before": "before the bout", "after": "after the bout"}[
         segment.period
     ]

@@ -37,8 +37,8 @@ def passing(library: Library) -> Passing:
 
     def names(**filters: object) -> set[str]:
         found = library.find("", Filters.model_validate(filters), limit=100)
-        places = {f"{hit.file}:{hit.line}" for hit in found.hits}
-        places |= {f"{twin.file}:{twin.line}" for hit in found.hits for twin in hit.same_moment}
+        places = {hit.place for hit in found.hits}
+        places |= {twin.place for hit in found.hits for twin in hit.same_moment}
         return {NAMES[place] for place in places & NAMES.keys()}
 
     return names

@@ -11,7 +11,7 @@ from tests.search.samples import NAMES
 
 
 def hit(found: Found, name: str) -> Hit:
-    return next(hit for hit in found.hits if NAMES.get(f"{hit.file}:{hit.line}") == name)
+    return next(hit for hit in found.hits if NAMES.get(hit.place) == name)
 
 
 def test_words_as_they_stand_in_the_note_or_its_labels(library: Library) -> None:
@@ -21,12 +21,12 @@ def test_words_as_they_stand_in_the_note_or_its_labels(library: Library) -> None
 
 def test_phrases_are_shown_as_such(library: Library) -> None:
     found = library.find('"lead foot" corner')
-    assert {NAMES[f"{one.file}:{one.line}"] for one in found.hits} == {"outside landed", "pivot"}
+    assert {NAMES[one.place] for one in found.hits} == {"outside landed", "pivot"}
     assert hit(found, "pivot").why.words == ("“lead foot”", "corner")
 
 
 def test_a_phrase_is_compared_by_stem_and_in_its_order(library: Library) -> None:
-    assert [NAMES[f"{one.file}:{one.line}"] for one in library.find('"lifting both glove"').hits] == ["bait refused"]
+    assert [NAMES[one.place] for one in library.find('"lifting both glove"').hits] == ["bait refused"]
     assert not library.find('"foot lead"').hits
 
 
@@ -75,13 +75,13 @@ def test_names_say_how_they_were_read(library: Library) -> None:
 
 def test_a_name_limits_to_the_bouts_of_the_fighter_and_prefers_the_part(library: Library) -> None:
     hits = library.find("Iturbeña jabs", limit=50).hits
-    assert {one.bout for one in hits} == {"brandaal-iturbena-2030"}
+    assert {one.bout.id for one in hits} == {"brandaal-iturbena-2030"}
     first, second = (library.find(f"{words} bait", limit=50).hits for words in ("Corvale's", "on Corvale"))
     assert hit_score(second, "bait taken") > hit_score(first, "bait taken")
 
 
 def hit_score(hits: tuple[Hit, ...], name: str) -> float:
-    return next(one.score for one in hits if NAMES.get(f"{one.file}:{one.line}") == name)
+    return next(one.score for one in hits if NAMES.get(one.place) == name)
 
 
 def test_as_text() -> None:

@@ -88,8 +88,8 @@ def test_a_tags_own_fields_hold_together_with_their_tag(
 
 def test_filters_hold_for_what_a_query_finds(library: Library) -> None:
     hits = library.find("lead foot outside", Filters(outcome=("missed",)), limit=100).hits
-    assert {NAMES[f"{hit.file}:{hit.line}"] for hit in hits} <= {"outside missed", "jab to the body"}
-    assert NAMES[f"{hits[0].file}:{hits[0].line}"] == "outside missed"
+    assert {NAMES[hit.place] for hit in hits} <= {"outside missed", "jab to the body"}
+    assert NAMES[hits[0].place] == "outside missed"
 
 
 def test_a_filter_that_nothing_passes(library: Library) -> None:
@@ -101,7 +101,7 @@ def test_a_filter_that_nothing_passes(library: Library) -> None:
 
 def test_listed_moments_stand_in_the_order_of_bouts_and_time(library: Library) -> None:
     hits = library.find("", Filters(tags=("open-guard-bait",)), limit=100).hits
-    assert [NAMES[f"{hit.file}:{hit.line}"] for hit in hits] == ["bait taken", "bait worked", "bait refused"]
+    assert [NAMES[hit.place] for hit in hits] == ["bait taken", "bait worked", "bait refused"]
     assert all(hit.why.meaning is None for hit in hits)
 
 

@@ -10,14 +10,15 @@ import pytest
 
 from fightnotes.library import Library
 from fightnotes.model import Recording
+from fightnotes.model.moment import media_link, timestamp_line
 from fightnotes.search.filters import Filters
-from fightnotes.search.hit import Hit, media_link, timestamp_line
+from fightnotes.search.hit import Hit
 from tests.search.samples import NAMES
 
 
 def hits_of(library: Library, **filters: Any) -> dict[str, Hit]:
     hits = library.find("", Filters.model_validate(filters), limit=100).hits
-    return {NAMES.get(f"{hit.file}:{hit.line}", ""): hit for hit in hits}
+    return {NAMES.get(hit.place, ""): hit for hit in hits}
 
 
 @pytest.mark.parametrize(
@@ -54,8 +55,8 @@ def test_a_hit_links_into_its_own_recording(library: Library) -> None:
     hits = hits_of(library, bout=["corvale-brandaal-2031"])
     assert hits["outside landed"].link == "media/first%20bout.mp4#t=20,25"
     speech = hits_of(library, kind="transcript")["speech"]
-    assert (speech.timed_on, speech.link) == ("breakdown", "media/talk.mp4#t=15,19")
-    assert (speech.footage_start, speech.round, speech.round_clock) == (Fraction(35), 1, "1:35-1:31")
+    assert (speech.segment.timed_on, speech.link) == ("breakdown", "media/talk.mp4#t=15,19")
+    assert (speech.segment.footage_start, speech.segment.round, speech.round_clock) == (Fraction(35), 1, "1:35-1:31")
     assert hits_of(library, bout=["brandaal-iturbena-2030"])["bait worked"].link is None
 
 

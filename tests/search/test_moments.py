@@ -69,9 +69,9 @@ def test_seconds_apart(first: Segment, second: Segment, apart: int | None) -> No
 
 def test_two_analysts_notes_and_the_speech_of_one_moment_are_one_hit(library: Library) -> None:
     hits = library.find("lead foot outside, left hand", Filters(rounds=(1, 1)), limit=100).hits
-    stands = [hit for hit in hits if NAMES[f"{hit.file}:{hit.line}"] in ("outside landed", "outside, dv")]
+    stands = [hit for hit in hits if NAMES[hit.place] in ("outside landed", "outside, dv")]
     assert len(stands) == 1
-    twins = [(NAMES[f"{place.file}:{place.line}"], place.analyst) for place in stands[0].same_moment]
+    twins = [(NAMES[place.place], place.analyst) for place in stands[0].same_moment]
     assert twins in ([("outside, dv", "dv")], [("outside landed", "mk")])
 
 
@@ -102,7 +102,7 @@ def test_spread_through_the_library_reaches_more_bouts(library: Library) -> None
     plain, spread = (
         library.find("lead foot, left hand, guard and jab", limit=3, spread=spread).hits for spread in (False, True)
     )
-    assert len({hit.bout for hit in spread}) >= len({hit.bout for hit in plain})
+    assert len({hit.bout.id for hit in spread}) >= len({hit.bout.id for hit in plain})
     assert spread[0] == plain[0]
 
 

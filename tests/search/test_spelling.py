@@ -47,7 +47,7 @@ def test_left_as_it_is(library: Library, text: str) -> None:
 
 def test_a_mended_query_finds_and_says_how_it_was_read(library: Library) -> None:
     found = library.find("outsyde stepp", limit=3)
-    assert NAMES[f"{found.hits[0].file}:{found.hits[0].line}"] in ("outside landed", "outside missed", "outside, dv")
+    assert NAMES[found.hits[0].place] in ("outside landed", "outside missed", "outside, dv")
     assert "“outsyde” is in no note: read as “outside”" in found.notices
     assert found.query.text == "outsyde stepp"
 

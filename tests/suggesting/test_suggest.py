@@ -59,9 +59,9 @@ def test_similar_moments_stand_where_they_are_said_to_and_have_the_tag(
     pointed = [(each, place) for each in found for place in each.why.similar]
     assert len(pointed) > 100
     for each, place in pointed:
-        there = by_place[place.file, place.line]
+        there = by_place[place.segment.file, place.segment.line]
         assert each.concept in {tag.concept for tag in there.tags}
-        assert (place.file, place.line) != (each.segment.file, each.segment.line)
+        assert place.segment.place != each.place
 
 
 def test_reasons_quote_the_text(found: tuple[Suggestion, ...]) -> None:

@@ -8,7 +8,7 @@ from fightnotes.editing.vocabulary_text import sections
 from fightnotes.errors import UnreadableFile
 from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.reading.vocabulary_file import read_vocabulary
-from fightnotes.vocabulary.skos import Format, export_skos, import_skos
+from fightnotes.vocabulary.skos import export_skos, import_skos
 from tests.whole_vocabulary import vocabulary_to_yaml
 
 PREFIXES = (
@@ -47,7 +47,7 @@ def vocabularies(draw: st.DrawFn) -> Vocabulary:
 
 @settings(max_examples=40, deadline=None)
 @given(vocabularies(), st.sampled_from(["turtle", "json-ld"]))
-def test_any_vocabulary_goes_out_and_in_with_every_order_kept(vocabulary: Vocabulary, format: Format) -> None:
+def test_any_vocabulary_goes_out_and_in_with_every_order_kept(vocabulary: Vocabulary, format: str) -> None:
     again, _ = import_skos(export_skos(vocabulary, format), format)
     assert again == vocabulary
 
@@ -124,7 +124,7 @@ def test_an_import_can_be_written_as_the_vocabulary_file() -> None:
         ("5", "json-ld", "a JSON-LD document"),
     ],
 )
-def test_what_cannot_be_read_is_told(text: str, format: Format, message: str) -> None:
+def test_what_cannot_be_read_is_told(text: str, format: str, message: str) -> None:
     with pytest.raises(UnreadableFile, match=message):
         import_skos(text, format)
 

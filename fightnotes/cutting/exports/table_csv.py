@@ -9,16 +9,16 @@ from typing import Any
 
 from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.media import Media
-from fightnotes.cutting.rows import COLUMNS, rows_of
+from fightnotes.cutting.rows import CUT_COLUMNS, rows_of
 
 
 def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     """Several values of one field are parted by spaces, several notes by semicolons."""
     out = io.StringIO(newline="")
     writer = csv.writer(out)
-    writer.writerow(COLUMNS)
+    writer.writerow(CUT_COLUMNS)
     for row in rows_of(cut_list):
-        writer.writerow([_cell(column, row[column]) for column in COLUMNS])
+        writer.writerow([_cell(column, row[column]) for column in CUT_COLUMNS])
     return out.getvalue()
 
 

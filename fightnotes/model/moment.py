@@ -1,0 +1,153 @@
+"""A moment: a segment in its bout, and the one way in which a person and a script are shown it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from typing import Any
+from urllib.parse import quote
+
+from fightnotes.clock import format_media_time, format_range
+from fightnotes.model.bout import FOOTAGE, Bout, Record, Recording
+from fightnotes.model.segment import Segment
+
+MOMENT_COLUMNS = (
+    "bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "text", "tags", "by", "on", "outcome",
+    "target", "analyst", "link",
+)  # fmt: skip
+"""Keys of `Moment.as_json` that a table of plain values has."""
+
+
+class Moment(Record):
+    segment: Segment
+    bout: Bout
+
+    @property
+    def place(self) -> str:
+        """`file:line`"""
+        return self.segment.place
+
+    @property
+    def text(self) -> str:
+        """What the segment says, on one line."""
+        return " ".join(self.segment.text.split())
+
+    @property
+    def media_time(self) -> str | None:
+        """In and out on the recording, as text."""
+        return _shown(self.segment.start, self.segment.end)
+
+    @property
+    def round_clock(self) -> str | None:
+        """In and out on the round clock, as text."""
+        return _shown(self.segment.clock_start, self.segment.clock_end)
+
+    @property
+    def recording(self) -> str | None:
+        """The recording that its times count on, where that is not the footage."""
+        return None if self.segment.timed_on == FOOTAGE else self.segment.timed_on
+
+    @property
+    def where_in_bout(self) -> str:
+        """Round and round clock, or what part of the bout lies there instead."""
+        segment = self.segment
+        if segment.period == "before":
+            return "before the first bell"
+        number = f"R{segment.round}" if segment.round else ""
+        if segment.period == "rest":
+            return f"rest after {number}"
+        if segment.period == "after":
+            return f"after {number}, the last"
+        inferred = " (bell inferred)" if segment.bell_inferred else ""
+        return f"{number} {self.round_clock or ''}".strip() + inferred
+
+    @property
+    def where(self) -> tuple[str, ...]:
+        """A line for the bout, one for the part of it, and one for the time on the recording, where there are such."""
+        recording = f" of {self.recording}" if self.recording else ""
+        times = (self.where_in_bout, f"{self.media_time}{recording}" if self.media_time else "")
+        return self.bout.id, *(filter(None, times) if any(times) else ("untimed",))
+
+    @property
+    def marks(self) -> str:
+        """Its tags and fields, as they are written."""
+        tags = (f"#{tag}" for tag in self.segment.tag_names)
+        fields = (f"{key}:{value}" for key in ("by", "on", "target", "outcome") for value in self.segment.all_of(key))
+        return " ".join((*tags, *fields))
+
+    @property
+    def link(self) -> str | None:
+        """To the moment in its recording, with a temporal media fragment."""
+        return media_link(self.bout.recordings.get(self.segment.timed_on), self.segment.start, self.segment.end)
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain values: times as seconds, dates as ISO 8601."""
+        segment, bout = self.segment, self.bout
+        times = ("start", "end", "footage_start", "footage_end")
+        return {
+            "bout": bout.id,
+            "title": bout.title,
+            "date": bout.date and bout.date.isoformat(),
+            "file": segment.file,
+            "line": segment.line,
+            "kind": segment.kind,
+            "timed_on": segment.timed_on,
+            **{key: _plain(getattr(segment, key)) for key in times},
+            "round": segment.round,
+            "round_clock": self.round_clock,
+            "period": segment.period,
+            "bell_inferred": segment.bell_inferred,
+            "pairing": segment.pairing,
+            "text": segment.text,
+            "tags": list(segment.tag_names),
+            **{key: list(segment.all_of(key)) for key in ("by", "on", "outcome", "target")},
+            "analyst": segment.analyst,
+            "link": self.link,
+        }
+
+
+def media_link(recording: Recording | None, start: Fraction | None, end: Fraction | None) -> str | None:
+    """`file.mp4#t=10,20`: W3C Media Fragments URI 1.0 (basic), 4.2.1, in normal play time seconds.
+
+    A moment that ends where it begins has a link with its begin alone: a fragment's end must be the later one.
+    """
+    if recording is None or recording.file is None or start is None:
+        return None
+    begin, stop = _npt(start), _npt(max(start, end or start))
+    return f"{quote(recording.file)}#t={begin}" + (f",{stop}" if stop != begin else "")
+
+
+def timestamp_line(moment: Moment) -> str:
+    """`m:ss text`, as pasted under a video; a moment without media time begins with its round clock."""
+    start = moment.segment.start
+    when = format_media_time(start, 0) if start is not None else moment.where_in_bout or "untimed"
+    return f"{when} {moment.text}"
+
+
+def timestamp_lists(moments: Iterable[Moment]) -> Iterator[str]:
+    """The lines of a list for each recording, in its order of time, its title above and an empty line below."""
+    by_recording: dict[tuple[str, str | None], list[Moment]] = {}
+    for moment in moments:
+        by_recording.setdefault((moment.bout.id, moment.recording), []).append(moment)
+    for (_, recording), mine in by_recording.items():
+        yield f"{mine[0].bout.title}, {recording}" if recording else mine[0].bout.title
+        yield from map(timestamp_line, sorted(mine, key=lambda one: _time_order(one.segment.start)))
+        yield ""
+
+
+def _time_order(start: Fraction | None) -> tuple[bool, Fraction]:
+    return start is None, start or Fraction(0)
+
+
+def _npt(seconds: Fraction) -> str:
+    """To a millisecond, without an exponent and without zeros that say nothing."""
+    return f"{float(seconds):.3f}".rstrip("0").rstrip(".")
+
+
+def _plain(seconds: Fraction | None) -> float | None:
+    return None if seconds is None else round(float(seconds), 6)
+
+
+def _shown(start: Fraction | None, end: Fraction | None) -> str | None:
+    """To a hundredth: what a person reads; the exact times stay in the segment."""
+    return format_range(*(None if each is None else Fraction(round(each * 100), 100) for each in (start, end)))
