@@ -14,6 +14,7 @@ from fightnotes.audit.finding import Place
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.records import concept_text, segment_text
 from fightnotes.index.store import Store
+from fightnotes.language.labels import Mention, find_labels, label_finder, labels_of
 from fightnotes.model import Bout, Concept, Segment, Vocabulary
 from fightnotes.reading.library import VOCABULARY_FILE, LibraryReading
 from fightnotes.reading.text_file import split_lines
@@ -80,6 +81,12 @@ class Material:
             for name in concepts_of(note):
                 found[name].append(note)
         return {name: tuple(notes) for name, notes in found.items()}
+
+    @cached_property
+    def named(self) -> dict[tuple[str, int], list[Mention]]:
+        """By file and line of each note, the labels that it says; a note is typed, so that mishearings are none."""
+        finder = label_finder(labels_of(self.vocabulary, ("id", "preferred", "alternative")))
+        return {(note.file, note.line): find_labels(note.text, finder) for note in self.notes}
 
     @cached_property
     def lines(self) -> dict[str, list[str]]:

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fightnotes.index.encoder import Vectors
-from fightnotes.language.stop_words import STOP_WORDS
+from fightnotes.language.english import STOP_WORDS
+from fightnotes.language.labels import Stems
 from fightnotes.language.words import stem, stems_of
 from fightnotes.model import Segment, Vocabulary
-from fightnotes.proposing.known_forms import Stems
 from fightnotes.proposing.proposal import ProposalKind
 from fightnotes.proposing.term_uses import SIDES
 
