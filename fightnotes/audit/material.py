@@ -14,7 +14,7 @@ from fightnotes.audit.finding import Place
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.records import concept_text, segment_text
 from fightnotes.index.store import Store
-from fightnotes.language.labels import Mention, find_labels, label_finder, labels_of
+from fightnotes.language.labels import Label, Mention, find_labels, label_finder, labels_of
 from fightnotes.model import Bout, Concept, Segment, Vocabulary
 from fightnotes.reading.library import VOCABULARY_FILE, LibraryReading
 from fightnotes.reading.text_file import split_lines
@@ -84,8 +84,8 @@ class Material:
 
     @cached_property
     def named(self) -> dict[tuple[str, int], list[Mention]]:
-        """By file and line of each note, the labels that it says; a note is typed, so that mishearings are none."""
-        finder = label_finder(labels_of(self.vocabulary, ("id", "preferred", "alternative")))
+        """By file and line of each note, the labels that it says."""
+        finder = label_finder(typed_labels(self.vocabulary))
         return {(note.file, note.line): find_labels(note.text, finder) for note in self.notes}
 
     @cached_property
@@ -109,6 +109,11 @@ class Material:
         return Place(
             file=VOCABULARY_FILE, line=concept.line, text=f"{concept.label}: {concept.definition}".rstrip(": ")
         )
+
+
+def typed_labels(vocabulary: Vocabulary) -> list[Label]:
+    """Those that a note may say: it is typed, so that mishearings are none."""
+    return [label for label in labels_of(vocabulary) if label.role != "hidden"]
 
 
 def concepts_of(note: Segment) -> tuple[str, ...]:

@@ -26,7 +26,6 @@ def _any(text: str) -> str:
 
 
 # ---- words that carry no content ---------------------------------------------------------------------------------
-
 DETERMINERS = frozenset(_words("a an the his her their its my your our"))
 """Articles and possessives: whoever writes "showing his chin" says "showing the chin"."""
 
@@ -43,6 +42,9 @@ FUNCTION_WORDS = DETERMINERS | frozenset(
 )
 """Words that say nothing of what happened, those among them with which a query asks ("show me every time"). Words of
 place and direction (up, out, off, inside, over) are not among them: in this trade they are content."""
+
+PARTING = frozenset(_words("and or nor but then so while before after not no never without neither none than"))
+"""Function words that make two things of what stands on their two sides, or deny one: no label runs over them."""
 
 STOP_WORDS = FUNCTION_WORDS | frozenset(
     _words("""
@@ -73,7 +75,6 @@ SPANS_OF_TIME = _words("""
     round rounds second seconds minute minutes half bell fight bout night tape camera film
 """)
 
-
 # ---- what was not done: cues of negation and report ---------------------------------------------------------------
 # After NegEx (Chapman, Bridewell, Hanbury, Cooper and Buchanan 2001); the cues are those of English and of this trade.
 
@@ -96,20 +97,20 @@ NO_CUE = (
 )  # fmt: skip
 """They look like cues and are none."""
 NEGATING_BEHIND = re.compile(
-    r"(?:\s+\w+){0,3}?\s+(?:never|not|didn['’]t|doesn['’]t|isn['’]t|wasn['’]t|won['’]t)\s+(?:\w+\s+)?"
+    r"(?:\s+(?!and\b|but\b)\w+){0,3}?\s+(?:never|not|didn['’]t|doesn['’]t|isn['’]t|wasn['’]t|won['’]t)\s+(?:\w+\s+)?"
     r"(?:come|comes|came|coming|arrives?|arrived|happens?|happened|follows?|followed|thrown|there|appears?|tried|used"
     r"|shown)\b",
     re.IGNORECASE,
 )
 """A denial that stands behind what it denies: the jab never comes."""
-REPORTING_BEHIND = re.compile(r"\s+coming\b", re.IGNORECASE)
-"""Sees the jab coming."""
+REPORTING_BEHIND = re.compile(
+    r"\s+coming\b(?!\s+(?:in|out|back|up|down|over|under|through|off|from|at)\b)", re.IGNORECASE
+)
+"""Sees the jab coming; a jab coming over the top is thrown."""
 CLAUSE_OPENERS = _any("but however although though because until except then so while which who before after")
 """The words before them no longer reach what stands behind."""
 
-
 # ---- who acts, and who is acted on -------------------------------------------------------------------------------
-
 AGENT = "by"
 TOWARDS = frozenset(_words("on against at to past into"))
 """Before the name of one who is acted on."""
@@ -122,9 +123,7 @@ PASSIVE = re.compile(
     rf"\W*(?:(?:is|was|gets|got|being|been)\s+(?:\w+ly\s+)?{_PARTICIPLE}\b|{_PARTICIPLE}\s+by\b)", re.IGNORECASE
 )
 
-
 # ---- sides and ways ----------------------------------------------------------------------------------------------
-
 HANDS = "left|right"
 LEADS = "lead|rear"
 SIDES = [*HANDS.split("|"), *LEADS.split("|"), "front", "back", "both"]
@@ -149,9 +148,7 @@ AVOIDED = re.compile(
 )
 """Before the hand of the opponent, who may go unnamed."""
 
-
 # ---- parts of the body, and what is hit ---------------------------------------------------------------------------
-
 PARTS_HIT = {
     "head": "head chin face jaw temple temples ear ears nose cheek cheekbone eye eyes mouth brow",
     "body": "body stomach belly rib ribs liver chest trunk midriff navel plexus flank",

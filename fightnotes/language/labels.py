@@ -8,16 +8,16 @@ another: a double jab is not a jab beside it.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass, field
+from functools import cached_property
 
-from fightnotes.language.english import DETERMINERS, POSSESSIVE
+from fightnotes.language.english import DETERMINERS, PARTING, POSSESSIVE
 from fightnotes.language.negation import Sense, Span, spans_over
-from fightnotes.language.words import Word, is_content, stem, words_of
+from fightnotes.language.words import Word, is_content, stems_of, words_of
 from fightnotes.model import LabelRole, Vocabulary, fold
 
 Stems = tuple[str, ...]
-ROLES: frozenset[LabelRole] = frozenset(("id", "preferred", "alternative", "hidden"))
 _STOP = re.compile(r"[.;:!?,\n()—–|·]")
 
 
@@ -36,12 +36,22 @@ class Mention:
     label: Label
     begin: int
     stop: int
-    undone: tuple[Span, ...]
-    """What the text denies, expects or only means, as far as it reaches the label."""
+    text: str = field(repr=False)
+    """The whole of it."""
 
     @property
     def concept(self) -> str:
         return self.label.concept
+
+    @property
+    def written(self) -> str:
+        """Its words as they stand there."""
+        return self.text[self.begin : self.stop]
+
+    @cached_property
+    def undone(self) -> tuple[Span, ...]:
+        """What of the text that is denied, expected or only meant reaches the label."""
+        return tuple(spans_over(self.text, self.begin, self.stop))
 
     @property
     def sense(self) -> Sense | None:
@@ -61,16 +71,12 @@ class LabelFinder:
     """Labels ready to be found; `label_finder` makes one."""
 
     root: _Node
-    passed: Collection[str]
-    across_stops: bool
+    passed: Set[str]
 
 
-def labels_of(vocabulary: Vocabulary, roles: Collection[LabelRole] = ROLES) -> Iterator[Label]:
-    """The labels of all concepts that have one of the roles, in the order of the vocabulary."""
-    for concept in vocabulary.concepts:
-        for text, role in concept.labels():
-            if role in roles:
-                yield Label(concept.id, text, role)
+def labels_of(vocabulary: Vocabulary) -> Iterator[Label]:
+    """Of all concepts, in the order of the vocabulary."""
+    return (Label(concept.id, text, role) for concept in vocabulary.concepts for text, role in concept.labels())
 
 
 def trade_words(vocabulary: Vocabulary) -> Iterator[Label]:
@@ -80,49 +86,49 @@ def trade_words(vocabulary: Vocabulary) -> Iterator[Label]:
             yield Label("", text, "hidden")
 
 
-def label_finder(
-    labels: Iterable[Label], *, passed: Collection[str] = DETERMINERS, across_stops: bool = False
-) -> LabelFinder:
-    """`passed` are folded words that count neither in a label nor between the words of one in a text, where possessives
-    never do ("showing Corvale's chin"); `across_stops` says whether a label may run over punctuation.
+def label_finder(labels: Iterable[Label], passed: Set[str] = DETERMINERS) -> LabelFinder:
+    """`passed` are folded words that a text may have between a label's words, or lack of them.
 
-    Of two labels with the same words the first counts, one that is no mishearing before one that is.
+    A possessive may stand there too ("showing Corvale's chin"), and never a word that parts two things ("jab and
+    cross"). Of two labels with the same words the first counts, one that is no mishearing before one that is.
     """
+    ordered = sorted(labels, key=lambda label: label.role == "hidden")
     root = _Node()
-    for label in sorted(labels, key=lambda label: label.role == "hidden"):
+    for label, lacking in ((label, lacking) for lacking in (DETERMINERS, passed) for label in ordered):
         node = root
-        for each in label_stems(label.text, passed):
+        for each in label_stems(label.text, lacking):
             node = node.behind.setdefault(each, _Node())
-        if node is not root and node.label is None:
-            node.label = label
-    return LabelFinder(root, passed, across_stops)
+        if node is not root:
+            node.label = node.label or label
+    return LabelFinder(root, passed - PARTING)
 
 
-def label_stems(label: str, passed: Collection[str] = DETERMINERS) -> Stems:
+def label_stems(label: str, lacking: Set[str] = DETERMINERS) -> Stems:
     """The stems by which a label is found; none where it holds no content word.
 
     A label of which one word alone would be left keeps all but its articles and possessives: "show chin" is not said
-    by "chin", whatever `passed` holds.
+    by "chin", whatever a text may lack.
     """
     words = words_of(label)
     if not any(is_content(word.text) for word in words):
         return ()
-    kept = tuple(word.stem for word in words if fold(word.text) not in passed)
+    kept = tuple(word.stem for word in words if fold(word.text) not in lacking)
     return kept if len(kept) > 1 else tuple(word.stem for word in words if fold(word.text) not in DETERMINERS)
 
 
 def find_labels(text: str, finder: LabelFinder, words: Sequence[Word] | None = None) -> list[Mention]:
     """In order of place; `words` are those of the text, where they are at hand."""
+    stems = stems_of(text)
+    if finder.root.behind.keys().isdisjoint(stems):
+        return []
     words = words_of(text) if words is None else words
-    stems = [stem(word.text) for word in words]
     found: list[Mention] = []
     begin = 0
     while begin < len(words):
         node = finder.root.behind.get(stems[begin])
         last, label = _longest(text, words, stems, begin, node, finder) if node else (begin, None)
         if label:
-            start, stop = words[begin].begin, words[last].stop
-            found.append(Mention(label, start, stop, tuple(spans_over(text, start, stop))))
+            found.append(Mention(label, words[begin].begin, words[last].stop, text))
         begin = last + 1
     return found
 
@@ -132,13 +138,16 @@ def _longest(
 ) -> tuple[int, Label | None]:
     """The last word of the longest label that begins with a word, and the label."""
     last, label = begin, node.label
+    alive = [node]
     for place in range(begin + 1, len(words)):
-        if not finder.across_stops and _STOP.search(text, words[place - 1].stop, words[place].begin):
+        if _STOP.search(text, words[place - 1].stop, words[place].begin):
             break
-        behind = node.behind.get(stems[place])
-        if behind:
-            node = behind
-            last, label = (place, node.label) if node.label else (last, label)
-        elif fold(words[place].text) not in finder.passed and not words[place].text.endswith(POSSESSIVE):
+        reached = [each.behind[stems[place]] for each in alive if stems[place] in each.behind]
+        ended = next((each.label for each in reached if each.label), None)
+        if ended:
+            last, label = place, ended
+        word = words[place].text
+        alive = [*reached, *alive] if fold(word) in finder.passed or word.endswith(POSSESSIVE) else reached
+        if not alive:
             break
     return last, label

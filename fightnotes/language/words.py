@@ -51,6 +51,7 @@ def stems_of(text: str) -> tuple[str, ...]:
     return tuple([stem(word) for word in written_words(text)])
 
 
+@lru_cache(maxsize=65536)
 def is_content(word: str) -> bool:
     folded = fold(word).replace("’", "'")
     return folded not in FUNCTION_WORDS and folded.partition("'")[0] not in FUNCTION_WORDS

@@ -79,9 +79,9 @@ def quoted_spans(text: str) -> list[tuple[int, int]]:
 
 
 def query_labels(vocabulary: Vocabulary) -> LabelFinder:
-    """Every label, misheard ones and ids too. A query is written in haste: it leaves function words out, so that
-    "baiting with open guard" says the label "baiting with an open guard", and its punctuation says nothing."""
-    return label_finder(labels_of(vocabulary), passed=FUNCTION_WORDS, across_stops=True)
+    """Every label, misheard ones and ids too. A query is written in haste and leaves function words
+    out: "baiting open guard" says "baiting with an open guard"."""
+    return label_finder(labels_of(vocabulary), FUNCTION_WORDS)
 
 
 def _concepts(text: str, labels: LabelFinder) -> tuple[ConceptSought, ...]:

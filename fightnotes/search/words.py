@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
 import numpy as np
@@ -33,12 +34,16 @@ def word_shares(query: Query, store: Store, count: int, among: Ids | None) -> di
     weights = {word: _weight(word, store) for word in {stem(word) for word in query.words}}
     whole = sum(weights.values())
     others = label_finder(_other_labels(query, store.vocabulary))
-    named = {sought.concept: stems_of(sought.label) for sought in query.concepts}
+    names: dict[str, set[str]] = defaultdict(set)
+    for sought in query.concepts:
+        names[sought.concept].update(stems_of(sought.label))
+    named = weights.keys() & set().union(*names.values())
     numbers = dict.fromkeys((*word_matches(query, store, count, among), *_label_matches(query, store, count, among)))
     shares: dict[int, float] = {}
     for number, (text, tag_labels) in _texts(numbers, store).items():
         said = set(stems_of(f"{text} {tag_labels}"))
-        said.update(*(named[one.concept] for one in find_labels(f"{text}\n{tag_labels}", others)))
+        if not said.issuperset(named):
+            said.update(*(names[one.concept] for one in find_labels(f"{text}\n{tag_labels}", others)))
         shares[number] = sum(weights[word] for word in weights.keys() & said) / whole if whole else 1.0
     return shares
 
@@ -112,7 +117,7 @@ def _quoted(text: str) -> str:
 
 
 def _near_each_other(label: str) -> str:
-    """FTS5 for the words of a label with as many between them as it has gaps: all that may say it, in any order."""
+    """FTS5 for the words of a label, in any order, with a word in each gap: all texts that may say it."""
     words = [_quoted(word.text) for word in words_of(label) if fold(word.text) not in DETERMINERS]
     return f"NEAR({' '.join(words)}, {2 * len(words) - 3})"
 
@@ -156,9 +161,12 @@ def _texts(ids: Iterable[int], store: Store) -> dict[int, tuple[str, str]]:
 def _other_labels(query: Query, vocabulary: Vocabulary) -> list[Label]:
     """Labels of several words, misheard ones too, that the concepts named in the query have beside the one it says."""
     said = {(sought.concept, sought.label) for sought in query.concepts}
-    named = {concept for concept, _ in said}
+    concepts = {concept for concept, _ in said}
     return [
         label
-        for label in labels_of(vocabulary, ("preferred", "alternative", "hidden"))
-        if label.concept in named and (label.concept, label.text) not in said and len(label_stems(label.text)) > 1
+        for label in labels_of(vocabulary)
+        if label.concept in concepts
+        and label.role != "id"
+        and (label.concept, label.text) not in said
+        and len(label_stems(label.text)) > 1
     ]

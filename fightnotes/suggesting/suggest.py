@@ -166,16 +166,12 @@ def _suggestion(
 ) -> Suggestion:
     concept = material.concepts.by_id[material.concepts.ids[column]]
     segment, said = material.segments[row], material.said[row]
-    found = [
-        (segment.text[one.begin : one.stop], one.label.role)
-        for one in said.labels
-        if one.concept == concept.id and not one.undone
-    ]
+    found = [one for one in said.labels if one.concept == concept.id and not one.undone]
     known = material.concepts.stems[column]
     words = [word.casefold() for stem, word in zip(said.done, said.done_words, strict=True) if word and stem in known]
     why = Reasons(
-        labels=tuple(dict.fromkeys(words for words, role in found if role != "hidden")),
-        misheard=tuple(dict.fromkeys(words for words, role in found if role == "hidden")),
+        labels=tuple(dict.fromkeys(one.written for one in found if one.label.role != "hidden")),
+        misheard=tuple(dict.fromkeys(one.written for one in found if one.label.role == "hidden")),
         words=tuple(dict.fromkeys(words)),
         definition=round(float(evidence[KINDS.index("meaning")]), 4),
         similar=similar,

@@ -13,7 +13,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Set
 from itertools import combinations
 
-from fightnotes.audit.material import Material, concepts_of
+from fightnotes.audit.material import Material, concepts_of, typed_labels
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.labels import Label
 from fightnotes.language.names import find_names, name_index
@@ -71,7 +71,7 @@ def _named(material: Material, note: Segment, telling: Set[Label], others: Set[L
     for one in material.named[note.file, note.line]:
         behind_actor = one.label in others and actor and actor.search(note.text[: one.begin])
         if (one.label in telling or behind_actor) and not one.undone:
-            yield material.vocabulary.by_id[one.concept], note.text[one.begin : one.stop]
+            yield material.vocabulary.by_id[one.concept], one.written
 
 
 def _behind_the_actor(material: Material, note: Segment) -> re.Pattern[str] | None:
@@ -92,19 +92,17 @@ def _labels(material: Material) -> tuple[Set[Label], Set[Label]]:
     Headings of the vocabulary are left out: their words are too common.
     """
     headings = {concept.id for concept in material.vocabulary.concepts if _is_heading(material, concept.id)}
+    labels = {label for label in typed_labels(material.vocabulary) if label.concept not in headings}
+    single = {label for label in labels if len(content_stems(label.text)) == 1}
     said: Counter[Label] = Counter()
     carried: Counter[Label] = Counter()
     for note in material.notes:
         own = set(concepts_of(note))
-        for label in {one.label for one in material.named[note.file, note.line]}:
-            if label.concept not in headings:
-                said[label] += bool(own)
-                carried[label] += bool(_near(material, label.concept) & own)
-    single = {label for label in said if len(set(content_stems(label.text))) == 1}
-    telling = said.keys() - {
-        label for label in single if said[label] < _WORD_SUPPORT or carried[label] < _WORD_SHARE * said[label]
-    }
-    return telling, single - telling
+        for label in {one.label for one in material.named[note.file, note.line]} & single if own else ():
+            said[label] += 1
+            carried[label] += bool(_near(material, label.concept) & own)
+    weak = {label for label in single if said[label] < _WORD_SUPPORT or carried[label] < _WORD_SHARE * said[label]}
+    return labels - weak, weak
 
 
 def _is_heading(material: Material, name: str) -> bool:
