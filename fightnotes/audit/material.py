@@ -14,6 +14,7 @@ from fightnotes.audit.finding import Place
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.records import concept_text, segment_text
 from fightnotes.index.store import Store
+from fightnotes.language.labels import Label, Mention, find_labels, label_finder, labels_of
 from fightnotes.model import Bout, Concept, Segment, Vocabulary
 from fightnotes.reading.library import VOCABULARY_FILE, LibraryReading
 from fightnotes.reading.text_file import split_lines
@@ -82,6 +83,12 @@ class Material:
         return {name: tuple(notes) for name, notes in found.items()}
 
     @cached_property
+    def named(self) -> dict[tuple[str, int], list[Mention]]:
+        """By file and line of each note, the labels that it says."""
+        finder = label_finder(typed_labels(self.vocabulary))
+        return {(note.file, note.line): find_labels(note.text, finder) for note in self.notes}
+
+    @cached_property
     def lines(self) -> dict[str, list[str]]:
         return {file: split_lines(text.removeprefix("\ufeff")) for file, text in self.texts.items()}
 
@@ -102,6 +109,11 @@ class Material:
         return Place(
             file=VOCABULARY_FILE, line=concept.line, text=f"{concept.label}: {concept.definition}".rstrip(": ")
         )
+
+
+def typed_labels(vocabulary: Vocabulary) -> list[Label]:
+    """Those that a note may say: it is typed, so that mishearings are none."""
+    return [label for label in labels_of(vocabulary) if label.role != "hidden"]
 
 
 def concepts_of(note: Segment) -> tuple[str, ...]:

@@ -2,41 +2,25 @@
 
 Negation follows NegEx (Chapman, Bridewell, Hanbury, Cooper and Buchanan 2001): a cue reaches over the words
 behind it until a word or mark that ends the clause, at most so many words; some phrases look like cues and
-are none. The cues are those of English and of this trade; their list is our own.
+are none, and a few cues stand behind what they deny.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
+from fightnotes.language import english
 from fightnotes.language.words import words_of
 
 Sense = Literal["negated", "reported"]
 REACH = 7
 """Words that a cue covers (NegEx uses 5; speech about a fight puts more small words between)."""
-
-_NEGATING = (
-    r"\w+n['’]t", "isnt", "wasnt", "doesnt", "didnt", "dont", "wont", "cant", "cannot", "not", "never", "no", "without",
-    "nobody", "no one", "none", "nothing", "neither", "nor", "hardly", "barely", r"too \w+ to",
-    "refus(?:es?|ed|ing)(?: to)?", "fail(?:s|ed|ing)? to", "declin(?:es?|ed|ing)(?: to)?", "ignor(?:es?|ed|ing)",
-    "stopp(?:s|ed|ing) short of", "instead of", "rather than",
-)  # fmt: skip
-_REPORTING = (
-    "expect(?:s|ed|ing)?", "want(?:s|ed|ing)? to", "hop(?:es|ed|ing) (?:for|to)", "look(?:s|ed|ing)? (?:for|to)",
-    "wait(?:s|ed|ing)? for", "threaten(?:s|ed|ing)? to", "pretend(?:s|ed|ing)? to", "plan(?:s|ned)? to", "meant to",
-    "(?:would|could|should|might) have", "think(?:s|ing)? (?:of|about)", "thought (?:of|about)", "about to", "going to",
-    "as if to",
-)  # fmt: skip
-_NO_CUE = (
-    "not only", "not just", "not least", "no doubt", "without (?:a )?doubt", "no wonder", "no matter", "no sooner",
-    "nothing but", "not for the (?:first|last) time",
-)  # fmt: skip
-_CLAUSE_END = re.compile(
-    r"[.;:!?\n—]|,(?=\s)|\s[-–]\s|\b(?:but|however|although|though|because|until|except|then|so|while|which|who|before|after)\b",
-    re.IGNORECASE,
-)
+_CLAUSE_END = re.compile(rf"[.;:!?\n—]|,(?=\s)|\s[-–]\s|{english.CLAUSE_OPENERS}", re.IGNORECASE)
+_UNREAL = re.compile(english.UNREAL, re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -48,19 +32,29 @@ class Span:
     cue: str
     sense: Sense
 
+    @property
+    def rules_out(self) -> bool:
+        """Whether what it covers did not happen, rather than that it may still."""
+        return self.sense == "negated" or bool(_UNREAL.match(self.cue))
+
 
 def _pattern(cues: tuple[str, ...]) -> re.Pattern[str]:
     return re.compile(rf"(?<![\w'’])(?:{'|'.join(cues)})(?![\w'’])", re.IGNORECASE)
 
 
 _CUES: tuple[tuple[Sense, re.Pattern[str]], ...] = (
-    ("negated", _pattern(_NEGATING)),
-    ("reported", _pattern(_REPORTING)),
+    ("negated", _pattern(english.NEGATING)),
+    ("reported", _pattern(english.REPORTING)),
 )
-_LOOKALIKES = _pattern(_NO_CUE)
+_CUES_BEHIND: tuple[tuple[Sense, re.Pattern[str]], ...] = (
+    ("negated", english.NEGATING_BEHIND),
+    ("reported", english.REPORTING_BEHIND),
+)
+_LOOKALIKES = _pattern(english.NO_CUE)
 
 
-def undone_spans(text: str) -> list[Span]:
+@lru_cache(maxsize=256)
+def undone_spans(text: str) -> tuple[Span, ...]:
     """The parts of a text that say what was not done (`negated`) or only meant or expected (`reported`), by place."""
     lookalikes = [match.span() for match in _LOOKALIKES.finditer(text)]
     spans = [
@@ -69,11 +63,25 @@ def undone_spans(text: str) -> list[Span]:
         for match in cues.finditer(text)
         if not any(begin <= match.start() < stop for begin, stop in lookalikes)
     ]
-    return sorted(spans, key=lambda span: (span.begin, span.stop))
+    return tuple(sorted(spans, key=lambda span: (span.begin, span.stop)))
 
 
 def negated_spans(text: str) -> list[Span]:
     return [span for span in undone_spans(text) if span.sense == "negated"]
+
+
+def spans_over(text: str, begin: int, stop: int) -> Iterator[Span]:
+    """What undoes the words between two offsets: the cues before them that reach them, and those right behind.
+
+    A cue among the words is part of what they name, as in "not getting hit".
+    """
+    for span in undone_spans(text):
+        if span.begin < begin < span.stop:
+            yield span
+    for sense, cues in _CUES_BEHIND:
+        match = cues.match(text, stop)
+        if match:
+            yield Span(begin, match.end(), match[0].strip(), sense)
 
 
 def _reach(text: str, cue: re.Match[str], sense: Sense) -> Span:

@@ -15,7 +15,7 @@ import math
 import re
 from collections.abc import Collection, Iterator, Mapping
 
-from fightnotes.language.stop_words import STOP_WORDS
+from fightnotes.language.english import INSIDE_TERMS, STOP_WORDS
 from fightnotes.language.words import words_of
 from fightnotes.model import fold
 
@@ -26,7 +26,6 @@ Placed = tuple[int, int, str]
 LONGEST = 5
 _JOINT = re.compile(r"[ \t]*(?:\r?\n)?[ \t]*|-")
 """What may stand between two words of one phrase: blanks with at most one line break, or a hyphen."""
-_INSIDE = frozenset({"of", "to", "the"})
 
 
 def placed_candidates(
@@ -41,7 +40,7 @@ def placed_candidates(
                 closing = phrase[last][2]
                 if closing not in STOP_WORDS:
                     yield start, phrase[last][1], tuple(word for _, _, word in phrase[first : last + 1])
-                elif closing not in _INSIDE:
+                elif closing not in INSIDE_TERMS:
                     break
 
 

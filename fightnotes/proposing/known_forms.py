@@ -2,34 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from fightnotes.language.labels import LabelFinder, Mention, label_finder, labels_of, trade_words
 from fightnotes.language.names import NameIndex, find_names, name_index
-from fightnotes.language.words import is_content, stems_of, words_of
+from fightnotes.language.words import written_words
 from fightnotes.model import Bout, Fighter, Vocabulary
-
-Stems = tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class KnownPlace:
-    begin: int
-    stop: int
-    stems: Stems
-    """Of the label found there."""
-
-    def crosses(self, begin: int, stop: int) -> bool:
-        """Whether the words from `begin` to `stop` share some of it without holding it whole and more besides."""
-        apart = stop <= self.begin or self.stop <= begin
-        holds = begin <= self.begin and self.stop <= stop and (begin, stop) != (self.begin, self.stop)
-        return not apart and not holds
 
 
 @dataclass(frozen=True)
 class KnownForms:
-    labels: Mapping[Stems, str | None]
-    """Stems of each label, misheard ones among them -> its concept, or None for a trade word."""
+    labels: LabelFinder
+    """Those of concepts and of trade words, misheard ones among them."""
     names: NameIndex
     longest: int
     """Words of the longest label."""
@@ -37,16 +22,10 @@ class KnownForms:
 
 def known_forms(vocabulary: Vocabulary, bouts: Iterable[Bout], listed: Iterable[Fighter] = ()) -> KnownForms:
     """What the vocabulary says and who fights; `listed` are the fighters whom the settings name."""
-    labels: dict[Stems, str | None] = {}
-    for concept in vocabulary.concepts:
-        for label, _ in concept.labels():
-            labels.setdefault(stems_of(label), concept.id)
-    for term in vocabulary.terms:
-        for form in (term.say, *term.misheard):
-            labels.setdefault(stems_of(form), None)
-    labels.pop((), None)
+    labels = [*labels_of(vocabulary), *trade_words(vocabulary)]
     people = [*listed, *(fighter for bout in bouts for fighter in bout.fighters)]
-    return KnownForms(labels, name_index(people, misheard=True), max(map(len, labels), default=0))
+    longest = max((len(written_words(label.text)) for label in labels), default=0)
+    return KnownForms(label_finder(labels), name_index(people, misheard=True), longest)
 
 
 def without_names(text: str, known: KnownForms) -> str:
@@ -56,18 +35,8 @@ def without_names(text: str, known: KnownForms) -> str:
     return text
 
 
-def known_places(text: str, known: KnownForms) -> Iterator[KnownPlace]:
-    """The labels in a text in order, the longest first, none over another."""
-    words = words_of(text)
-    stems = [word.stem for word in words]
-    position = 0
-    while position < len(words):
-        longest = min(known.longest, len(words) - position)
-        for length in range(longest, 0, -1):
-            form = tuple(stems[position : position + length])
-            if form in known.labels and any(is_content(word.text) for word in words[position : position + length]):
-                yield KnownPlace(words[position].begin, words[position + length - 1].stop, form)
-                position += length
-                break
-        else:
-            position += 1
+def crosses(label: Mention, begin: int, stop: int) -> bool:
+    """Whether the words from `begin` to `stop` share some of a label without holding it whole and more besides."""
+    apart = stop <= label.begin or label.stop <= begin
+    holds = begin <= label.begin and label.stop <= stop and (begin, stop) != (label.begin, label.stop)
+    return not apart and not holds

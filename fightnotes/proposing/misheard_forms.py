@@ -17,9 +17,10 @@ import jellyfish
 import numpy as np
 from rapidfuzz import fuzz, process
 
+from fightnotes.language.labels import Label, Stems, find_labels, label_stems, labels_of, trade_words
 from fightnotes.language.words import is_content, stems_of, words_of
 from fightnotes.model import FOOTAGE, Segment, Vocabulary, fold
-from fightnotes.proposing.known_forms import KnownForms, Stems, known_places
+from fightnotes.proposing.known_forms import KnownForms, crosses
 
 NEAR = 0.92
 """How near a form of known words has to be."""
@@ -46,13 +47,6 @@ class Use:
 
 
 @dataclass(frozen=True)
-class Label:
-    text: str
-    concept: str | None
-    """None for a trade word."""
-
-
-@dataclass(frozen=True)
 class MisheardForm:
     text: str
     label: Label
@@ -70,9 +64,8 @@ def misheard_forms(
 
     `texts` are those of the segments as `without_names` makes them.
     """
-    labels = [Label(label, concept.id) for concept in vocabulary.concepts for label in (concept.label, *concept.also)]
-    labels += [Label(term.say, None) for term in vocabulary.terms]
-    labels = [label for label in labels if len(_letters(label.text)) >= _FEWEST_LETTERS and _sound(label.text)]
+    meant = (one for one in (*labels_of(vocabulary), *trade_words(vocabulary)) if one.role not in ("id", "hidden"))
+    labels = [label for label in meant if len(_letters(label.text)) >= _FEWEST_LETTERS and _sound(label.text)]
     written = {fold(word.text) for each in segments.values() if each.kind == "note" for word in words_of(each.text)}
     written.update(word for label in labels for word in fold(label.text).split())
     uses: dict[Forms, list[Use]] = defaultdict(list)
@@ -99,14 +92,14 @@ def misheard_forms(
 def _windows(texts: Mapping[int, str], known: KnownForms) -> dict[Forms, list[Use]]:
     found: dict[Forms, list[Use]] = defaultdict(list)
     for number, text in texts.items():
-        covered = list(known_places(text, known))
+        covered = find_labels(text, known.labels)
         words = words_of(text)
         folded = [fold(word.text) for word in words]
         for first, word in enumerate(words):
             for last in range(first, min(first + known.longest + _MORE_WORDS, len(words))):
                 if "|" in text[word.begin : words[last].stop]:
                     break
-                if any(place.crosses(word.begin, words[last].stop) for place in covered):
+                if any(crosses(place, word.begin, words[last].stop) for place in covered):
                     continue
                 found[tuple(folded[first : last + 1])].append(Use(number, word.begin, words[last].stop))
     return {words: uses for words, uses in found.items() if len(_joined(words)) >= _FEWEST_LETTERS}
@@ -116,27 +109,27 @@ def _near(windows: list[Forms], labels: list[Label], known: KnownForms) -> Itera
     """Pairs that may be near enough, those that are the label in other words left out."""
     least = 200 * (NEAR_UNKNOWN - SAME_MOMENT)
     letters, sounds = [_letters(label.text) for label in labels], [_sound(label.text) for label in labels]
-    stems = [stems_of(label.text) for label in labels]
     whole = [_joined(words) for words in windows]
     spelled = process.cdist(whole, letters, scorer=fuzz.ratio)
     as_one = process.cdist([jellyfish.metaphone(each) for each in whole], sounds, scorer=fuzz.ratio)
     by_word = process.cdist(["".join(map(_word_sound, words)) for words in windows], sounds, scorer=fuzz.ratio)
     total = spelled + np.maximum(as_one, by_word)
     for row, column in zip(*np.nonzero(total >= least), strict=True):
-        if not _same_words(stems_of(" ".join(windows[row])), stems[column], known):
+        if not _same_words(" ".join(windows[row]), labels[column].text, known):
             yield windows[row], labels[column], float(total[row, column]) / 200
 
 
-def _same_words(form: Stems, label: Stems, known: KnownForms) -> bool:
+def _same_words(words: str, wanted: str, known: KnownForms) -> bool:
     """Words of the label with other function words at most, or a label with a word beside it."""
+    form, label = stems_of(words), stems_of(wanted)
     unlike = [word for word in form if word not in label]
     lacking = [word for word in label if word not in form and is_content(word)]
     if not unlike or not (lacking or any(is_content(word) for word in unlike)):
         return True
     if "".join(form) != "".join(label) and "".join(form).startswith("".join(label)):
         return True
-    parts = {form[first : last + 1] for first in range(len(form)) for last in range(first, len(form))}
-    return any(part in known.labels and not _part_of(part, label) for part in parts)
+    inside = find_labels(words, known.labels)
+    return any(not _part_of(label_stems(one.label.text), label_stems(wanted)) for one in inside)
 
 
 def _part_of(part: Stems, whole: Stems) -> bool:

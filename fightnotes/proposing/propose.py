@@ -65,7 +65,7 @@ def _of_form(form: MisheardForm, store: Store, segments: Mapping[int, Segment]) 
     return Proposal(
         term=form.text,
         kind="misheard",
-        concept=form.label.concept,
+        concept=form.label.concept or None,
         trade_word=None if form.label.concept else form.label.text,
         uses=len(form.uses),
         segments=len(there),

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fightnotes.index.encoder import Vectors
-from fightnotes.language.stop_words import STOP_WORDS
+from fightnotes.language.english import STOP_WORDS
+from fightnotes.language.labels import Stems, labels_of
 from fightnotes.language.words import stem, stems_of
 from fightnotes.model import Segment, Vocabulary
-from fightnotes.proposing.known_forms import Stems
 from fightnotes.proposing.proposal import ProposalKind
 from fightnotes.proposing.term_uses import SIDES
 
@@ -67,12 +67,8 @@ def meanings(vectors: Vectors, ids: Sequence[str], concepts: Vectors) -> list[di
 
 
 def _labels(vocabulary: Vocabulary) -> list[tuple[Stems, str, str]]:
-    return [
-        (stems_of(label), label, concept.id)
-        for concept in vocabulary.concepts
-        for label, role in concept.labels()
-        if role in ("preferred", "alternative")
-    ]
+    written = (label for label in labels_of(vocabulary) if label.role in ("preferred", "alternative"))
+    return [(stems_of(label.text), label.text, label.concept) for label in written]
 
 
 def _heads(label: Stems, term: Stems) -> bool:

@@ -11,34 +11,19 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
+from fightnotes.language import english
+from fightnotes.language.labels import Stems, find_labels
 from fightnotes.language.negation import undone_spans
-from fightnotes.language.stop_words import STOP_WORDS
 from fightnotes.language.term_extraction import c_values, placed_candidates
 from fightnotes.language.words import stem, words_of
 from fightnotes.model import fold
-from fightnotes.proposing.known_forms import KnownForms, Stems, known_places
+from fightnotes.proposing.known_forms import KnownForms, crosses
 from fightnotes.proposing.misheard_forms import Use
 
-
-def _stems(words: str) -> frozenset[str]:
-    return frozenset(map(stem, words.split()))
-
-
-SIDES = _stems("left right lead rear front back both")
-_LIMBS = _stems("""
-    hand hands arm arms foot feet leg legs glove gloves fist elbow elbows shoulder shoulders knee knees hip hips head
-    chin ear eye body chest stomach belly rib ribs side
-""")
-_WAYS = _stems("up down over under off back forward through away out in around round")
-_EMPTY_VERBS = _stems("""
-    throw throws throwing thrown threw put puts send sends sent bring brings brought start starts started stop stops
-    begin begins began leave leaves stand stands stood stay stays let lets feel feels felt hear hears heard need needs
-    tell tells told mean means call calls called
-""")
-"""Verbs that take any object, so that with it they name nothing (common practice, no source)."""
-_SPANS_OF_TIME = _stems("""
-    round rounds second seconds minute minutes half bell fight bout night tape camera film
-""")
+SIDES = frozenset(map(stem, english.SIDES))
+_LIMB_OR_WAY = SIDES.union(map(stem, (*english.PARTS, *english.WAYS)))
+_EMPTY_VERBS = frozenset(map(stem, english.EMPTY_VERBS))
+_SPANS_OF_TIME = frozenset(map(stem, english.SPANS_OF_TIME))
 
 
 @dataclass(frozen=True)
@@ -75,10 +60,10 @@ def term_uses(texts: Mapping[int, str], known: KnownForms, outcomes: Collection[
 
 def _uncovered(text: str, known: KnownForms, breaks: Collection[str]) -> Iterator[tuple[int, int, Stems]]:
     """Candidates that share no part of a label, though they may hold it whole, nor of words such as "expected"."""
-    labels = list(known_places(text, known))
+    labels = find_labels(text, known.labels)
     cues = [(span.begin, span.begin + len(span.cue)) for span in undone_spans(text)]
     for begin, stop, words in placed_candidates(text, breaks):
-        if any(label.crosses(begin, stop) for label in labels):
+        if any(crosses(label, begin, stop) for label in labels):
             continue
         if not any(first < stop and begin < last for first, last in cues):
             yield begin, stop, words
@@ -88,11 +73,10 @@ def _outcome_words(texts: Collection[str], outcomes: Collection[str]) -> set[str
     """The outcomes and the forms in which they are told: lands, landing; not the bare noun, as in "body work"."""
     stems = {stem(outcome) for outcome in outcomes}
     words = {fold(word.text) for text in texts for word in words_of(text)}
-    return {word for word in words if word in outcomes or (stem(word) in stems and word.endswith(("s", "ed", "ing")))}
+    return {word for word in words if word in outcomes or (stem(word) in stems and word.endswith(english.INFLECTIONS))}
 
 
 def _names_something(stems: Stems) -> bool:
     if stems[0] in _EMPTY_VERBS or stems[-1] in _SPANS_OF_TIME:
         return False
-    joined = any(word in STOP_WORDS for word in stems)
-    return joined or not all(word in SIDES or word in _LIMBS or word in _WAYS for word in stems)
+    return not english.STOP_WORDS.isdisjoint(stems) or not _LIMB_OR_WAY.issuperset(stems)

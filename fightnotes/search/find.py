@@ -12,6 +12,7 @@ from rapidfuzz import fuzz, process
 
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
+from fightnotes.language.labels import LabelFinder
 from fightnotes.language.words import words_of
 from fightnotes.model import Record, Segment, acts_of
 from fightnotes.search.filters import Filters, matching_ids
@@ -21,7 +22,7 @@ from fightnotes.search.moments import Scored, fold_moments, spread_bouts
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighter_names
 from fightnotes.search.polarity import polarity_of
-from fightnotes.search.query import LabelIndex, NameSought, Query, label_index, read_query
+from fightnotes.search.query import NameSought, Query, query_labels, read_query
 from fightnotes.search.spelling import Mended, mend
 from fightnotes.search.words import matched_words
 
@@ -71,8 +72,8 @@ def find(
 
 
 @once_per_store
-def _labels(store: Store) -> LabelIndex:
-    return label_index(store.vocabulary)
+def _labels(store: Store) -> LabelFinder:
+    return query_labels(store.vocabulary)
 
 
 def _listed(query: Query, passing: Sequence[int] | None, store: Store, limit: int, spread: bool) -> Found:

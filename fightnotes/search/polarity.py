@@ -9,7 +9,7 @@ with every moment in which it was taken. So a moment loses part of its score
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from fightnotes.language.negation import Span, undone_spans
@@ -49,7 +49,7 @@ def polarity_of(query: Query, segment: Segment) -> Polarity:
     return _held_against(query.affirmed, segment.text, spans) if spans else AGREES
 
 
-def _denied(segment: Segment, spans: list[Span]) -> tuple[str, ...]:
+def _denied(segment: Segment, spans: Sequence[Span]) -> tuple[str, ...]:
     outcomes = (outcome for act in acts_of(segment) for outcome in act.fields.outcome)
     return (
         *_as_written(segment.text, (span for span in spans if span.sense == "negated")),
@@ -57,7 +57,7 @@ def _denied(segment: Segment, spans: list[Span]) -> tuple[str, ...]:
     )
 
 
-def _held_against(affirmed: frozenset[str], text: str, spans: list[Span]) -> Polarity:
+def _held_against(affirmed: frozenset[str], text: str, spans: Sequence[Span]) -> Polarity:
     """For a query that denies nothing: which of its words stand only in what the text denies, or only means."""
     asserted: set[str] = set()
     undone: dict[str, Span] = {}

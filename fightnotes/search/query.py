@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from fightnotes.language.english import FUNCTION_WORDS
+from fightnotes.language.labels import LabelFinder, find_labels, label_finder, labels_of
 from fightnotes.language.names import NameIndex, NamePlace, find_names
 from fightnotes.language.negation import negated_spans
 from fightnotes.language.words import content_stems, is_content, stems_within, words_of
@@ -30,10 +32,6 @@ class ConceptSought(Record):
     role: LabelRole
 
 
-LabelIndex = tuple[tuple[tuple[str, ...], ConceptSought], ...]
-"""Stems of each label's content words, and the concept that it names; the longest first."""
-
-
 class Query(Record):
     text: str
     """As typed."""
@@ -51,7 +49,7 @@ class Query(Record):
     """Whether anything in it is denied."""
 
 
-def read_query(text: str, names: NameIndex, labels: LabelIndex) -> Query:
+def read_query(text: str, names: NameIndex, labels: LabelFinder) -> Query:
     """Never refuses: operators, quotes that do not close, emoji and very long texts are read as the words they hold."""
     quoted = quoted_spans(text)
     named = [place for place in find_names(text, names) if not any(b <= place.begin < s for b, s in quoted)]
@@ -69,7 +67,7 @@ def read_query(text: str, names: NameIndex, labels: LabelIndex) -> Query:
             NameSought(fighter=place.fighter, written=text[place.begin : place.stop], role=role)
             for place, role in zip(named, roles_of(named, text), strict=True)
         ),
-        concepts=tuple(find_concepts(bare, labels)),
+        concepts=_concepts(bare, labels),
         affirmed=frozenset(content_stems(bare)) - denied_stems,
         denies=bool(denied),
     )
@@ -80,35 +78,20 @@ def quoted_spans(text: str) -> list[tuple[int, int]]:
     return [match.span() for match in _QUOTED.finditer(text)]
 
 
-def find_concepts(text: str, labels: LabelIndex) -> Iterable[ConceptSought]:
-    """Concepts with a label whose content words stand together in the text, longest labels first.
-
-    Words are compared by stem and function words are passed over, so that "baiting with open guard"
-    holds the label "baiting with an open guard".
-    """
-    stems = content_stems(text)
-    said = set(stems)
-    used: set[int] = set()
-    for label_stems, sought in labels:
-        if not said.issuperset(label_stems):
-            continue
-        for begin in range(len(stems) - len(label_stems) + 1):
-            place = range(begin, begin + len(label_stems))
-            if tuple(stems[begin : begin + len(label_stems)]) == label_stems and not used & set(place):
-                used |= set(place)
-                yield sought
-                break
+def query_labels(vocabulary: Vocabulary) -> LabelFinder:
+    """Every label, misheard ones and ids too. A query is written in haste and leaves function words
+    out: "baiting open guard" says "baiting with an open guard"."""
+    return label_finder(labels_of(vocabulary), FUNCTION_WORDS)
 
 
-def label_index(vocabulary: Vocabulary) -> LabelIndex:
-    """Every label of the vocabulary, misheard ones and ids too; where two have the same stems, the first counts."""
-    labels: dict[tuple[str, ...], ConceptSought] = {}
-    for concept in vocabulary.concepts:
-        for label, role in concept.labels():
-            stems = tuple(content_stems(label))
-            if stems:
-                labels.setdefault(stems, ConceptSought(concept=concept.id, label=label, role=role))
-    return tuple(sorted(labels.items(), key=lambda entry: len(entry[0]), reverse=True))
+def _concepts(text: str, labels: LabelFinder) -> tuple[ConceptSought, ...]:
+    """The concepts with a label in the text, longest labels first."""
+    found = sorted(find_labels(text, labels), key=lambda one: one.begin - one.stop)
+    return tuple(
+        dict.fromkeys(
+            ConceptSought(concept=one.label.concept, label=one.label.text, role=one.label.role) for one in found
+        )
+    )
 
 
 def _without(text: str, places: Iterable[NamePlace]) -> str:

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import json
 import math
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
 import numpy as np
 
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
+from fightnotes.language.english import DETERMINERS
+from fightnotes.language.labels import Label, find_labels, label_finder, label_stems, labels_of
 from fightnotes.language.words import stem, stems_of, words_of, written_words
-from fightnotes.model import Vocabulary
+from fightnotes.model import Vocabulary, fold
 from fightnotes.search.once import once_per_store
-from fightnotes.search.query import ConceptSought, Query
+from fightnotes.search.query import Query
 
 LABEL_WEIGHT = 0.6
 """What a word in a tag's labels counts for in BM25, against 1 for the same word in the prose."""
@@ -30,14 +33,17 @@ def word_shares(query: Query, store: Store, count: int, among: Ids | None) -> di
     """
     weights = {word: _weight(word, store) for word in {stem(word) for word in query.words}}
     whole = sum(weights.values())
-    others = [
-        (stems_of(label), set(stems_of(sought.label))) for sought, label in _other_labels(query, store.vocabulary)
-    ]
+    others = label_finder(_other_labels(query, store.vocabulary))
+    names: dict[str, set[str]] = defaultdict(set)
+    for sought in query.concepts:
+        names[sought.concept].update(stems_of(sought.label))
+    named = weights.keys() & set().union(*names.values())
     numbers = dict.fromkeys((*word_matches(query, store, count, among), *_label_matches(query, store, count, among)))
     shares: dict[int, float] = {}
     for number, (text, tag_labels) in _texts(numbers, store).items():
-        stems = stems_of(f"{text} {tag_labels}")
-        said = set(stems).union(*(named for label, named in others if _holds(stems, label)))
+        said = set(stems_of(f"{text} {tag_labels}"))
+        if not said.issuperset(named):
+            said.update(*(names[one.concept] for one in find_labels(f"{text}\n{tag_labels}", others)))
         shares[number] = sum(weights[word] for word in weights.keys() & said) / whole if whole else 1.0
     return shares
 
@@ -59,7 +65,7 @@ def word_matches(query: Query, store: Store, count: int, among: Ids | None) -> d
 def _label_matches(query: Query, store: Store, count: int, among: Ids | None) -> list[int]:
     """Ids of segments that say another label of a concept that the query names, in the order of their ids."""
     phrases = [_quoted(phrase) for phrase in query.phrases]
-    labels = [_quoted(label) for _, label in _other_labels(query, store.vocabulary)]
+    labels = [_near_each_other(label.text) for label in _other_labels(query, store.vocabulary)]
     if not labels:
         return []
     where, values = _matching(" AND ".join([*phrases, f"({' OR '.join(labels)})"]), among)
@@ -87,12 +93,11 @@ def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, t
     they stand there; and in quotes other labels of the concepts that the query names."""
     phrases = tuple(f"“{phrase}”" for phrase in query.phrases)
     sought = {stem(word) for word in query.words}.difference(*(stems_of(phrase) for phrase in query.phrases))
-    others = {label: stems_of(label) for _, label in _other_labels(query, store.vocabulary)}
+    others = label_finder(_other_labels(query, store.vocabulary))
     found: dict[int, tuple[str, ...]] = {}
     for number, (text, labels) in _texts(ids, store).items():
         words = dict.fromkeys(word.casefold() for word in written_words(f"{text} {labels}") if stem(word) in sought)
-        stems = stems_of(text)
-        said = (f"“{label}”" for label, label_stems in others.items() if _holds(stems, label_stems))
+        said = dict.fromkeys(f"“{one.label.text}”" for one in find_labels(text, others))
         found[number] = (*phrases, *words, *said)
     return found
 
@@ -109,6 +114,12 @@ def match_expression(query: Query, store: Store) -> str | None:
 def _quoted(text: str) -> str:
     """The words of any text as one FTS5 string: nothing in it is an operator."""
     return '"' + " ".join(word.text for word in words_of(text)) + '"'
+
+
+def _near_each_other(label: str) -> str:
+    """FTS5 for the words of a label, in any order, with a word in each gap: all texts that may say it."""
+    words = [_quoted(word.text) for word in words_of(label) if fold(word.text) not in DETERMINERS]
+    return f"NEAR({' '.join(words)}, {2 * len(words) - 3})"
 
 
 def _rarer(words: Sequence[str], store: Store) -> list[str]:
@@ -147,17 +158,15 @@ def _texts(ids: Iterable[int], store: Store) -> dict[int, tuple[str, str]]:
     return {number: (text, labels) for number, text, labels in rows.fetchall()}
 
 
-def _holds(said: tuple[str, ...], phrase: tuple[str, ...]) -> bool:
-    """Whether the words of a phrase stand in a text one behind the other."""
-    places = (place for place, word in enumerate(said) if word == phrase[0])
-    return any(said[place : place + len(phrase)] == phrase for place in places)
-
-
-def _other_labels(query: Query, vocabulary: Vocabulary) -> list[tuple[ConceptSought, str]]:
+def _other_labels(query: Query, vocabulary: Vocabulary) -> list[Label]:
     """Labels of several words, misheard ones too, that the concepts named in the query have beside the one it says."""
+    said = {(sought.concept, sought.label) for sought in query.concepts}
+    concepts = {concept for concept, _ in said}
     return [
-        (sought, label)
-        for sought in query.concepts
-        for label, role in vocabulary.by_id[sought.concept].labels()
-        if role != "id" and label != sought.label and len(words_of(label)) > 1
+        label
+        for label in labels_of(vocabulary)
+        if label.concept in concepts
+        and label.role != "id"
+        and (label.concept, label.text) not in said
+        and len(label_stems(label.text)) > 1
     ]

@@ -14,7 +14,7 @@ from scipy.sparse import csr_array
 from fightnotes.index.encoder import Vectors
 from fightnotes.language.words import content_stems
 from fightnotes.model import Concept, Segment, Vocabulary, acts_of
-from fightnotes.suggesting.said import LabelForms, Said, said_in
+from fightnotes.suggesting.said import Said, listening_for, said_in
 from fightnotes.suggesting.word_space import WordSpace, learn_words, membership
 
 Flags = npt.NDArray[np.bool_]
@@ -81,8 +81,8 @@ def material_of(
     concept_vectors: Vectors,
 ) -> Material:
     """`vectors` go with `segments` and `concept_vectors` with `concept_ids`, row by row."""
-    forms = LabelForms(vocabulary)
-    said = tuple(said_in(segment.text, forms) for segment in segments)
+    listening = listening_for(vocabulary)
+    said = tuple(said_in(segment.text, listening) for segment in segments)
     known = [vocabulary.by_id[identity] for identity in concept_ids]
     label_stems = [content_stems(" ".join((concept.label, *concept.also))) for concept in known]
     definition_stems = [
@@ -108,7 +108,7 @@ def material_of(
         vectors=vectors,
         words=space.rows(texts),
         marks=_unit_rows(membership([tuple(_marks(segment)) for segment in segments], names)),
-        labels=membership([[f.concept for f in one.labels if f.sense is None] for one in said], column),
+        labels=membership([[f.concept for f in one.labels if not f.undone] for one in said], column),
         tags=membership([[tag.concept for tag in s.tags if tag.concept] for s in segments], column),
         bouts=np.array([bout_numbers[segment.bout] for segment in segments], dtype=np.int64),
         concepts=concepts,

@@ -16,7 +16,6 @@ from fightnotes.suggesting.learn import learn_weights, lessons_from
 from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
 from fightnotes.suggesting.model import Weights
 from fightnotes.suggesting.rejected import Rejection, is_rejected
-from fightnotes.suggesting.said import as_it_stands
 from fightnotes.suggesting.undone import only_undone
 
 THRESHOLD = 0.5
@@ -181,12 +180,12 @@ def _suggestion(
 ) -> Suggestion:
     concept = material.concepts.by_id[material.concepts.ids[column]]
     segment, said = material.segments[row], material.said[row]
-    found = [label for label in said.labels if label.concept == concept.id and label.sense is None]
+    found = [one for one in said.labels if one.concept == concept.id and not one.undone]
     known = material.concepts.stems[column]
     words = [word.casefold() for stem, word in zip(said.done, said.done_words, strict=True) if word and stem in known]
     why = Reasons(
-        labels=tuple(dict.fromkeys(as_it_stands(segment.text, one) for one in found if one.role != "hidden")),
-        misheard=tuple(dict.fromkeys(as_it_stands(segment.text, one) for one in found if one.role == "hidden")),
+        labels=tuple(dict.fromkeys(one.written for one in found if one.label.role != "hidden")),
+        misheard=tuple(dict.fromkeys(one.written for one in found if one.label.role == "hidden")),
         words=tuple(dict.fromkeys(words)),
         definition=round(float(evidence[KINDS.index("meaning")]), 4),
         similar=similar,

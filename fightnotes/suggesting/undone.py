@@ -25,8 +25,8 @@ def only_undone(material: Material, rows: Numbers) -> Flags:
     flags[told] = inside > beside
     column = concepts.column
     for place, one in zip(told, said, strict=True):
-        denied = {found.concept for found in one.labels if found.sense is not None}
-        done = {found.concept for found in one.labels if found.sense is None}
+        denied = {found.concept for found in one.labels if found.undone}
+        done = {found.concept for found in one.labels if not found.undone}
         flags[place, [column[concept] for concept in denied - done]] = True
         flags[place, [column[concept] for concept in done]] = False
         if not one.done:

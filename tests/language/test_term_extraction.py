@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fightnotes.language.stop_words import STOP_WORDS
+from fightnotes.language.english import STOP_WORDS
 from fightnotes.language.term_extraction import c_values, placed_candidates
 from fightnotes.model import fold
 from tests.term_counts import term_candidates

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from fightnotes.library import Library
+from fightnotes.library import Library, open_library
 from fightnotes.search.find import Found
 from fightnotes.search.hit import Hit, Why
+from tests.conftest import MakeLibrary
 from tests.search.samples import NAMES
 
 
@@ -43,6 +44,16 @@ def test_a_named_concept_stands_for_its_narrower_ones(library: Library) -> None:
 def test_another_label_that_the_moment_says(library: Library) -> None:
     """The speech has no tags; it says an alternative label of the concept that the query names by another."""
     assert "“outside foot position”" in hit(library.find("outside step", limit=50), "speech").why.words
+
+
+def test_another_label_with_a_possessive_for_its_article(make_library: MakeLibrary) -> None:
+    concepts = "concepts:\n  - {id: open-guard-bait, label: open-guard bait, also: [showing the chin]}\n"
+    notes = "---\nbout: one\n---\n- 0:10 Stands there showing his chin.\n- 0:20 A chin that shows nothing.\n"
+    library = open_library(make_library({"vocabulary.yaml": concepts, "bouts/one.md": notes}))
+    library.build()
+    said = {hit.line: hit.why.words for hit in library.find("open-guard bait").hits}
+    assert said[4] == ("“showing the chin”",)
+    assert not said.get(5)
 
 
 def test_meaning_is_the_cosine_of_the_two_texts(library: Library) -> None:

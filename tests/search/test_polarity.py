@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fightnotes.language.labels import label_finder
 from fightnotes.language.names import NameIndex
 from fightnotes.language.negation import undone_spans
 from fightnotes.model import Fields, Segment
@@ -27,7 +28,7 @@ def _cases() -> list[tuple[str, str, str, str]]:
 
 
 def read(text: str) -> Query:
-    return read_query(text, NameIndex({}, 0), ())
+    return read_query(text, NameIndex({}, 0), label_finder(()))
 
 
 def a_segment(note: str) -> Segment:

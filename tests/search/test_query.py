@@ -8,7 +8,7 @@ import pytest
 
 from fightnotes.language.names import name_index
 from fightnotes.model import Concept, Fighter, Vocabulary
-from fightnotes.search.query import MOST_WORDS, Query, label_index, read_query
+from fightnotes.search.query import MOST_WORDS, Query, query_labels, read_query
 
 PEOPLE = (
     Fighter(id="corvale", name="Ines Corvale", misheard=("core vale", "cor valley")),
@@ -32,7 +32,7 @@ VOCABULARY = Vocabulary(
         Concept(id="jab", label="jab"),
     )
 )
-NAMES, LABELS = name_index(PEOPLE, misheard=True), label_index(VOCABULARY)
+NAMES, LABELS = name_index(PEOPLE, misheard=True), query_labels(VOCABULARY)
 
 
 def read(text: str) -> Query:

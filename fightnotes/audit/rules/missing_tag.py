@@ -10,14 +10,16 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from itertools import combinations
 
-from fightnotes.audit.material import Material, concepts_of
-from fightnotes.audit.phrases import content_count, is_undone, label_words, mentions, said_stems
+from fightnotes.audit.material import Material, concepts_of, typed_labels
 from fightnotes.audit.rules.rule import Remark
-from fightnotes.language.words import content_stems, words_of
-from fightnotes.model import Concept, Segment, acts_of
+from fightnotes.language.labels import Label
+from fightnotes.language.names import find_names, name_index
+from fightnotes.language.negation import undone_spans
+from fightnotes.language.words import content_stems, is_content, words_of
+from fightnotes.model import Bout, Concept, Segment, acts_of
 
 _SUPPORT = 12
 """Tagged notes that must say the two words."""
@@ -64,21 +66,12 @@ def _as_said(note: Segment, stem: str) -> str:
     return next(word.text for word in words_of(note.text) if word.stem == stem)
 
 
-_Labels = dict[str, list[tuple[str, tuple[str, ...]]]]
-
-
-def _named(material: Material, note: Segment, telling: _Labels, others: _Labels) -> Iterator[tuple[Concept, str]]:
-    words = words_of(note.text)
+def _named(material: Material, note: Segment, telling: Set[Label], others: Set[Label]) -> Iterator[tuple[Concept, str]]:
     actor = _behind_the_actor(material, note)
-    for name, wanted in telling.items():
-        found = [*mentions(note.text, words, wanted)]
-        found += [
-            one for one in mentions(note.text, words, others[name]) if actor and actor.search(note.text[: one.begin])
-        ]
-        for mention in found:
-            if not is_undone(note.text, mention.begin, mention.stop):
-                yield material.vocabulary.by_id[name], note.text[mention.begin : mention.stop]
-                break
+    for one in material.named[note.file, note.line]:
+        behind_actor = one.label in others and actor and actor.search(note.text[: one.begin])
+        if (one.label in telling or behind_actor) and not one.undone:
+            yield material.vocabulary.by_id[one.concept], one.written
 
 
 def _behind_the_actor(material: Material, note: Segment) -> re.Pattern[str] | None:
@@ -93,29 +86,23 @@ def _behind_the_actor(material: Material, note: Segment) -> re.Pattern[str] | No
     return re.compile(rf"(?:\b(?:{names})(?:['’]s)?|\b[{initials}]\.)\s+$")
 
 
-def _labels(material: Material) -> tuple[_Labels, _Labels]:
-    """By concept, the labels that tell of it, and those that do so behind a name alone.
+def _labels(material: Material) -> tuple[Set[Label], Set[Label]]:
+    """The labels that tell of their concepts, and those of one word that do so behind a name alone.
 
     Headings of the vocabulary are left out: their words are too common.
     """
-    concepts = [one for one in material.vocabulary.concepts if not _is_heading(material, one.id)]
-    labels = {concept.id: label_words(concept) for concept in concepts}
-    said: Counter[tuple[str, str]] = Counter()
-    carried: Counter[tuple[str, str]] = Counter()
-    singles = {name: [entry for entry in entries if content_count(entry[0]) == 1] for name, entries in labels.items()}
+    headings = {concept.id for concept in material.vocabulary.concepts if _is_heading(material, concept.id)}
+    labels = {label for label in typed_labels(material.vocabulary) if label.concept not in headings}
+    single = {label for label in labels if len(content_stems(label.text)) == 1}
+    said: Counter[Label] = Counter()
+    carried: Counter[Label] = Counter()
     for note in material.notes:
         own = set(concepts_of(note))
-        words = words_of(note.text) if own else []
-        for name, wanted in singles.items() if own else ():
-            for label in {found.label for found in mentions(note.text, words, wanted)}:
-                said[name, label] += 1
-                carried[name, label] += bool(_near(material, name) & own)
-    telling = {
-        name: [entry for entry in entries if content_count(entry[0]) > 1 or _tells(said, carried, (name, entry[0]))]
-        for name, entries in labels.items()
-    }
-    others = {name: [entry for entry in entries if entry not in telling[name]] for name, entries in singles.items()}
-    return telling, others
+        for label in {one.label for one in material.named[note.file, note.line]} & single if own else ():
+            said[label] += 1
+            carried[label] += bool(_near(material, label.concept) & own)
+    weak = {label for label in single if said[label] < _WORD_SUPPORT or carried[label] < _WORD_SHARE * said[label]}
+    return labels - weak, weak
 
 
 def _is_heading(material: Material, name: str) -> bool:
@@ -125,16 +112,14 @@ def _is_heading(material: Material, name: str) -> bool:
     return bool(below) and uses[name] <= sum(uses[one] for one in below)
 
 
-def _tells(said: Counter[tuple[str, str]], carried: Counter[tuple[str, str]], label: tuple[str, str]) -> bool:
-    return said[label] >= _WORD_SUPPORT and carried[label] >= _WORD_SHARE * said[label]
-
-
 class _Habits:
     """Which pairs of words go with which tags."""
 
     def __init__(self, material: Material) -> None:
         self._words = {
-            (note.file, note.line): said_stems(note, material.bouts[note.bout]) for note in material.notes if note.timed
+            (note.file, note.line): _said_stems(note, material.bouts[note.bout])
+            for note in material.notes
+            if note.timed
         }
         self._labels: dict[str, set[str]] = {
             concept.id: set(content_stems(" ".join((concept.label, *concept.also))))
@@ -162,3 +147,14 @@ class _Habits:
             for name, often in self._tagged[pair].items():
                 if name not in own and often >= _SHARE * of and self._labels.get(name, set()) & set(pair):
                     yield name, pair, often, of
+
+
+def _said_stems(note: Segment, bout: Bout) -> frozenset[str]:
+    """Stems of the content words that a note asserts, the fighters' names left out."""
+    hidden = [(span.begin, span.stop) for span in undone_spans(note.text)]
+    hidden += [(place.begin, place.stop) for place in find_names(note.text, name_index(bout.fighters, misheard=True))]
+    return frozenset(
+        word.stem
+        for word in words_of(note.text)
+        if is_content(word.text) and not any(begin <= word.begin < stop for begin, stop in hidden)
+    )

@@ -12,30 +12,14 @@ from collections.abc import Iterator
 
 from fightnotes.audit.material import Material
 from fightnotes.audit.rules.rule import Remark
+from fightnotes.language import english
 from fightnotes.language.names import find_names, name_index
 from fightnotes.language.words import words_of
 from fightnotes.model import Concept, Segment, Vocabulary, acts_of, fold
 
-_LABEL_HAND = re.compile(r"\b(lead|rear)[- ](?:hook|straight|uppercut|jab|hand)\b", re.IGNORECASE)
-_DEFINED_HAND = re.compile(
-    r"\b(lead|rear)-hand punch\b|\bwith the (lead|rear) hand\b|^A (lead|rear) hook\b", re.IGNORECASE
-)
-_PUNCH = re.compile(
-    r"\b(left|right) (?:hand|hook|uppercut|straight|cross|jab|punch|overhand)\b|\bstraight (left|right)\b"
-    r"|\b(?:the|a|long|looping|short|hard|real|big|stiff) (left|right)\b"
-    r"(?=\s*(?:[,.;]|$|to|at|over|through|in|on|lands?|goes))"
-    r"|(?:^|[,.] )(left|right)(?=[,.]| to the| over the| upstairs)",
-    re.IGNORECASE,
-)
-_AVOIDED = re.compile(
-    r"\b(?:beneath|under|past|from|off|away from|against|waits? for|expect\w*)\s+(?:the|a)?\s*$", re.IGNORECASE
-)
-"""Before the hand of the opponent, who may go unnamed."""
 _CLAUSE = re.compile(r"(?:\b[^\W\d_]\.|[^,.;:!?—–])+[,.;:!?—–]?")
 """Up to the next stop; that of an initial is none."""
 _INITIAL = re.compile(r"\b([^\W\d_])\.")
-_LEAD_HAND = {"orthodox": "left", "southpaw": "right"}
-_OPPOSITES = (("inside", "outside"), ("lead", "rear"), ("high", "low"), ("open", "closed"), ("single", "double"))
 
 
 def other_side(material: Material) -> Iterator[Remark]:
@@ -48,7 +32,7 @@ def other_side(material: Material) -> Iterator[Remark]:
 
 def hand_of(concept: Concept) -> str | None:
     """`lead` or `rear` where the label, or else the definition, names one hand as the one that punches."""
-    match = _LABEL_HAND.search(concept.label) or _DEFINED_HAND.search(concept.definition)
+    match = english.LABEL_HAND.search(concept.label) or english.DEFINED_HAND.search(concept.definition)
     return next(group for group in match.groups() if group).lower() if match else None
 
 
@@ -58,7 +42,7 @@ def _other_hand(material: Material, note: Segment, hands: dict[str, str | None])
     if len(actors) != 1:
         return
     actor = actors.pop()
-    lead = _LEAD_HAND.get(note.stances.get(actor, ""))
+    lead = english.LEAD_HAND.get(note.stances.get(actor, ""))
     roles = {hands.get(act.concept or "") for act in acts}
     said = _hands_said(material, note, actor)
     if lead is None or len(said) != 1 or (None in roles and _may_be_meant(note, hands)):
@@ -83,18 +67,16 @@ def _hands_said(material: Material, note: Segment, actor: str) -> set[str]:
     for clause in _CLAUSE.finditer(note.text):
         if find_names(clause[0], forms) or initials & {match[1] for match in _INITIAL.finditer(clause[0])}:
             continue
-        for match in _PUNCH.finditer(note.text, max(0, clause.start() - 1), clause.end()):
+        for match in english.PUNCH.finditer(note.text, max(0, clause.start() - 1), clause.end()):
             group = next(index for index, value in enumerate(match.groups(), 1) if value)
-            if not _AVOIDED.search(note.text[: match.start(group)]):
+            if not english.AVOIDED.search(note.text[: match.start(group)]):
                 said.add(match[group].lower())
     return said
 
 
 def _may_be_meant(note: Segment, hands: dict[str, str | None]) -> bool:
     """Whether the hand may be that of another tag: a punch that either hand throws."""
-    return any(
-        re.search("hook|uppercut|counter|punch|shot", tag.name) for tag in note.tags if hands.get(tag.name) is None
-    )
+    return any(english.EITHER_HAND.search(tag.name) for tag in note.tags if hands.get(tag.name) is None)
 
 
 def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
@@ -102,7 +84,7 @@ def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
     labels = {fold(concept.label): concept.id for concept in vocabulary.concepts}
     for label, name in labels.items():
         words = label.split()
-        for one, other in (pair for both in _OPPOSITES for pair in (both, both[::-1])):
+        for one, other in (pair for both in english.OPPOSITES for pair in (both, both[::-1])):
             if one in words and " ".join(other if word == one else word for word in words) in labels:
                 yield name, (one, other)
 

@@ -2,35 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
 from fightnotes.audit.material import Material
-from fightnotes.audit.phrases import is_undone
 from fightnotes.audit.rules.rule import Remark
+from fightnotes.language.english import TARGETS
+from fightnotes.language.negation import spans_over
 from fightnotes.model import Act, Segment, acts_of
 
-_PARTS = {
-    "head": r"head|chin|face|jaw|temples?|ears?|nose|cheek(?:bone)?|eyes?|mouth|brow",
-    "body": r"body|stomach|belly|ribs?|liver|chest|trunk|midriff|navel|solar plexus|flank",
-    "legs": r"legs?|calf|calves|thighs?|shins?",
-}
-_ALONE = {
-    "head": r"upstairs|temple|jaw|cheekbone|nose",
-    "body": r"downstairs|stomach|belly|liver|ribs",
-    "legs": r"calf|thigh",
-}
-_ONTO = r"\b(?:to|on|in|into|at|under|against|off)"
-_HIT = {
-    target: re.compile(
-        rf"\b(?:{_ALONE[target]})\b|{_ONTO} (?:the |her |his |\w+['’]s )?(?:{words})\b",
-        re.IGNORECASE,
-    )
-    for target, words in _PARTS.items()
-}
-"""English words for what is hit; their list is our own. A preposition before them tells what is hit from what moves.
-Arms are not among them: a note names the arm that a punch to the head was blocked with."""
 _SUPPORT = 5
 _SHARE = 0.96
 """Set by hand."""
@@ -62,8 +42,8 @@ def _parts_said(text: str) -> set[str]:
     """Targets that the note speaks of, those left out that it only expects or denies."""
     return {
         target
-        for target, hit in _HIT.items()
-        if any(not is_undone(text, match.start(), match.end()) for match in hit.finditer(text))
+        for target, hit in TARGETS.items()
+        if any(not any(spans_over(text, *match.span())) for match in hit.finditer(text))
     }
 
 

@@ -1,0 +1,177 @@
+"""English: every list and pattern of its words that texts are read by. A second language would stand beside it.
+
+How they are used stands where they are used. The lists are our own, from common practice, where no source is named.
+"""
+
+from __future__ import annotations
+
+import re
+
+import Stemmer
+
+STEMMER = Stemmer.Stemmer("porter")
+"""The Porter algorithm (Porter 1980), as SQLite's FTS5 has it."""
+POSSESSIVE = ("'s", "’s")
+INFLECTIONS = ("s", "ed", "ing")
+"""Endings that make of a verb the form in which a note tells what was done: lands, landed, landing."""
+
+
+def _words(text: str) -> tuple[str, ...]:
+    return tuple(text.split())
+
+
+def _any(text: str) -> str:
+    """Pattern of the words of a text, one of which has to stand there."""
+    return rf"\b(?:{'|'.join(text.split())})\b"
+
+
+# ---- words that carry no content ---------------------------------------------------------------------------------
+DETERMINERS = frozenset(_words("a an the his her their its my your our"))
+"""Articles and possessives: whoever writes "showing his chin" says "showing the chin"."""
+
+FUNCTION_WORDS = DETERMINERS | frozenset(
+    _words("""
+    about after all also am and any are as at be because been before being but by can could did do does doing
+    done for from get gets getting goes going had has have having he here hers him how i if in into is it itself
+    just let lets me more most much no nor not of on one or other own same she should so some somebody someone
+    something such than that them then there these they thing this those to too us use used uses using very was
+    we were what when where which while who whom whose why will with would you don doesn didn isn aren wasn
+    weren won wouldn can't couldn shouldn hasn haven hadn t s ll re ve d m without never none nobody nothing
+    neither every each time times moment moments show find
+""")
+)
+"""Words that say nothing of what happened, those among them with which a query asks ("show me every time"). Words of
+place and direction (up, out, off, inside, over) are not among them: in this trade they are content."""
+
+PARTING = frozenset(_words("and or nor but then so while before after not no never without neither none than"))
+"""Function words that make two things of what stands on their two sides, or deny one: no label runs over them."""
+
+STOP_WORDS = FUNCTION_WORDS | frozenset(
+    _words("""
+    both either another two three first second third next last few many less least several enough lot lots bit
+    mine myself yours yourself himself herself ours ourselves theirs themselves whoever onto upon like against
+    between among across along around during since until till per via toward towards yet whenever wherever
+    whether though although unless once now again ever always often sometimes still already only even quite
+    rather almost nearly maybe perhaps really well away far else instead shall may might must ought got go went
+    gone come comes came coming make makes made making take takes took taking keep keeps kept see sees saw seen
+    look looks looked looking try tries tried trying want wants wanted say says said think thinks thought know
+    knows knew give gives gave yes ok okay i'm i've i'll you're you've it's he's she's we're they're that's
+    there's isn't aren't wasn't weren't don't doesn't didn't won't wouldn't couldn't shouldn't hasn't haven't
+    hadn't
+""")
+)
+"""Words that no term begins or ends with: function words, and the commonest verbs and adverbs. Words of place and
+direction that are terms of the trade in part ("under", "over", "off", "inside", "back", "down") are not among them."""
+
+INSIDE_TERMS = frozenset(_words("of to the"))
+"""Stop words that may stand inside a term."""
+EMPTY_VERBS = _words("""
+    throw throws throwing thrown threw put puts send sends sent bring brings brought start starts started stop
+    stops begin begins began leave leaves stand stands stood stay stays let lets feel feels felt hear hears
+    heard need needs tell tells told mean means call calls called
+""")
+"""They take any object, so that with it they name nothing."""
+SPANS_OF_TIME = _words("""
+    round rounds second seconds minute minutes half bell fight bout night tape camera film
+""")
+
+# ---- what was not done: cues of negation and report ---------------------------------------------------------------
+# After NegEx (Chapman, Bridewell, Hanbury, Cooper and Buchanan 2001); the cues are those of English and of this trade.
+
+NEGATING = (
+    r"\w+n['’]t", "isnt", "wasnt", "doesnt", "didnt", "dont", "wont", "cant", "cannot", "not", "never", "no", "without",
+    "nobody", "no one", "none", "nothing", "neither", "nor", "hardly", "barely", r"too \w+ to",
+    "refus(?:es?|ed|ing)(?: to)?", "fail(?:s|ed|ing)? to", "declin(?:es?|ed|ing)(?: to)?", "ignor(?:es?|ed|ing)",
+    "stopp(?:s|ed|ing) short of", "instead of", "rather than",
+)  # fmt: skip
+UNREAL = "(?:would|could|should|might) have"
+"""What is only expected may still happen; what could have happened did not."""
+REPORTING = (
+    "expect(?:s|ed|ing)?", "want(?:s|ed|ing)? to", "hop(?:es|ed|ing) (?:for|to)", "look(?:s|ed|ing)? (?:for|to)",
+    "wait(?:s|ed|ing)? for", "threaten(?:s|ed|ing)? to", "pretend(?:s|ed|ing)? to", "plan(?:s|ned)? to", "meant to",
+    UNREAL, "think(?:s|ing)? (?:of|about)", "thought (?:of|about)", "about to", "going to", "as if to",
+)  # fmt: skip
+NO_CUE = (
+    "not only", "not just", "not least", "no doubt", "without (?:a )?doubt", "no wonder", "no matter", "no sooner",
+    "nothing but", "not for the (?:first|last) time",
+)  # fmt: skip
+"""They look like cues and are none."""
+NEGATING_BEHIND = re.compile(
+    r"(?:\s+(?!and\b|but\b)\w+){0,3}?\s+(?:never|not|didn['’]t|doesn['’]t|isn['’]t|wasn['’]t|won['’]t)\s+(?:\w+\s+)?"
+    r"(?:come|comes|came|coming|arrives?|arrived|happens?|happened|follows?|followed|thrown|there|appears?|tried|used"
+    r"|shown)\b",
+    re.IGNORECASE,
+)
+"""A denial that stands behind what it denies: the jab never comes."""
+REPORTING_BEHIND = re.compile(
+    r"\s+coming\b(?!\s+(?:in|out|back|up|down|over|under|through|off|from|at)\b)", re.IGNORECASE
+)
+"""Sees the jab coming; a jab coming over the top is thrown."""
+CLAUSE_OPENERS = _any("but however although though because until except then so while which who before after")
+"""The words before them no longer reach what stands behind."""
+
+# ---- who acts, and who is acted on -------------------------------------------------------------------------------
+AGENT = "by"
+TOWARDS = frozenset(_words("on against at to past into"))
+"""Before the name of one who is acted on."""
+JOINING = frozenset(_words("and or v vs versus"))
+"""Between the names of two who have the same part."""
+CLAUSE_JOINERS = _any("and when as")
+"""They open a clause with a part for each name, and a denial reaches over them all the same."""
+_PARTICIPLE = r"(?:\w+ed|beat|beaten|caught|cut|driven|hit|hurt|put|sent|shaken|taken|thrown)"
+PASSIVE = re.compile(
+    rf"\W*(?:(?:is|was|gets|got|being|been)\s+(?:\w+ly\s+)?{_PARTICIPLE}\b|{_PARTICIPLE}\s+by\b)", re.IGNORECASE
+)
+
+# ---- sides and ways ----------------------------------------------------------------------------------------------
+HANDS = "left|right"
+LEADS = "lead|rear"
+SIDES = [*HANDS.split("|"), *LEADS.split("|"), "front", "back", "both"]
+WAYS = _words("up down over under off back forward through away out in around round")
+OPPOSITES = (("inside", "outside"), ("lead", "rear"), ("high", "low"), ("open", "closed"), ("single", "double"))
+LEAD_HAND = {"orthodox": "left", "southpaw": "right"}
+"""By stance."""
+LABEL_HAND = re.compile(rf"\b({LEADS})[- ](?:hook|straight|uppercut|jab|hand)\b", re.IGNORECASE)
+DEFINED_HAND = re.compile(rf"\b({LEADS})-hand punch\b|\bwith the ({LEADS}) hand\b|^A ({LEADS}) hook\b", re.IGNORECASE)
+"""The hand that punches, in a label and in a definition."""
+EITHER_HAND = re.compile("hook|uppercut|counter|punch|shot")
+"""In the name of a tag: a punch that either hand throws."""
+PUNCH = re.compile(
+    rf"\b({HANDS}) (?:hand|hook|uppercut|straight|cross|jab|punch|overhand)\b|\bstraight ({HANDS})\b"
+    rf"|\b(?:the|a|long|looping|short|hard|real|big|stiff) ({HANDS})\b"
+    r"(?=\s*(?:[,.;]|$|to|at|over|through|in|on|lands?|goes))"
+    rf"|(?:^|[,.] )({HANDS})(?=[,.]| to the| over the| upstairs)",
+    re.IGNORECASE,
+)
+AVOIDED = re.compile(
+    r"\b(?:beneath|under|past|from|off|away from|against|waits? for|expect\w*)\s+(?:the|a)?\s*$", re.IGNORECASE
+)
+"""Before the hand of the opponent, who may go unnamed."""
+
+# ---- parts of the body, and what is hit ---------------------------------------------------------------------------
+PARTS_HIT = {
+    "head": "head chin face jaw temple temples ear ears nose cheek cheekbone eye eyes mouth brow",
+    "body": "body stomach belly rib ribs liver chest trunk midriff navel plexus flank",
+    "legs": "leg legs calf calves thigh thighs shin shins",
+}
+"""By target. Arms are not among them: a note names the arm that a punch to the head was blocked with."""
+_TELLING = {
+    "head": "upstairs temple jaw cheekbone nose",
+    "body": "downstairs stomach belly liver ribs",
+    "legs": "calf thigh",
+}
+"""Words that tell what is hit with no preposition before them."""
+_ONTO = rf"\b(?:to|on|in|into|at|under|against|off) (?:(?:{'|'.join(sorted(DETERMINERS))}) |\w+['’]s )?(?:solar )?"
+"""A preposition tells what is hit from what moves."""
+TARGETS = {
+    target: re.compile(f"{_any(_TELLING[target])}|{_ONTO}{_any(words)}", re.IGNORECASE)
+    for target, words in PARTS_HIT.items()
+}
+PARTS = [
+    *_words("""
+    hand hands arm arms foot feet glove gloves fist elbow elbows shoulder shoulders knee knees hip hips side
+"""),
+    *(word for words in PARTS_HIT.values() for word in words.split()),
+    "solar",
+]
+"""Every part of the body that a note may name."""
