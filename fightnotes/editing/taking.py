@@ -17,7 +17,7 @@ from fightnotes.errors import Problem, UnreadableFile, UsageError
 from fightnotes.model import Bout, Segment, Settings, Vocabulary, unknown_name
 from fightnotes.reading.note_blocks import read_blocks
 from fightnotes.reading.note_file import Draft, drafts_of
-from fightnotes.reading.note_marks import Surroundings, read_marks
+from fightnotes.reading.note_marks import NoteContext, read_marks
 from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.text_file import decode
 
@@ -97,7 +97,7 @@ def _file_edits(
 
 def _read(file: str, text: str, segment: Segment, around: Notes) -> list[_Read]:
     reporter = Reporter(file)
-    read_against = Surroundings(around.bouts[segment.bout], around.vocabulary, around.settings, reporter)
+    read_against = NoteContext(around.bouts[segment.bout], around.vocabulary, around.settings, reporter)
     decoded = decode(text.encode("utf-8", "surrogateescape"), reporter)
     if decoded is None:
         raise UnreadableFile(reporter.problems[0])

@@ -44,7 +44,7 @@ class Layout:
     """The paths of a library's store.
 
     A build never changes a file that a reader may have open: it writes `store-2.sqlite` beside `store-1.sqlite`,
-    and `head.json`, replaced last, says which files are the store.
+    and `manifest.json`, replaced last, says which files are the store.
     """
 
     root: Path
@@ -54,8 +54,8 @@ class Layout:
         return self.root / ".fightnotes"
 
     @property
-    def head(self) -> Path:
-        return self.folder / "head.json"
+    def manifest(self) -> Path:
+        return self.folder / "manifest.json"
 
     @property
     def lock(self) -> Path:

@@ -47,7 +47,7 @@ _EDGE = f"{_STOPS}\"'“”‘’*_-–—{_GONE}"
 
 
 @dataclass(frozen=True)
-class Surroundings:
+class NoteContext:
     """What a tag or a field is read against."""
 
     bout: Bout
@@ -68,7 +68,7 @@ class Marks:
     analyst: str | None = None
 
 
-def read_marks(lines: tuple[Line, ...], around: Surroundings) -> Marks:
+def read_marks(lines: tuple[Line, ...], around: NoteContext) -> Marks:
     """Tags, fields and prose of consecutive lines of one block; unknown values are reported and stay prose."""
     lexer = _Lexer(lines, around)
     lexer.run()
@@ -101,7 +101,7 @@ class _Taken:
 class _Lexer:
     """One pass over the lines, joined with line feeds."""
 
-    def __init__(self, lines: tuple[Line, ...], around: Surroundings) -> None:
+    def __init__(self, lines: tuple[Line, ...], around: NoteContext) -> None:
         self.text = "\n".join(line.text for line in lines)
         self.tags: list[Tag] = []
         self.shared = _Said()

@@ -64,13 +64,13 @@ def test_the_first_build_reads_and_embeds_all(root: Path, fightnotes: RunCommand
 
 def test_a_build_of_what_has_not_changed_writes_nothing(built: Path) -> None:
     before = files_of_store(built)
-    head = (built / ".fightnotes/head.json").stat()
+    manifest = (built / ".fightnotes/manifest.json").stat()
     report = rebuild(built)
     assert counts(report) == (0, 0, 0)
     assert report.bouts_unchanged == 2
     assert (report.bouts, report.segments) == (2, SEGMENTS)
     assert files_of_store(built) == before
-    assert (built / ".fightnotes/head.json").stat().st_mtime_ns == head.st_mtime_ns
+    assert (built / ".fightnotes/manifest.json").stat().st_mtime_ns == manifest.st_mtime_ns
 
 
 def test_the_files_of_older_stores_go(built: Path) -> None:
