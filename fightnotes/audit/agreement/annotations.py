@@ -1,4 +1,4 @@
-"""Who noted what: the looks at a bout, and the part of it that two looks share."""
+"""Who noted what: the annotations of a bout, and the part of it that two annotations share."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 
 from fightnotes.model import Bout, Segment
 
-Look = tuple[Segment, ...]
+Annotation = tuple[Segment, ...]
 """What one analyst noted of one bout in one file."""
 
 
-def looks_at(bout: Bout, segments: Iterable[Segment]) -> dict[str, tuple[Look, ...]]:
-    """The looks of each analyst at `bout`, its own file first and then by path; analysts by name.
+def annotations_of(bout: Bout, segments: Iterable[Segment]) -> dict[str, tuple[Annotation, ...]]:
+    """The annotations of `bout` by each analyst, its own file first and then by path; analysts by name.
 
     Segments without an analyst are left out.
     """
@@ -19,28 +19,28 @@ def looks_at(bout: Bout, segments: Iterable[Segment]) -> dict[str, tuple[Look, .
     for segment in segments:
         if segment.analyst is not None:
             found.setdefault((segment.analyst, segment.file != bout.file, segment.file), []).append(segment)
-    looks: dict[str, tuple[Look, ...]] = {}
+    annotations: dict[str, tuple[Annotation, ...]] = {}
     for key in sorted(found):
-        looks[key[0]] = (*looks.get(key[0], ()), tuple(found[key]))
-    return looks
+        annotations[key[0]] = (*annotations.get(key[0], ()), tuple(found[key]))
+    return annotations
 
 
-def first_noting(looks: Sequence[Look]) -> Look:
-    """What an analyst noted of each round in the first look that has the round.
+def merged_annotation(annotations: Sequence[Annotation]) -> Annotation:
+    """What an analyst noted of each round in the first annotation that has the round.
 
-    So that notes divided over files are put together, and a second look does not count twice against
+    So that notes divided over files are put together, and a second annotation does not count twice against
     another analyst.
     """
     kept: list[Segment] = []
     noted: set[int | None] = set()
-    for look in looks:
-        kept.extend(segment for segment in look if segment.round not in noted)
-        noted.update(segment.round for segment in look)
+    for annotation in annotations:
+        kept.extend(segment for segment in annotation if segment.round not in noted)
+        noted.update(segment.round for segment in annotation)
     return tuple(kept)
 
 
-def shared_rounds(first: Look, second: Look) -> tuple[Look, Look]:
-    """Both looks without the rounds that only one of them noted.
+def shared_rounds(first: Annotation, second: Annotation) -> tuple[Annotation, Annotation]:
+    """Both annotations without the rounds that only one of them noted.
 
     Whoever noted nothing in a round may not have watched it. Segments that no round holds count as
     one round more.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.phrases import label_words, mentions
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.negation import undone_spans
@@ -24,18 +24,18 @@ _NOT_DONE = frozenset({"failed", "missed", "ignored", "blocked"})
 """An outcome that says already that it came to nothing."""
 
 
-def denied_tag(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
+def denied_tag(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
         spans = [span for span in undone_spans(note.text) if span.sense == "negated" or _UNREAL.match(span.cue)]
         for tag, act in zip(note.tags, acts_of(note), strict=False):
-            concept = material.vocabulary.by_id.get(tag.name)
+            concept = data.vocabulary.by_id.get(tag.name)
             if concept is None or _NOT_DONE & set(act.fields.outcome):
                 continue
             places = _places(note, concept)
             if places and all(_denied(note.text, place, [(one.begin, one.stop) for one in spans]) for place in places):
                 begin, stop = places[0]
                 yield Remark(
-                    (material.place(note, tag.line, tag.column),),
+                    (data.place(note, tag.line, tag.column),),
                     f"tagged #{tag.name}, but the note denies it: '{_around(note.text, begin, stop)}'",
                     f"#{tag.name}",
                 )

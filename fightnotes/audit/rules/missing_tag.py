@@ -13,7 +13,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from itertools import combinations
 
-from fightnotes.audit.material import Material, concepts_of
+from fightnotes.audit.data import AuditData, concepts_of
 from fightnotes.audit.phrases import content_count, is_undone, label_words, mentions, said_stems
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.words import content_stems, words_of
@@ -30,34 +30,34 @@ _WORD_SHARE = 0.75
 _Pair = tuple[str, str]
 
 
-def missing_tag(material: Material) -> Iterator[Remark]:
-    habits = _Habits(material)
-    telling = _labels(material)
-    for note in material.notes:
+def missing_tag(data: AuditData) -> Iterator[Remark]:
+    habits = _Habits(data)
+    telling = _labels(data)
+    for note in data.notes:
         if not note.timed or not note.text:
             continue
         own = concepts_of(note)
         told: set[str] = set()
-        for concept, label in _named(material, note, *telling):
-            if not _near(material, concept.id) & {*own, *told}:
+        for concept, label in _named(data, note, *telling):
+            if not _near(data, concept.id) & {*own, *told}:
                 told.add(concept.id)
-                yield Remark((material.place(note),), f"says '{label}' and is not tagged #{concept.id}", concept.id)
+                yield Remark((data.place(note),), f"says '{label}' and is not tagged #{concept.id}", concept.id)
         for name, pair, often, of in habits.broken_by(note):
-            if not _near(material, name) & {*own, *told}:
+            if not _near(data, name) & {*own, *told}:
                 told.add(name)
                 said = " and ".join(f"'{_as_said(note, stem)}'" for stem in pair)
                 yield Remark(
-                    (material.place(note),),
+                    (data.place(note),),
                     f"#{name} is on {often} of {of} other tagged notes that say {said}, and not on this one",
                     name,
                 )
 
 
-def _near(material: Material, name: str) -> frozenset[str]:
+def _near(data: AuditData, name: str) -> frozenset[str]:
     """What may stand for a concept: its family, and those with its words in theirs, as slip counter has slip."""
-    words = set(content_stems(material.vocabulary.by_id[name].label))
-    longer = {one.id for one in material.vocabulary.concepts if words <= set(content_stems(one.label))}
-    return material.family(name) | longer
+    words = set(content_stems(data.vocabulary.by_id[name].label))
+    longer = {one.id for one in data.vocabulary.concepts if words <= set(content_stems(one.label))}
+    return data.family(name) | longer
 
 
 def _as_said(note: Segment, stem: str) -> str:
@@ -67,9 +67,9 @@ def _as_said(note: Segment, stem: str) -> str:
 _Labels = dict[str, list[tuple[str, tuple[str, ...]]]]
 
 
-def _named(material: Material, note: Segment, telling: _Labels, others: _Labels) -> Iterator[tuple[Concept, str]]:
+def _named(data: AuditData, note: Segment, telling: _Labels, others: _Labels) -> Iterator[tuple[Concept, str]]:
     words = words_of(note.text)
-    actor = _behind_the_actor(material, note)
+    actor = _behind_the_actor(data, note)
     for name, wanted in telling.items():
         found = [*mentions(note.text, words, wanted)]
         found += [
@@ -77,14 +77,14 @@ def _named(material: Material, note: Segment, telling: _Labels, others: _Labels)
         ]
         for mention in found:
             if not is_undone(note.text, mention.begin, mention.stop):
-                yield material.vocabulary.by_id[name], note.text[mention.begin : mention.stop]
+                yield data.vocabulary.by_id[name], note.text[mention.begin : mention.stop]
                 break
 
 
-def _behind_the_actor(material: Material, note: Segment) -> re.Pattern[str] | None:
+def _behind_the_actor(data: AuditData, note: Segment) -> re.Pattern[str] | None:
     """Matches a text that ends with a name of the one fighter who acts, or an initial of it."""
     actors = {fighter for act in acts_of(note) for fighter in act.fields.by}
-    fighter = next((one for one in material.bouts[note.bout].fighters if actors == {one.id}), None)
+    fighter = next((one for one in data.bouts[note.bout].fighters if actors == {one.id}), None)
     if fighter is None:
         return None
     forms = {fighter.name, *fighter.name.split(), *fighter.also}
@@ -93,23 +93,23 @@ def _behind_the_actor(material: Material, note: Segment) -> re.Pattern[str] | No
     return re.compile(rf"(?:\b(?:{names})(?:['’]s)?|\b[{initials}]\.)\s+$")
 
 
-def _labels(material: Material) -> tuple[_Labels, _Labels]:
+def _labels(data: AuditData) -> tuple[_Labels, _Labels]:
     """By concept, the labels that tell of it, and those that do so behind a name alone.
 
     Headings of the vocabulary are left out: their words are too common.
     """
-    concepts = [one for one in material.vocabulary.concepts if not _is_heading(material, one.id)]
+    concepts = [one for one in data.vocabulary.concepts if not _is_heading(data, one.id)]
     labels = {concept.id: label_words(concept) for concept in concepts}
     said: Counter[tuple[str, str]] = Counter()
     carried: Counter[tuple[str, str]] = Counter()
     singles = {name: [entry for entry in entries if content_count(entry[0]) == 1] for name, entries in labels.items()}
-    for note in material.notes:
+    for note in data.notes:
         own = set(concepts_of(note))
         words = words_of(note.text) if own else []
         for name, wanted in singles.items() if own else ():
             for label in {found.label for found in mentions(note.text, words, wanted)}:
                 said[name, label] += 1
-                carried[name, label] += bool(_near(material, name) & own)
+                carried[name, label] += bool(_near(data, name) & own)
     telling = {
         name: [entry for entry in entries if content_count(entry[0]) > 1 or _tells(said, carried, (name, entry[0]))]
         for name, entries in labels.items()
@@ -118,10 +118,10 @@ def _labels(material: Material) -> tuple[_Labels, _Labels]:
     return telling, others
 
 
-def _is_heading(material: Material, name: str) -> bool:
+def _is_heading(data: AuditData, name: str) -> bool:
     """Whether a concept is there for those below it: they are tagged oftener than it is."""
-    below = [one for one in material.vocabulary.with_narrower(name) if one != name]
-    uses = {one: len(material.tagged_with.get(one, ())) for one in (name, *below)}
+    below = [one for one in data.vocabulary.with_narrower(name) if one != name]
+    uses = {one: len(data.tagged_with.get(one, ())) for one in (name, *below)}
     return bool(below) and uses[name] <= sum(uses[one] for one in below)
 
 
@@ -132,17 +132,17 @@ def _tells(said: Counter[tuple[str, str]], carried: Counter[tuple[str, str]], la
 class _Habits:
     """Which pairs of words go with which tags."""
 
-    def __init__(self, material: Material) -> None:
+    def __init__(self, data: AuditData) -> None:
         self._words = {
-            (note.file, note.line): said_stems(note, material.bouts[note.bout]) for note in material.notes if note.timed
+            (note.file, note.line): said_stems(note, data.bouts[note.bout]) for note in data.notes if note.timed
         }
         self._labels: dict[str, set[str]] = {
             concept.id: set(content_stems(" ".join((concept.label, *concept.also))))
-            for concept in material.vocabulary.concepts
+            for concept in data.vocabulary.concepts
         }
         self._said: Counter[_Pair] = Counter()
         self._tagged: dict[_Pair, Counter[str]] = defaultdict(Counter)
-        for note in material.notes:
+        for note in data.notes:
             if note.tags and note.timed:
                 for pair in self._pairs(note):
                     self._said[pair] += 1

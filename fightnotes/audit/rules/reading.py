@@ -6,8 +6,8 @@ import re
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from fightnotes.audit.finding import Place
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
+from fightnotes.audit.finding import Location
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.errors import Problem
 from fightnotes.model.conditions import RULES
@@ -28,15 +28,15 @@ def _kind(problem: Problem, note_lines: frozenset[tuple[str, int]]) -> str:
     return "impossible-time" if on_a_note and problem.found != _MARK else "unreadable-part"
 
 
-def _check(kind: str, material: Material) -> Iterator[Remark]:
-    note_lines = frozenset((segment.file, segment.line) for segment in material.reading.segments)
-    for problem in dict.fromkeys(material.reading.problems):
+def _check(kind: str, data: AuditData) -> Iterator[Remark]:
+    note_lines = frozenset((segment.file, segment.line) for segment in data.reading.segments)
+    for problem in dict.fromkeys(data.reading.problems):
         if _kind(problem, note_lines) == kind:
-            text = material.line_at(problem.file, problem.line)
-            place = Place(file=problem.file, line=problem.line, column=max(problem.column, 1), text=text)
+            text = data.line_at(problem.file, problem.line)
+            place = Location(file=problem.file, line=problem.line, column=max(problem.column, 1), text=text)
             yield Remark((place,), f"found {problem.found}, expected {problem.expected}", problem.found)
 
 
-def problems_of(kind: str) -> Callable[[Material], Iterator[Remark]]:
+def problems_of(kind: str) -> Callable[[AuditData], Iterator[Remark]]:
     """The check of one of the rules that pass the readers' problems on."""
     return partial(_check, kind)
