@@ -185,9 +185,9 @@ def _open(library: Path | None) -> Library:
 
 def _concept(id: str, label: str) -> Concept:
     from fightnotes.model import Concept
-    from fightnotes.reading.vocabulary_file import ID
+    from fightnotes.reading.grammar import is_concept_id
 
-    if not ID.fullmatch(id):
+    if not is_concept_id(id):
         raise typer.BadParameter(f"'{id}' is no id: a letter, then letters, digits and hyphens, with no hyphen last")
     return Concept(id=id, label=label or id.replace("-", " "))
 

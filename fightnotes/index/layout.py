@@ -6,10 +6,15 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
-SCHEMA_VERSION = 3
+from fightnotes.model import ACT_KEYS
+
+SCHEMA_VERSION = 4
 """Raise it whenever what a build writes changes: a store of another version is built anew."""
 
-SCHEMA = """
+ACT_COLUMNS = ", ".join(f'"{key}"' for key in ACT_KEYS)
+"""Of the table `acts`: one for each key of a field that tells of an act."""
+
+SCHEMA = f"""
 CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE TABLE files (
     path TEXT NOT NULL, bout_file TEXT NOT NULL, size INTEGER NOT NULL, mtime_ns INTEGER NOT NULL, digest TEXT NOT NULL,
@@ -30,7 +35,7 @@ CREATE TABLE segments (
 );
 CREATE INDEX segments_of_bout ON segments (bout_file);
 CREATE TABLE acts (
-    segment INTEGER NOT NULL, concept TEXT, "by" TEXT, corner TEXT, "on" TEXT, target TEXT, outcome TEXT
+    segment INTEGER NOT NULL, concept TEXT, corner TEXT, {", ".join(f'"{key}" TEXT' for key in ACT_KEYS)}
 );
 CREATE INDEX acts_of_segment ON acts (segment);
 CREATE INDEX acts_by_concept ON acts (concept);

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fightnotes.model import Fields, Segment, Source
+from fightnotes.model import ACT_KEYS, Fields, Segment, Source
 from fightnotes.reading.note_blocks import Block
 from fightnotes.reading.note_file import Draft, Part, drafts_of
 from fightnotes.reading.note_marks import Marks, NoteContext, read_marks
@@ -67,9 +67,5 @@ def _segment(draft: Draft, marks: list[Marks], source: Source, context: NoteCont
 
 
 def _joined(parts: Sequence[Fields]) -> Fields:
-    return Fields(
-        by=tuple(dict.fromkeys(value for part in parts for value in part.by)),
-        on=tuple(dict.fromkeys(value for part in parts for value in part.on)),
-        target=tuple(dict.fromkeys(value for part in parts for value in part.target)),
-        outcome=tuple(dict.fromkeys(value for part in parts for value in part.outcome)),
-    )
+    values = {key: dict.fromkeys(value for part in parts for value in getattr(part, key)) for key in ACT_KEYS}
+    return Fields(**{key: tuple(found) for key, found in values.items()})

@@ -8,8 +8,9 @@ from typing import Any
 
 from fightnotes.clock import parse_media_time
 from fightnotes.errors import Problem
-from fightnotes.model import OUTCOMES, Handles, Settings, fold
+from fightnotes.model import OUTCOMES, Handles, Settings
 from fightnotes.reading.front_matter import rounds_from
+from fightnotes.reading.grammar import value_word
 from fightnotes.reading.people import fighters_from
 from fightnotes.reading.placed_yaml import Item, Reporter, mapping_of, parsed, read_yaml, text_of, texts_of
 
@@ -30,7 +31,7 @@ def read_settings(text: str, file: str) -> tuple[Settings, tuple[Problem, ...]]:
     before = parsed(handles.get("before"), _seconds, "seconds, such as 2 or 0:02", reporter)
     after = parsed(handles.get("after"), _seconds, "seconds, such as 2 or 0:02", reporter)
     length = parsed(found.get("default_length"), _length, _LENGTH, reporter)
-    own_outcomes = tuple(fold(word).replace(" ", "-") for word in texts_of(found.get("outcomes"), reporter))
+    own_outcomes = tuple(value_word(word) for word in texts_of(found.get("outcomes"), reporter))
     return Settings(
         title=text_of(found.get("title"), reporter) or default.title,
         rounds=rounds_from(found.get("rounds"), None, reporter),

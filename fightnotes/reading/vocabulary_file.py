@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
@@ -10,12 +9,11 @@ from fightnotes.errors import Problem
 from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.model.conditions import RULES, S14, Breach, breaches
 from fightnotes.model.labels import fold
+from fightnotes.reading.grammar import is_concept_id
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, read_yaml, text_of, texts_of
 
 CONCEPT_KEYS = ("id", "label", "also", "misheard", "broader", "related", "definition", "scope", "pairing")
 TERM_KEYS = ("say", "misheard")
-ID = re.compile(r"[^\W\d_](?:[^\W_]|-)*(?<!-)")
-"""A letter, then letters, digits and hyphens: what may stand behind `#`."""
 
 
 def read_vocabulary(text: str, file: str) -> tuple[Vocabulary, tuple[Problem, ...]]:
@@ -104,7 +102,7 @@ def _id(item: Item | None, concept: Item, reporter: Reporter) -> str | None:
         if concept.entries is not None and (item is None or item.text is not None):
             reporter.of(item or concept, "an id for the concept", "no id")
         return None
-    if not ID.fullmatch(written):
+    if not is_concept_id(written):
         reporter.of(item or concept, "a letter, then letters, digits and hyphens, with no hyphen last")
         return None
     return written
