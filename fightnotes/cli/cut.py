@@ -46,7 +46,7 @@ Seconds = Fraction | None
 
 
 def _seconds(text: str) -> Fraction:
-    from fightnotes.cutting import seconds_of
+    from fightnotes.reading.values import seconds_of
 
     try:
         return seconds_of(text)
