@@ -25,8 +25,8 @@ def run(library: LibraryOption = None, format: FormatOption = Format.TABLE) -> N
         print_json(report.model_dump(mode="json"))
     elif format is Format.CSV:
         print_csv(
-            ("file", "line", "column", "found", "expected"),
-            [(p.file, p.line, p.column, p.found, p.expected) for p in report.problems],
+            ("file", "line", "column", "found", "expected", "kind"),
+            [(p.file, p.line, p.column, p.found, p.expected, p.kind) for p in report.problems],
         )
     else:
         print(summary(report))

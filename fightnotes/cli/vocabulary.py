@@ -66,7 +66,8 @@ def check(library: LibraryOption = None, format: FormatOption = Format.TABLE) ->
         print_json({"problems": [vars(problem) for problem in problems]})
     elif format is Format.CSV:
         print_csv(
-            ("file", "line", "column", "found", "expected"), [list(vars(problem).values()) for problem in problems]
+            ("file", "line", "column", "found", "expected", "kind"),
+            [list(vars(problem).values()) for problem in problems],
         )
     else:
         for problem in problems:

@@ -25,7 +25,7 @@ CREATE TABLE bouts (
 );
 CREATE TABLE problems (
     bout_file TEXT NOT NULL, file TEXT NOT NULL, line INTEGER NOT NULL, "column" INTEGER NOT NULL,
-    found TEXT NOT NULL, expected TEXT NOT NULL
+    found TEXT NOT NULL, expected TEXT NOT NULL, kind TEXT NOT NULL
 );
 CREATE INDEX problems_of_bout ON problems (bout_file);
 CREATE TABLE segments (

@@ -21,6 +21,10 @@ Wording = Literal["whole", "part"]
 """What of a concept a vector stands for: label and definition together, or one label or the definition alone."""
 
 
+_PROBLEM_COLUMNS = 'file, line, "column", found, expected, kind'
+"""In the order of the fields of `Problem`."""
+
+
 @dataclass(frozen=True)
 class NewSegment:
     """A row that has no vector yet."""
@@ -99,14 +103,14 @@ def add_bout_record(connection: sqlite3.Connection, bout: Bout, *, duplicate: bo
 
 def add_problems(connection: sqlite3.Connection, bout_file: str, problems: Iterable[Problem]) -> None:
     connection.executemany(
-        'INSERT INTO problems (bout_file, file, line, "column", found, expected) VALUES (?, ?, ?, ?, ?, ?)',
-        [(bout_file, p.file, p.line, p.column, p.found, p.expected) for p in problems],
+        f"INSERT INTO problems (bout_file, {_PROBLEM_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        [(bout_file, p.file, p.line, p.column, p.found, p.expected, p.kind) for p in problems],
     )
 
 
 def general_problems(connection: sqlite3.Connection) -> set[Problem]:
     """Those of no bout: of the settings, the vocabulary, the folder."""
-    rows = connection.execute("""SELECT file, line, "column", found, expected FROM problems WHERE bout_file = ''""")
+    rows = connection.execute(f"SELECT {_PROBLEM_COLUMNS} FROM problems WHERE bout_file = ''")
     return {Problem(*row) for row in rows}
 
 
@@ -116,7 +120,7 @@ def replace_general_problems(connection: sqlite3.Connection, problems: Iterable[
 
 
 def all_problems(connection: sqlite3.Connection) -> list[Problem]:
-    rows = connection.execute('SELECT DISTINCT file, line, "column", found, expected FROM problems')
+    rows = connection.execute(f"SELECT DISTINCT {_PROBLEM_COLUMNS} FROM problems")
     return sorted(Problem(*row) for row in rows)
 
 

@@ -113,7 +113,8 @@ def _head_of(line: Line, reporter: Reporter) -> _Head:
     try:
         span = read_span(line.text, len(marks))
     except ClockError as error:
-        reporter.at(line.number, line.column + (error.position or 0), excerpt(error.found), error.expected)
+        column = line.column + (error.position or 0)
+        reporter.at(line.number, column, excerpt(error.found), error.expected, "impossible-time")
         return _Head(True, None, line)
     if span is None:
         return _Head(False, None, line)

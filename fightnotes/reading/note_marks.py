@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from fightnotes.errors import ProblemKind
 from fightnotes.model import ACT_KEYS, TARGETS, Bout, Fields, Settings, Tag, Vocabulary, fold
 from fightnotes.reading.grammar import FieldMark, TagMark, find_marks, value_word
 from fightnotes.reading.note_blocks import JoinedLines, Line, plain_text
@@ -118,7 +119,8 @@ class _MarksReading:
             self.taken.append(_Taken(mark.begin, mark.stop))
         else:
             found = excerpt(self.text[mark.begin : mark.stop])
-            self._context.reporter.at(*self._lines.place(mark.begin), found, expected)
+            kind: ProblemKind = "unknown-fighter" if mark.key in ("by", "on") else "unknown-value"
+            self._context.reporter.at(*self._lines.place(mark.begin), found, expected, kind)
 
     def _add_value(self, mark: FieldMark, said: _Said) -> str | None:
         """None where the value is known, else what was expected."""

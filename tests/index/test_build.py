@@ -246,9 +246,9 @@ def test_problems_stay_until_mended_and_the_rest_is_indexed(built: Path, fightno
     assert first.exit_code == again.exit_code == 1
     assert report_of(again)["files_read"] == 0
     assert report_of(first)["problems"] == report_of(again)["problems"]
-    places = {(problem["file"], problem["line"]) for problem in report_of(again)["problems"]}
-    assert ("bouts/first.md", 8) in places
-    assert any(file == "bouts/broken.md" for file, _ in places)
+    places = {(problem["file"], problem["line"], problem["kind"]) for problem in report_of(again)["problems"]}
+    assert ("bouts/first.md", 8, "unknown-fighter") in places
+    assert any((file, kind) == ("bouts/broken.md", "unreadable") for file, _, kind in places)
     assert "bouts/first.md:8:" in again.stderr
     assert "Oduro turns out of the corner and hits the body." in texts_in(built)
 
