@@ -64,6 +64,15 @@ def test_every_room_has_its_floor() -> None:
     assert rooms <= FLOOR_OF.keys()
 
 
+def test_no_two_classes_have_one_name() -> None:
+    places: dict[str, list[str]] = {}
+    for path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(path.relative_to(PACKAGE).as_posix())
+    assert {name: files for name, files in places.items() if len(files) > 1} == {}
+
+
 def test_public_names() -> None:
     assert fightnotes.__all__ == [
         "Bout", "BuildReport", "Concept", "Fighter", "FightnotesError", "Filters", "Found", "Hit", "Library", "Problem",
