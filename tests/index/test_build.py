@@ -292,8 +292,8 @@ def test_a_missing_source_is_a_problem_until_it_appears(make_library: MakeLibrar
 
 
 def test_a_file_written_while_it_is_read_is_read_again(built: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def read_and_be_overtaken(root: Path, file: str, ground: Any) -> Any:
-        reading = read_bout(root, file, ground)
+    def read_and_be_overtaken(root: Path, file: str, configuration: Any) -> Any:
+        reading = read_bout(root, file, configuration)
         rewrite(root, "bouts/first.md", "wide", "close")
         return reading
 
