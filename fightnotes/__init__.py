@@ -16,7 +16,6 @@ _HOMES = {
     "Bout": "fightnotes.model",
     "BuildReport": "fightnotes.index.build",
     "BurntIn": "fightnotes.cutting",
-    "CONCEPT_ID": "fightnotes.reading.vocabulary_file",
     "CUT_COLUMNS": "fightnotes.cutting",
     "Concept": "fightnotes.model",
     "Fighter": "fightnotes.model",
@@ -34,8 +33,9 @@ _HOMES = {
     "Selection": "fightnotes.cutting",
     "Suggestion": "fightnotes.suggesting.suggest",
     "Vocabulary": "fightnotes.model",
+    "is_concept_id": "fightnotes.reading.grammar",
     "open_library": "fightnotes.library",
-    "seconds_of": "fightnotes.cutting",
+    "seconds_of": "fightnotes.reading.values",
     "timestamp_lists": "fightnotes.model",
 }
 """Where each public name lives; it is loaded when it is first asked for, so that `import fightnotes` costs little."""

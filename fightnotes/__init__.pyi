@@ -4,7 +4,6 @@ from fightnotes.cutting import Arrangement as Arrangement
 from fightnotes.cutting import Assembly as Assembly
 from fightnotes.cutting import BurntIn as BurntIn
 from fightnotes.cutting import Selection as Selection
-from fightnotes.cutting import seconds_of as seconds_of
 from fightnotes.editing.plan import Plan as Plan
 from fightnotes.errors import FightnotesError as FightnotesError
 from fightnotes.errors import Problem as Problem
@@ -20,7 +19,8 @@ from fightnotes.model import Segment as Segment
 from fightnotes.model import Vocabulary as Vocabulary
 from fightnotes.model import timestamp_lists as timestamp_lists
 from fightnotes.proposing.proposal import Proposal as Proposal
-from fightnotes.reading.vocabulary_file import CONCEPT_ID as CONCEPT_ID
+from fightnotes.reading.grammar import is_concept_id as is_concept_id
+from fightnotes.reading.values import seconds_of as seconds_of
 from fightnotes.search.filters import Filters as Filters
 from fightnotes.search.find import Found as Found
 from fightnotes.search.hit import Hit as Hit

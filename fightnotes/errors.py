@@ -18,6 +18,12 @@ A `Problem` is not raised: it is collected while the rest of a library is read.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
+
+ProblemKind = Literal["unreadable", "unknown-fighter", "unknown-value", "vocabulary-condition", "impossible-time"]
+"""What is wrong: text that cannot be read as what should stand there; a fighter in `by` or `on` who is not in the bout;
+an outcome, target or stance that is not in the list; a breach of what the vocabulary must keep; or a time that the
+recording or the round cannot have."""
 
 
 @dataclass(frozen=True, order=True)
@@ -32,6 +38,7 @@ class Problem:
     """From 1, in characters; 0 as for line."""
     found: str
     expected: str
+    kind: ProblemKind = "unreadable"
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file

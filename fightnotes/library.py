@@ -326,9 +326,9 @@ class Library:
     def set_audit_baseline(self, report: AuditReport) -> str:
         """Takes the findings of a report as known; gives the file that holds them, relative to the library."""
         from fightnotes.audit.baseline import baseline_file, write_baseline
-        from fightnotes.reading.library import read_ground
+        from fightnotes.reading.library import read_configuration
 
-        file = baseline_file(read_ground(self.root).settings)
+        file = baseline_file(read_configuration(self.root).settings)
         write_baseline(self.root, file, report.findings)
         return file
 

@@ -64,11 +64,20 @@ def test_every_room_has_its_floor() -> None:
     assert rooms <= FLOOR_OF.keys()
 
 
+def test_no_two_classes_have_one_name() -> None:
+    places: dict[str, list[str]] = {}
+    for path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(path.relative_to(PACKAGE).as_posix())
+    assert {name: files for name, files in places.items() if len(files) > 1} == {}
+
+
 def test_public_names() -> None:
     assert fightnotes.__all__ == [
-        "Arrangement", "Assembly", "Bout", "BuildReport", "BurntIn", "CONCEPT_ID", "CUT_COLUMNS", "Concept", "Fighter",
+        "Arrangement", "Assembly", "Bout", "BuildReport", "BurntIn", "CUT_COLUMNS", "Concept", "Fighter",
         "FightnotesError", "Filters", "Found", "Hit", "Library", "MOMENT_COLUMNS", "Moment", "Plan", "Problem",
-        "Proposal", "Segment", "Selection", "Suggestion", "Vocabulary", "open_library", "seconds_of",
+        "Proposal", "Segment", "Selection", "Suggestion", "Vocabulary", "is_concept_id", "open_library", "seconds_of",
         "timestamp_lists",
     ]  # fmt: skip
     for name in fightnotes.__all__:

@@ -13,7 +13,7 @@ SEVERITIES: tuple[Severity, ...] = ("error", "warning", "advice")
 """Gravest first. Errors and warnings make the command fail; advice does not."""
 
 
-class Place(Record):
+class Location(Record):
     """Where a finding points; a note that runs over several lines is one place."""
 
     file: str
@@ -47,7 +47,7 @@ class Fix(Record):
 class Finding(Record):
     rule: str
     severity: Severity
-    places: tuple[Place, ...]
+    places: tuple[Location, ...]
     """The first is where it shows; the others are what it is held against."""
     message: str
     about: str
@@ -55,7 +55,7 @@ class Finding(Record):
     fix: Fix | None = None
 
     @property
-    def place(self) -> Place:
+    def place(self) -> Location:
         return self.places[0]
 
 

@@ -7,7 +7,7 @@ from html import escape
 from itertools import groupby
 
 from fightnotes.audit.agreement import Agreement, AgreementReport, ConceptAgreement, Confusion
-from fightnotes.audit.finding import SEVERITIES, AuditReport, Finding, Place
+from fightnotes.audit.finding import SEVERITIES, AuditReport, Finding, Location
 from fightnotes.audit.plots import Interval, bars, grid, intervals
 from fightnotes.audit.rules import BY_NAME
 from fightnotes.audit.silence import SUMMARY as REQUEST_SUMMARY
@@ -84,7 +84,7 @@ def _finding(finding: Finding) -> str:
     return f'<div class="finding"><div>{escape(finding.message)}</div>{places}{fix}</div>'
 
 
-def _place(place: Place) -> str:
+def _place(place: Location) -> str:
     where = f"{place.file}:{place.line}" if place.line else place.file
     text = f'<div class="note">{escape(place.text)}</div>' if place.text else ""
     return f'<div class="place">{escape(where)}</div>{text}'

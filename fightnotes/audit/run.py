@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from fightnotes.audit.agreement import agreement
 from fightnotes.audit.baseline import baseline_file, new_findings, read_baseline
+from fightnotes.audit.data import AuditData, Meaning
 from fightnotes.audit.finding import (
     SEVERITIES,
     AuditReport,
@@ -19,7 +20,6 @@ from fightnotes.audit.finding import (
     Severity,
     Skipped,
 )
-from fightnotes.audit.material import Material, Meaning
 from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule
 from fightnotes.audit.silence import read_requests
 from fightnotes.editing.line_edit import LineEdit, read_exact
@@ -56,7 +56,7 @@ def audit(
     texts = _note_texts(reading)
     compares = any(rule.needs == "index" for rule in chosen)
     meaning = Meaning(store) if store is not None and compares else None
-    material = Material(reading, texts, meaning, lengths or {})
+    data = AuditData(reading, texts, meaning, lengths or {})
     requests = read_requests(reading.settings, texts)
     found: list[Finding] = list(requests.faults)
     skipped: list[Skipped] = []
@@ -67,12 +67,12 @@ def audit(
             )
         elif rule.needs == "index" and meaning is None:
             skipped.append(Skipped(rule=rule.name, reason=no_store or _NO_INDEX))
-        elif rule.needs == "footage" and not material.lengths:
+        elif rule.needs == "footage" and not data.lengths:
             skipped.append(Skipped(rule=rule.name, reason=_NO_FOOTAGE))
         else:
             severity = requests.severity.get(rule.name, rule.severity)
-            found.extend(_finding(rule, severity, remark, material) for remark in rule.check(material))
-            skipped.extend(_left_out(rule, material))
+            found.extend(_finding(rule, severity, remark, data) for remark in rule.check(data))
+            skipped.extend(_left_out(rule, data))
     heard = [finding for finding in found if not requests.silences(finding)]
     heard.sort(
         key=lambda one: (SEVERITIES.index(one.severity), one.place.file, one.place.line, one.place.column, one.rule)
@@ -81,14 +81,14 @@ def audit(
     fresh = new_findings(heard, known)
     return AuditReport(
         title=reading.settings.title or reading.root.name,
-        notes=len(material.notes),
+        notes=len(data.notes),
         findings=fresh,
         silenced=len(found) - len(heard),
         known=len(heard) - len(fresh),
         skipped=(*skipped, *(Skipped(rule="outside-footage", reason=reason) for reason in unmeasured)),
-        bouts=_bout_lines(material),
-        uses=_uses(material),
-        agreement=agreement(reading.segments, material.bouts, reading.vocabulary) if with_agreement else None,
+        bouts=_bout_lines(data),
+        uses=_uses(data),
+        agreement=agreement(reading.segments, data.bouts, reading.vocabulary) if with_agreement else None,
     )
 
 
@@ -130,10 +130,10 @@ def _chosen(only: Iterable[str]) -> Sequence[Rule]:
     return [rule for rule in RULES if not names or rule.name in names]
 
 
-def _finding(rule: Rule, severity: Severity, remark: Remark, material: Material) -> Finding:
+def _finding(rule: Rule, severity: Severity, remark: Remark, data: AuditData) -> Finding:
     fix = None
     if remark.retags:
-        edits = _edits(material.notes, material.texts, remark.retags)
+        edits = _edits(data.notes, data.texts, remark.retags)
         fix = Fix(says=remark.fix, retags=remark.retags, edits=edits)
     return Finding(
         rule=rule.name, severity=severity, places=remark.places, message=remark.message, about=remark.about, fix=fix
@@ -150,25 +150,25 @@ def _edits(segments: Iterable[Segment], texts: Mapping[str, str], retags: Iterab
     return retag((segment for segment in segments if segment.file in touched), texts, choose)
 
 
-def _left_out(rule: Rule, material: Material) -> Iterable[Skipped]:
-    if rule.needs == "index" and material.meaning is not None:
-        unknown = sum(1 for note in material.notes if note.text) - len(material.understood)
+def _left_out(rule: Rule, data: AuditData) -> Iterable[Skipped]:
+    if rule.needs == "index" and data.meaning is not None:
+        unknown = sum(1 for note in data.notes if note.text) - len(data.understood)
         if unknown:
             reason = f"{unknown} notes are newer than the index and were left out: run `fightnotes build`"
             yield Skipped(rule=rule.name, reason=reason)
 
 
-def _bout_lines(material: Material) -> tuple[BoutLine, ...]:
-    dated = sorted(material.reading.bouts, key=lambda bout: (bout.date is None, str(bout.date), bout.id))
+def _bout_lines(data: AuditData) -> tuple[BoutLine, ...]:
+    dated = sorted(data.reading.bouts, key=lambda bout: (bout.date is None, str(bout.date), bout.id))
     return tuple(
         BoutLine(id=bout.id, title=bout.title, date=bout.date.isoformat() if bout.date else None) for bout in dated
     )
 
 
-def _uses(material: Material) -> tuple[ConceptTally, ...]:
+def _uses(data: AuditData) -> tuple[ConceptTally, ...]:
     uses = []
-    for name, notes in material.tagged_with.items():
-        concept = material.vocabulary.by_id.get(name)
+    for name, notes in data.tagged_with.items():
+        concept = data.vocabulary.by_id.get(name)
         if concept:
             by_bout = Counter(note.bout for note in notes)
             uses.append(ConceptTally(concept=name, label=concept.label, total=len(notes), by_bout=dict(by_bout)))

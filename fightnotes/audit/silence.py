@@ -18,7 +18,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, get_args
 
-from fightnotes.audit.finding import Finding, Place, Severity
+from fightnotes.audit.finding import Finding, Location, Severity
 from fightnotes.audit.rules import BY_NAME
 from fightnotes.model import Settings
 from fightnotes.reading.library import SETTINGS_FILE
@@ -100,7 +100,7 @@ def _fault(file: str, line: int, found: str, expected: str) -> Finding:
     return Finding(
         rule=RULE,
         severity="error",
-        places=(Place(file=file, line=line),),
+        places=(Location(file=file, line=line),),
         message=f"found {found}, expected {expected}",
         about=found,
     )

@@ -51,7 +51,7 @@ def _print_csv(columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> Non
         writer.writerow([" ".join(value) if isinstance(value := row[column], list) else value for column in columns])
 
 
-PROBLEM_COLUMNS = ("file", "line", "column", "found", "expected")
+PROBLEM_COLUMNS = ("file", "line", "column", "found", "expected", "kind")
 
 
 def print_small(text: str) -> None:

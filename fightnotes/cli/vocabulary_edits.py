@@ -154,9 +154,9 @@ def undo(
 
 
 def _concept(id: str, label: str) -> Concept:
-    from fightnotes import CONCEPT_ID, Concept
+    from fightnotes import Concept, is_concept_id
 
-    if not CONCEPT_ID.fullmatch(id):
+    if not is_concept_id(id):
         raise typer.BadParameter(f"'{id}' is no id: a letter, then letters, digits and hyphens, with no hyphen last")
     return Concept(id=id, label=label or id.replace("-", " "))
 

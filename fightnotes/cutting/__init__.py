@@ -18,7 +18,7 @@ from fightnotes.cutting.plan import Rendered, RenderPlan, plan_render
 from fightnotes.cutting.refind import Lost, refind
 from fightnotes.cutting.render import BurntIn, render
 from fightnotes.cutting.rows import CUT_COLUMNS, rows_of
-from fightnotes.cutting.saved import SavedList, SavedMoment, read_saved, seconds_of, to_save, write_saved
+from fightnotes.cutting.saved import SavedList, SavedMoment, read_saved, to_save, write_saved
 from fightnotes.cutting.selection import Selected, Selection
 from fightnotes.cutting.sheet import contact_sheet
 from fightnotes.cutting.stream_copy import INACCURACY, stream_copy
@@ -28,5 +28,5 @@ __all__ = [
     "Cut", "CutList", "CutMoment", "Export", "LeftOut", "Lost", "Media", "Order", "RenderPlan", "Rendered",
     "SavedList", "SavedMoment", "Selected", "Selection", "assemble", "contact_sheet", "cut", "export", "find_media",
     "format_of", "make_reel", "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "save_list",
-    "seconds_of", "stream_copy", "to_save", "write_export", "write_saved", "write_sheet",
+    "stream_copy", "to_save", "write_export", "write_saved", "write_sheet",
 ]  # fmt: skip

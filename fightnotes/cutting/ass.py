@@ -31,7 +31,7 @@ class Style:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DialogueLine:
     """A text shown on some frames of a piece; a line feed in it is one on the picture."""
 
     text: str
@@ -40,7 +40,7 @@ class Line:
     style: str
 
 
-def script(lines: Sequence[Line], styles: Sequence[Style], width: int, height: int, rate: Fraction) -> str:
+def script(lines: Sequence[DialogueLine], styles: Sequence[Style], width: int, height: int, rate: Fraction) -> str:
     """White letters with a dark outline on a picture of `width` by `height` pixels at `rate` frames a second."""
     head = (
         "[Script Info]",
@@ -64,7 +64,7 @@ def script(lines: Sequence[Line], styles: Sequence[Style], width: int, height: i
     return "\n".join((*head, *_dialogue(lines, rate))) + "\n"
 
 
-def _dialogue(lines: Sequence[Line], rate: Fraction) -> Iterator[str]:
+def _dialogue(lines: Sequence[DialogueLine], rate: Fraction) -> Iterator[str]:
     for line in lines:
         start, end = (_time(frame, rate) for frame in (line.start_frame, line.end_frame_exclusive))
         yield f"Dialogue: 0,{start},{end},{line.style},{_plain(line.text)}"

@@ -7,7 +7,7 @@ from itertools import groupby
 from math import ceil, floor
 
 from fightnotes.clock import Placement, RoundFormat, format_media_time, placement_of
-from fightnotes.cutting.ass import Line, Style
+from fightnotes.cutting.ass import DialogueLine, Style
 from fightnotes.cutting.cuts import Cut
 from fightnotes.model import FOOTAGE
 
@@ -21,11 +21,11 @@ def reel_styles(height: int) -> tuple[Style, ...]:
     )
 
 
-def title_line(cut: Cut, frames: int) -> Line:
-    return Line(cut.title, 0, frames, "title")
+def title_line(cut: Cut, frames: int) -> DialogueLine:
+    return DialogueLine(cut.title, 0, frames, "title")
 
 
-def clock_lines(cut: Cut, frames: int, rate: Fraction) -> list[Line]:
+def clock_lines(cut: Cut, frames: int, rate: Fraction) -> list[DialogueLine]:
     """The round clock over `frames` frames at `rate`, a line for each reading; none where nothing places it.
 
     A clock that runs down shows the seconds begun (3:00 at the bell, 0:00 at the end), one that runs up the
@@ -42,7 +42,7 @@ def clock_lines(cut: Cut, frames: int, rate: Fraction) -> list[Line]:
     for text, run in groupby(readings, key=lambda pair: pair[1]):
         shown = [int(frame) for frame, _ in run]
         if text:
-            lines.append(Line(text, shown[0], shown[-1] + 1, "clock"))
+            lines.append(DialogueLine(text, shown[0], shown[-1] + 1, "clock"))
     return lines
 
 

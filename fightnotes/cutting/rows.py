@@ -7,12 +7,12 @@ from typing import Any
 from fightnotes.clock import format_timecode
 from fightnotes.cutting.cuts import Cut, CutList, when
 from fightnotes.cutting.timeline import Event, Timeline, lay_out
-from fightnotes.model import acts_of
+from fightnotes.model import ACT_KEYS, acts_of
 
 CUT_COLUMNS = (
     "number", "bout", "date", "media", "recording", "rate", "drop_frame", "in_frame", "out_frame_exclusive",
     "in_timecode", "out_timecode_exclusive", "in_seconds", "out_seconds", "record_in", "record_out_exclusive",
-    "record_rate", "when", "title", "text", "tags", "by", "on", "target", "outcome", "relevance", "notes",
+    "record_rate", "when", "title", "text", "tags", *ACT_KEYS, "relevance", "notes",
 )  # fmt: skip
 
 
@@ -52,7 +52,7 @@ def _row(event: Event, timeline: Timeline) -> dict[str, Any]:
         "title": cut.title,
         "text": cut.text,
         "tags": list(dict.fromkeys(tag.name for segment in segments for tag in segment.tags)),
-        **{name: _field(cut, name) for name in ("by", "on", "target", "outcome")},
+        **{name: _field(cut, name) for name in ACT_KEYS},
         "relevance": cut.relevance,
         "notes": [f"{segment.file}:{segment.line}" for segment in segments],
     }

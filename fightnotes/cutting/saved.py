@@ -6,19 +6,18 @@ again after the notes were edited. Order is the order of the file.
 
 from __future__ import annotations
 
-from fractions import Fraction
 from io import StringIO
 from pathlib import Path
 
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap
 
-from fightnotes.clock import parse_media_time
 from fightnotes.cutting.cuts import Candidate, CutList, one_line
 from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Handles, Record, Segment
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, parsed, read_yaml, text_of, truth
+from fightnotes.reading.values import handles_from, place_of, written_seconds
 
 _HEAD = """\
 A cut list. Cuts play in this order: move, delete or edit entries as you like. Overlapping ones are joined.
@@ -91,7 +90,7 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
     reporter = Reporter(path.as_posix())
     root = read_yaml(text, reporter)
     known = mapping_of(root, ("title", "handles", "inside_round", "cuts"), reporter) if root else {}
-    handles = _handles(known.get("handles"), Handles(), reporter)
+    handles = handles_from(known.get("handles"), Handles(), reporter)
     entries = items_of(known["cuts"], reporter) if "cuts" in known else ()
     if not entries and not reporter.problems:
         reporter.at(1, 1, "no cuts", "a list of cuts under cuts:")
@@ -129,16 +128,9 @@ def _entry(moment: SavedMoment) -> CommentedMap:
 
 
 def _handles_written(handles: Handles) -> CommentedMap:
-    written = CommentedMap(before=_number(handles.before), after=_number(handles.after))
+    written = CommentedMap(before=written_seconds(handles.before), after=written_seconds(handles.after))
     written.fa.set_flow_style()
     return written
-
-
-def _number(seconds: Fraction) -> int | float | str:
-    """Seconds as a person writes them, where that is exact."""
-    if seconds.denominator == 1:
-        return int(seconds)
-    return float(seconds) if Fraction(str(float(seconds))) == seconds else str(seconds)
 
 
 def _moment(entry: Item, handles: Handles, reporter: Reporter) -> SavedMoment | None:
@@ -155,34 +147,5 @@ def _moment(entry: Item, handles: Handles, reporter: Reporter) -> SavedMoment | 
         time=text_of(known.get("time"), reporter),
         words=words or "",
         title=text_of(known.get("title"), reporter),
-        handles=_handles(known["handles"], handles, reporter) if "handles" in known else None,
+        handles=handles_from(known["handles"], handles, reporter) if "handles" in known else None,
     )
-
-
-def place_of(text: str) -> tuple[str, int]:
-    """File and line from `file:line`. Raises ValueError for anything else."""
-    file, _, line = text.rpartition(":")
-    if not file or not line.isdecimal() or int(line) < 1:
-        raise ValueError(text)
-    return file, int(line)
-
-
-def _handles(item: Item | None, default: Handles, reporter: Reporter) -> Handles:
-    """Those given, each that is not as in `default`."""
-    known = mapping_of(item, ("before", "after"), reporter) if item else {}
-    before = parsed(known.get("before"), seconds_of, "seconds, such as 2 or 1.5", reporter)
-    after = parsed(known.get("after"), seconds_of, "seconds, such as 2 or 1.5", reporter)
-    return Handles(before=default.before if before is None else before, after=default.after if after is None else after)
-
-
-def seconds_of(text: str) -> Fraction:
-    """Seconds from `2`, `1.5`, `5/3` or `m:ss`. Raises ValueError for anything else and below zero."""
-    if ":" in text:
-        return parse_media_time(text)
-    try:
-        seconds = Fraction(text)
-    except ZeroDivisionError as error:
-        raise ValueError(text) from error
-    if seconds < 0:
-        raise ValueError(text)
-    return seconds

@@ -7,10 +7,11 @@ from pathlib import Path
 
 from fightnotes.cutting.cuts import Candidate
 from fightnotes.cutting.refind import Lost, refind
-from fightnotes.cutting.saved import SavedList, place_of, read_saved
+from fightnotes.cutting.saved import SavedList, read_saved
 from fightnotes.errors import Problem, UnknownName, UsageError
 from fightnotes.index.store import Store
 from fightnotes.model import Bout, Record, Segment
+from fightnotes.reading.values import place_of
 from fightnotes.search.filters import Filters, matching_ids
 from fightnotes.search.find import find
 

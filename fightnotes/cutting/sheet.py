@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from fightnotes.clock import format_timecode, timecode_of
-from fightnotes.cutting.ass import Line, Style, script
+from fightnotes.cutting.ass import DialogueLine, Style, script
 from fightnotes.cutting.cuts import Cut
 from fightnotes.cutting.ffmpeg import missing_characters, missing_note, require_text_filter, run_checked
 from fightnotes.cutting.media import Media, footage_of, pictures_from
@@ -91,4 +91,4 @@ def _label(number: int, cut: Cut, frame: int, at_hand: bool) -> str:
     timecode = format_timecode(timecode_of(cut.media.first_frame + frame, cut.rate, cut.drop_frame))
     title = textwrap.shorten(cut.title, _TITLE_LENGTH, placeholder="…")
     text = f"{number} · {timecode}{'' if at_hand else ' · footage not at hand'}\n{title}"
-    return script([Line(text, 0, 1, "label")], [_LABEL_STYLE], _WIDTH, _HEIGHT + _LABEL, Fraction(1))
+    return script([DialogueLine(text, 0, 1, "label")], [_LABEL_STYLE], _WIDTH, _HEIGHT + _LABEL, Fraction(1))

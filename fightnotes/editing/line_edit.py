@@ -18,6 +18,7 @@ from pathlib import Path, PurePosixPath
 from fightnotes.editing.atomic import replace_files
 from fightnotes.errors import FightnotesError, Problem, UnreadableFile
 
+_BYTE_ORDER_MARK = "\ufeff"
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+\Z")
 
 
@@ -53,6 +54,13 @@ def read_exact(path: Path) -> str:
 def lines_of(text: str) -> list[str]:
     """The lines with their endings; joined they are `text` again."""
     return _LINE.findall(text)
+
+
+def offset_of(text: str, line: int, column: int) -> int:
+    """Offset of a place that a reader names, both from 1; readers do not count a byte order mark."""
+    if line == 1:
+        return len(_BYTE_ORDER_MARK) * text.startswith(_BYTE_ORDER_MARK) + column - 1
+    return sum(len(earlier) for earlier in lines_of(text)[: line - 1]) + column - 1
 
 
 def newline_of(text: str) -> str:

@@ -6,15 +6,16 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from fightnotes.editing.line_edit import LineEdit, Span, edits_of, lines_of
+from fightnotes.editing.line_edit import LineEdit, Span, edits_of, offset_of
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Fields, Segment, Tag
+from fightnotes.reading.grammar import says_more, tag_at
 
 Choice = Callable[[Segment, Tag], str | None]
 """The concept id that a tag shall name, or None where it stays."""
 
-_OWN = re.compile(r"\([^()\n]*\)")
-_MARKS_ONLY = re.compile(r"(?:\s+(?:#[\w-]+(?:\([^()\n]*\))?|[a-z]+:\S+))*\s*", re.IGNORECASE)
+_STOPS_ALONE = re.compile(r"[.,;:!?]*(?:\s|$)")
+"""What follows a tag that no brackets or emphasis are put around."""
 
 
 def retag(segments: Iterable[Segment], texts: Mapping[str, str], choose: Choice) -> tuple[LineEdit, ...]:
@@ -45,22 +46,23 @@ def _edits(spans: Mapping[str, list[Span]], texts: Mapping[str, str]) -> Iterato
 
 
 def _span(file: str, texts: Mapping[str, str], tag: Tag, target: str | None) -> Span:
-    lines = lines_of(texts[file]) if file in texts else []
-    line = lines[tag.line - 1] if tag.line <= len(lines) else ""
-    mark = 1 if tag.line == 1 and line.startswith("\ufeff") else 0
-    column = tag.column - 1 + mark
-    written = f"#{tag.written}"
-    if line[column : column + len(written)] != written:
-        found = repr(line[column : column + len(written)])
-        raise UnreadableFile(Problem(file, tag.line, tag.column, found, f"the tag {written} as it was read"))
-    origin = sum(len(earlier) for earlier in lines[: tag.line - 1])
-    start, stop = column, column + len(written)
+    text = texts.get(file, "")
+    start = offset_of(text, tag.line, tag.column)
+    stop = start + len(f"#{tag.written}")
+    if text[start:stop] != f"#{tag.written}":
+        expected = f"the tag #{tag.written} as it was read"
+        raise UnreadableFile(Problem(file, tag.line, tag.column, repr(text[start:stop]), expected))
     if target is not None:
-        return Span(origin + start, origin + stop, f"#{target}")
-    own = _OWN.match(line, stop)
-    if own and tag.own != Fields():
-        stop = own.end()
-    before = line[:start]
-    if before.strip() and _MARKS_ONLY.fullmatch(line, stop):
-        return Span(origin + len(before.rstrip(" ")), origin + stop, "")
-    return Span(origin + start, origin + stop, tag.written.replace("-", " "))
+        return Span(start, stop, f"#{target}")
+    if tag.own != Fields():
+        stop = tag_at(text, start).stop
+    before, rest = _line_around(text, start, stop)
+    stands_alone = before[-1:].isspace() and _STOPS_ALONE.match(rest)
+    if before.strip() and stands_alone and not says_more(rest):
+        return Span(start - len(before) + len(before.rstrip(" ")), stop, "")
+    return Span(start, stop, tag.written.replace("-", " "))
+
+
+def _line_around(text: str, start: int, stop: int) -> tuple[str, str]:
+    """What stands before `start` on its line, and behind `stop` on the line that this is on."""
+    return re.split(r"[\r\n]", text[:start])[-1], re.split(r"[\r\n]", text[stop:], maxsplit=1)[0]

@@ -11,19 +11,18 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from fightnotes.editing.line_edit import LineEdit, Span, edited, edits_of, lines_of, read_exact
+from fightnotes.editing.line_edit import LineEdit, Span, edited, edits_of, lines_of, offset_of, read_exact
 from fightnotes.editing.plan import Plan
 from fightnotes.errors import Problem, UnreadableFile, UsageError
 from fightnotes.model import Bout, Segment, Settings, Vocabulary, unknown_name
-from fightnotes.reading.note_blocks import read_blocks
+from fightnotes.reading.grammar import TagMark, find_marks, says_more
+from fightnotes.reading.note_blocks import JoinedLines, read_blocks
 from fightnotes.reading.note_file import Draft, drafts_of
-from fightnotes.reading.note_marks import Surroundings, read_marks
+from fightnotes.reading.note_marks import NoteContext, read_marks
 from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.text_file import decode
 
-_MARK = r"(?:#[^\s()]+(?:\([^()\n]*\))?|(?:by|on|target|outcome|stance|analyst):\S+)"
-_TAIL = re.compile(rf"(?:(?:(?<=\s)|^){_MARK}(?:\s+|$))*$", re.IGNORECASE)
-_TAG = re.compile(r"(?:(?<=\s)|^)#[^\s()]+(?:\([^()\n]*\))?")
+_SPACE = re.compile(r"\s")
 
 
 @dataclass(frozen=True)
@@ -97,7 +96,7 @@ def _file_edits(
 
 def _read(file: str, text: str, segment: Segment, around: Notes) -> list[_Read]:
     reporter = Reporter(file)
-    read_against = Surroundings(around.bouts[segment.bout], around.vocabulary, around.settings, reporter)
+    read_against = NoteContext(around.bouts[segment.bout], around.vocabulary, around.settings, reporter)
     decoded = decode(text.encode("utf-8", "surrogateescape"), reporter)
     if decoded is None:
         raise UnreadableFile(reporter.problems[0])
@@ -134,12 +133,24 @@ def _insertion(file: str, text: str, draft: Draft, tags: str) -> Span:
     first = draft.parts[0]
     if first.literal:
         raise UnreadableFile(Problem(file, draft.line, 1, "code or HTML", "prose, which a tag can be put behind"))
-    number = first.lines[-1].number if first.lines else draft.line
-    lines = lines_of(text)
-    origin = sum(len(line) for line in lines[: number - 1])
-    line = lines[number - 1].rstrip()
-    tail = _TAIL.search(line)
-    at = tail.start() if tail else len(line)
-    stops = [match.end() for match in _TAG.finditer(line, at)]
-    at = stops[-1] if stops else at
-    return Span(origin + len(line[:at].rstrip()), origin + len(line[:at].rstrip()), tags)
+    if first.lines:
+        block = JoinedLines(first.lines)
+        before = text[: offset_of(text, *block.place(_behind_tags(block.text)))]
+    else:
+        before = "".join(lines_of(text)[: draft.line])
+    at = len(before.rstrip())
+    return Span(at, at, tags)
+
+
+def _behind_tags(text: str) -> int:
+    """Where the tags that end a text stop; without such tags, where the fields that end it begin, or its end."""
+    at = reached = len(text)
+    for mark in reversed(list(find_marks(text))):
+        stands_alone = mark.begin == 0 or text[mark.begin - 1].isspace()
+        if not stands_alone or says_more(text[mark.stop : reached]):
+            break
+        if isinstance(mark, TagMark):
+            space = _SPACE.search(text, mark.stop)
+            return space.start() if space else len(text)
+        at = reached = mark.begin
+    return at

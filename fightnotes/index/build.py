@@ -1,6 +1,6 @@
 """The incremental build: from the library's text files to the derived store.
 
-A build works on a copy of the store's database and writes files of new names; `head.json`, replaced last,
+A build works on a copy of the store's database and writes files of new names; `manifest.json`, replaced last,
 makes them the store. Killed at any instant, the next run finds the old store or the new one, and whoever
 reads the old one goes on reading it.
 """
@@ -19,12 +19,12 @@ from fightnotes.index.changes import Changes, find_changes
 from fightnotes.index.database import count_rows, open_finished, read_meta
 from fightnotes.index.encoder import Encoder
 from fightnotes.index.export import export_encoder
-from fightnotes.index.head import Head, check_content, read_head
 from fightnotes.index.layout import Layout
+from fightnotes.index.manifest import Manifest, check_content, read_manifest
 from fightnotes.index.model_source import ModelSource
 from fightnotes.index.progress import Progress, Silent
 from fightnotes.index.records import all_problems, general_problems
-from fightnotes.index.survey import Survey, survey_library
+from fightnotes.index.scan import Scan, scan_library
 from fightnotes.index.write_store import Counts, sweep, write_store
 from fightnotes.model import Record
 
@@ -82,25 +82,25 @@ def _alone(layout: Layout, progress: Progress) -> Iterator[None]:
 
 
 def _build_alone(layout: Layout, progress: Progress) -> BuildReport:
-    survey = survey_library(layout.root)
-    encoder = _ready_encoder(layout, survey.model, progress)
-    head: Head | None = None
+    scan = scan_library(layout.root)
+    encoder = _ready_encoder(layout, scan.model, progress)
+    manifest: Manifest | None = None
     reason: str | None = None
     try:
-        head = _sound_head(layout, survey.model)
+        manifest = _sound_manifest(layout, scan.model)
     except StoreMissing:
         reason = "there was no index yet"
     except (StoreOutdated, StoreTorn) as error:
         reason = str(error)
         progress.say(f"building anew: {reason}")
     counts = Counts()
-    if head is None:
-        head, counts = write_store(survey, None, Changes(read_again=survey.files), encoder, progress)
-    elif (changes := _changes(survey, layout, head)) is not None:
-        head, counts = write_store(survey, head, changes, encoder, progress)
-    sweep(layout, head)
-    with closing(open_finished(layout.file(head.database.name))) as connection:
-        return _report(connection, survey, reason, counts)
+    if manifest is None:
+        manifest, counts = write_store(scan, None, Changes(read_again=scan.files), encoder, progress)
+    elif (changes := _changes(scan, layout, manifest)) is not None:
+        manifest, counts = write_store(scan, manifest, changes, encoder, progress)
+    sweep(layout, manifest)
+    with closing(open_finished(layout.file(manifest.database.name))) as connection:
+        return _report(connection, scan, reason, counts)
 
 
 def _ready_encoder(layout: Layout, model: ModelSource, progress: Progress) -> Encoder:
@@ -115,37 +115,39 @@ def _ready_encoder(layout: Layout, model: ModelSource, progress: Progress) -> En
     return Encoder(folder, model.identity)
 
 
-def _sound_head(layout: Layout, model: ModelSource) -> Head:
+def _sound_manifest(layout: Layout, model: ModelSource) -> Manifest:
     """Of a store to go on from. Raises StoreMissing, StoreOutdated or StoreTorn where there is none such."""
-    head = read_head(layout)
-    if head.model != model.identity:
+    manifest = read_manifest(layout)
+    if manifest.model != model.identity:
         raise StoreOutdated("the embedding model is another than the one the store was made with")
-    for part in (head.database, head.vectors):
+    for part in (manifest.database, manifest.vectors):
         check_content(layout.folder, part)
-    return head
+    return manifest
 
 
-def _changes(survey: Survey, layout: Layout, head: Head) -> Changes | None:
+def _changes(scan: Scan, layout: Layout, manifest: Manifest) -> Changes | None:
     """What of the files the store lacks; None where it lacks nothing at all."""
-    with closing(open_finished(layout.file(head.database.name))) as connection:
+    with closing(open_finished(layout.file(manifest.database.name))) as connection:
         meta = read_meta(connection)
-        changes = find_changes(survey.root, survey.files, connection, all_again=meta["ground"] != survey.meta["ground"])
-        same = meta == survey.meta and general_problems(connection) == set(survey.problems)
+        changes = find_changes(
+            scan.root, scan.files, connection, all_again=meta["configuration"] != scan.meta["configuration"]
+        )
+        same = meta == scan.meta and general_problems(connection) == set(scan.problems)
     return None if same and not changes else changes
 
 
-def _report(connection: sqlite3.Connection, survey: Survey, reason: str | None, counts: Counts) -> BuildReport:
+def _report(connection: sqlite3.Connection, scan: Scan, reason: str | None, counts: Counts) -> BuildReport:
     claimed = {path for (path,) in connection.execute("SELECT path FROM files")}
     return BuildReport(
         rebuilt_because=reason,
         bouts=count_rows(connection, "bouts"),
         segments=count_rows(connection, "segments"),
         files_read=counts.files_read,
-        bouts_unchanged=len(survey.files) - counts.bouts_read,
+        bouts_unchanged=len(scan.files) - counts.bouts_read,
         moved=counts.moved,
         removed=counts.removed,
         embedded=counts.embedded,
         reused=counts.reused,
         problems=tuple(all_problems(connection)),
-        unclaimed=tuple(path for path in survey.transcripts if path not in claimed),
+        unclaimed=tuple(path for path in scan.transcripts if path not in claimed),
     )

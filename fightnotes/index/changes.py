@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from fightnotes import __version__
 
 if TYPE_CHECKING:  # a query asks what changed, and need not load what reads files
-    from fightnotes.reading.library import Ground
+    from fightnotes.reading.library import Configuration
 
 MISSING = -1
 """Size of a file that is not there or cannot be read; it is looked for again at every build."""
@@ -96,14 +96,14 @@ def moved_files(root: Path, changes: Changes, connection: sqlite3.Connection) ->
     return tuple(file for file in changes.removed if known[file] in fresh)
 
 
-def fingerprint(ground: Ground) -> str:
+def fingerprint(configuration: Configuration) -> str:
     """Of all that a bout's segments depend on beside the bout's own files: what the readers are given, and they."""
-    settings = ground.settings
+    settings = configuration.settings
     parts = [
         __version__,
         settings.model_dump_json(include={"rounds", "default_length", "outcomes", "fighters"}),
-        json.dumps([[concept.id, concept.label, *concept.also] for concept in ground.vocabulary.concepts]),
-        json.dumps(sorted((label, found[0]) for label, found in ground.vocabulary.by_label.items())),
+        json.dumps([[concept.id, concept.label, *concept.also] for concept in configuration.vocabulary.concepts]),
+        json.dumps(sorted((label, found[0]) for label, found in configuration.vocabulary.by_label.items())),
     ]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 

@@ -11,7 +11,7 @@ import numpy.typing as npt
 from pydantic import ValidationError
 
 from fightnotes.errors import StoreOutdated, StoreTorn
-from fightnotes.index.head import Part, check_content, check_size
+from fightnotes.index.manifest import StoredFile, check_content, check_size
 from fightnotes.model import Record
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ class EncoderCard(Record):
     """Of the graph: some of input_ids, attention_mask, token_type_ids."""
     pad_id: int
     pad_token: str
-    parts: tuple[Part, ...]
+    parts: tuple[StoredFile, ...]
     """The other files of the folder."""
 
 

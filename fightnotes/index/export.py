@@ -12,7 +12,7 @@ import numpy as np
 
 from fightnotes.errors import ModelError, StoreTorn
 from fightnotes.index.encoder import CARD_FILE, GRAPH_FILE, TOKENIZER_FILE, Encoder, EncoderCard
-from fightnotes.index.head import part_of, sync
+from fightnotes.index.manifest import stored_file, sync
 from fightnotes.index.model_source import ModelSource
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def _write(model: SentenceTransformer, source: ModelSource, folder: Path) -> Non
         inputs=inputs,
         pad_id=model.tokenizer.pad_token_id,
         pad_token=model.tokenizer.pad_token,
-        parts=(part_of(folder / GRAPH_FILE), part_of(folder / TOKENIZER_FILE)),
+        parts=(stored_file(folder / GRAPH_FILE), stored_file(folder / TOKENIZER_FILE)),
     )
     (folder / CARD_FILE).write_text(card.model_dump_json(indent=1), encoding="utf-8")
 

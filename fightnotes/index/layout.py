@@ -6,10 +6,15 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
-SCHEMA_VERSION = 3
+from fightnotes.model import ACT_KEYS
+
+SCHEMA_VERSION = 4
 """Raise it whenever what a build writes changes: a store of another version is built anew."""
 
-SCHEMA = """
+ACT_COLUMNS = ", ".join(f'"{key}"' for key in ACT_KEYS)
+"""Of the table `acts`: one for each key of a field that tells of an act."""
+
+SCHEMA = f"""
 CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE TABLE files (
     path TEXT NOT NULL, bout_file TEXT NOT NULL, size INTEGER NOT NULL, mtime_ns INTEGER NOT NULL, digest TEXT NOT NULL,
@@ -20,7 +25,7 @@ CREATE TABLE bouts (
 );
 CREATE TABLE problems (
     bout_file TEXT NOT NULL, file TEXT NOT NULL, line INTEGER NOT NULL, "column" INTEGER NOT NULL,
-    found TEXT NOT NULL, expected TEXT NOT NULL
+    found TEXT NOT NULL, expected TEXT NOT NULL, kind TEXT NOT NULL
 );
 CREATE INDEX problems_of_bout ON problems (bout_file);
 CREATE TABLE segments (
@@ -30,7 +35,7 @@ CREATE TABLE segments (
 );
 CREATE INDEX segments_of_bout ON segments (bout_file);
 CREATE TABLE acts (
-    segment INTEGER NOT NULL, concept TEXT, "by" TEXT, corner TEXT, "on" TEXT, target TEXT, outcome TEXT
+    segment INTEGER NOT NULL, concept TEXT, corner TEXT, {", ".join(f'"{key}" TEXT' for key in ACT_KEYS)}
 );
 CREATE INDEX acts_of_segment ON acts (segment);
 CREATE INDEX acts_by_concept ON acts (concept);
@@ -44,7 +49,7 @@ class Layout:
     """The paths of a library's store.
 
     A build never changes a file that a reader may have open: it writes `store-2.sqlite` beside `store-1.sqlite`,
-    and `head.json`, replaced last, says which files are the store.
+    and `manifest.json`, replaced last, says which files are the store.
     """
 
     root: Path
@@ -54,8 +59,8 @@ class Layout:
         return self.root / ".fightnotes"
 
     @property
-    def head(self) -> Path:
-        return self.folder / "head.json"
+    def manifest(self) -> Path:
+        return self.folder / "manifest.json"
 
     @property
     def lock(self) -> Path:

@@ -6,17 +6,23 @@ import hashlib
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 from typing import TYPE_CHECKING, Literal
 
 from fightnotes.errors import Problem
 from fightnotes.index.changes import Stamp
-from fightnotes.model import Bout, Concept, Segment, Vocabulary, acts_of
+from fightnotes.index.layout import ACT_COLUMNS
+from fightnotes.model import ACT_KEYS, Bout, Concept, Segment, Vocabulary, acts_of
 
 if TYPE_CHECKING:  # a query needs this module, and not what reads files
     from fightnotes.reading.library import BoutReading
 
 Wording = Literal["whole", "part"]
 """What of a concept a vector stands for: label and definition together, or one label or the definition alone."""
+
+
+_PROBLEM_COLUMNS = 'file, line, "column", found, expected, kind'
+"""In the order of the fields of `Problem`."""
 
 
 @dataclass(frozen=True)
@@ -97,14 +103,14 @@ def add_bout_record(connection: sqlite3.Connection, bout: Bout, *, duplicate: bo
 
 def add_problems(connection: sqlite3.Connection, bout_file: str, problems: Iterable[Problem]) -> None:
     connection.executemany(
-        'INSERT INTO problems (bout_file, file, line, "column", found, expected) VALUES (?, ?, ?, ?, ?, ?)',
-        [(bout_file, p.file, p.line, p.column, p.found, p.expected) for p in problems],
+        f"INSERT INTO problems (bout_file, {_PROBLEM_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        [(bout_file, p.file, p.line, p.column, p.found, p.expected, p.kind) for p in problems],
     )
 
 
 def general_problems(connection: sqlite3.Connection) -> set[Problem]:
     """Those of no bout: of the settings, the vocabulary, the folder."""
-    rows = connection.execute("""SELECT file, line, "column", found, expected FROM problems WHERE bout_file = ''""")
+    rows = connection.execute(f"SELECT {_PROBLEM_COLUMNS} FROM problems WHERE bout_file = ''")
     return {Problem(*row) for row in rows}
 
 
@@ -114,7 +120,7 @@ def replace_general_problems(connection: sqlite3.Connection, problems: Iterable[
 
 
 def all_problems(connection: sqlite3.Connection) -> list[Problem]:
-    rows = connection.execute('SELECT DISTINCT file, line, "column", found, expected FROM problems')
+    rows = connection.execute(f"SELECT DISTINCT {_PROBLEM_COLUMNS} FROM problems")
     return sorted(Problem(*row) for row in rows)
 
 
@@ -141,7 +147,7 @@ def _add_segment(
     ).lastrowid
     assert number is not None
     connection.executemany(
-        'INSERT INTO acts (segment, concept, "by", corner, "on", target, outcome) VALUES (?, ?, ?, ?, ?, ?, ?)',
+        f"INSERT INTO acts (segment, concept, corner, {ACT_COLUMNS}) VALUES (?, ?, ?{', ?' * len(ACT_KEYS)})",
         list(_act_rows(number, bout, segment)),
     )
     connection.execute(
@@ -151,15 +157,12 @@ def _add_segment(
 
 
 def _act_rows(number: int, bout: Bout, segment: Segment) -> Iterable[tuple[int | str | None, ...]]:
-    """One row for each combination of fighter, target and outcome that holds together."""
+    """One row for each combination of fighters, targets and outcomes that holds together."""
     for act in acts_of(segment):
-        fields = act.fields
-        for by in fields.by or (None,):
-            corner = bout.corner_of(by) if by else None
-            for on in fields.on or (None,):
-                for target in fields.target or (None,):
-                    for outcome in fields.outcome or (None,):
-                        yield number, act.concept, by, corner, on, target, outcome
+        choices: list[tuple[str | None, ...]] = [getattr(act.fields, key) or (None,) for key in ACT_KEYS]
+        for values in product(*choices):
+            by = values[ACT_KEYS.index("by")]
+            yield number, act.concept, bout.corner_of(by) if by else None, *values
 
 
 def _label_words(segment: Segment, vocabulary: Vocabulary) -> str:

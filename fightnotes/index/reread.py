@@ -12,7 +12,7 @@ from fightnotes.index.changes import Changes, Stamp, stamp_of
 from fightnotes.index.progress import Progress
 from fightnotes.index.records import NewSegment, add_bout, add_bout_record, remove_bout
 from fightnotes.model import Bout, Vocabulary
-from fightnotes.reading.library import BoutReading, Ground, read_bout, same_id
+from fightnotes.reading.library import BoutReading, Configuration, read_bout, same_id
 
 
 @dataclass(frozen=True)
@@ -24,19 +24,19 @@ class Reread:
 
 
 def read_again(
-    root: Path, ground: Ground, changes: Changes, connection: sqlite3.Connection, progress: Progress
+    root: Path, configuration: Configuration, changes: Changes, connection: sqlite3.Connection, progress: Progress
 ) -> dict[str, Reread]:
     """The bouts that changed, by file; with them those that have an id which one of these has now."""
     progress.begin("Reading", len(changes.read_again))
     found: dict[str, Reread] = {}
     for file in changes.read_again:
-        found[file] = _read(root, file, ground)
+        found[file] = _read(root, file, configuration)
         progress.advance(1)
     ids = {one.reading.bout.id for one in found.values() if one.reading.bout}
     unchanged = set(changes.unchanged)
     for file, identity in connection.execute("SELECT file, id FROM bouts").fetchall():
         if identity in ids and file in unchanged:
-            found[file] = _read(root, file, ground)
+            found[file] = _read(root, file, configuration)
     return dict(sorted(found.items()))
 
 
@@ -61,9 +61,9 @@ def replace_bouts(
     return gone, new
 
 
-def _read(root: Path, file: str, ground: Ground) -> Reread:
+def _read(root: Path, file: str, configuration: Configuration) -> Reread:
     begun = time.time_ns()
-    reading = read_bout(root, file, ground)
+    reading = read_bout(root, file, configuration)
     sources = [source.file for source in reading.bout.sources] if reading.bout else []
     return Reread(reading, tuple(stamp_of(root, path, begun) for path in dict.fromkeys((file, *sources))))
 

@@ -17,8 +17,8 @@ from fightnotes.errors import StoreError, StoreOutdated, StoreTorn
 from fightnotes.index.changes import changed_files
 from fightnotes.index.database import Connection, count_rows, open_finished, read_meta
 from fightnotes.index.encoder import Encoder, Vectors
-from fightnotes.index.head import Head, check_size, read_head
 from fightnotes.index.layout import Layout
+from fightnotes.index.manifest import Manifest, check_size, read_manifest
 from fightnotes.index.records import Wording
 from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
 from fightnotes.model import Bout, Moment, Record, Segment, Settings, Vocabulary
@@ -33,7 +33,7 @@ class Store:
         """Raises StoreMissing, StoreOutdated or StoreTorn; a build mends all three."""
         self.layout = Layout(root)
         with self._advising():
-            self._head, self.connection, self.vectors = _open(self.layout)
+            self._manifest, self.connection, self.vectors = _open(self.layout)
             self._meta = read_meta(self.connection)
 
     @cached_property
@@ -59,7 +59,7 @@ class Store:
     def encoder(self) -> Encoder:
         """Raises StoreTorn or StoreOutdated where it is not the one that made the vectors."""
         with self._advising():
-            return Encoder(self.layout.encoder(self._head.model), self._head.model)
+            return Encoder(self.layout.encoder(self._manifest.model), self._manifest.model)
 
     @cached_property
     def concept_vectors(self) -> tuple[tuple[str, ...], Vectors]:
@@ -136,16 +136,20 @@ class Store:
             raise type(error)(f"{error}: {advice}") from error
 
 
-def _open(layout: Layout) -> tuple[Head, Connection, faiss.IndexIDMap2]:
-    """The parts that the head names; where a build replaces them meanwhile, those of the next head."""
-    head = read_head(layout)
+def _open(layout: Layout) -> tuple[Manifest, Connection, faiss.IndexIDMap2]:
+    """The parts that the manifest names; where a build replaces them meanwhile, those of the next manifest."""
+    manifest = read_manifest(layout)
     while True:
         try:
-            for part in (head.database, head.vectors):
+            for part in (manifest.database, manifest.vectors):
                 check_size(layout.folder, part)
-            return head, open_finished(layout.file(head.database.name)), read_vectors(layout.file(head.vectors.name))
+            return (
+                manifest,
+                open_finished(layout.file(manifest.database.name)),
+                read_vectors(layout.file(manifest.vectors.name)),
+            )
         except StoreError:
-            now = read_head(layout)
-            if now == head:
+            now = read_manifest(layout)
+            if now == manifest:
                 raise
-            head = now
+            manifest = now

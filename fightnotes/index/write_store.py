@@ -12,12 +12,12 @@ from fightnotes.index.changes import Changes, moved_files
 from fightnotes.index.database import Connection, create, open_draft, write_meta
 from fightnotes.index.encoder import Encoder
 from fightnotes.index.give_vectors import embed_concepts, embed_segments
-from fightnotes.index.head import Head, Part, part_of, settle, write_head
 from fightnotes.index.layout import SCHEMA_VERSION, Layout
+from fightnotes.index.manifest import Manifest, StoredFile, settle, stored_file, write_manifest
 from fightnotes.index.progress import Progress
 from fightnotes.index.records import ids_by_key, replace_general_problems
 from fightnotes.index.reread import read_again, replace_bouts
-from fightnotes.index.survey import Survey
+from fightnotes.index.scan import Scan
 from fightnotes.index.vector_file import new_vectors, read_vectors, remove_vectors, write_vectors
 
 _NUMBERED = re.compile(r"(?:store|vectors)-(\d+)\.\w+")
@@ -36,12 +36,12 @@ class Counts:
 
 
 def write_store(
-    survey: Survey, old: Head | None, changes: Changes, encoder: Encoder, progress: Progress
-) -> tuple[Head, Counts]:
-    """Makes the new store and puts its head in place; until then the old one stays as it is."""
-    layout = Layout(survey.root)
+    scan: Scan, old: Manifest | None, changes: Changes, encoder: Encoder, progress: Progress
+) -> tuple[Manifest, Counts]:
+    """Makes the new store and puts its manifest in place; until then the old one stays as it is."""
+    layout = Layout(scan.root)
     try:
-        return _write_store(survey, layout, old, changes, encoder, progress)
+        return _write_store(scan, layout, old, changes, encoder, progress)
     finally:
         for draft in layout.folder.glob("*.part"):
             if draft.is_file():
@@ -49,18 +49,18 @@ def write_store(
 
 
 def _write_store(
-    survey: Survey, layout: Layout, old: Head | None, changes: Changes, encoder: Encoder, progress: Progress
-) -> tuple[Head, Counts]:
+    scan: Scan, layout: Layout, old: Manifest | None, changes: Changes, encoder: Encoder, progress: Progress
+) -> tuple[Manifest, Counts]:
     number = _next_number(layout)
     draft = layout.file(f"store-{number}.part")
     with closing(_start(draft, layout, old)) as connection:
         known = ids_by_key(connection)
-        moved = moved_files(survey.root, changes, connection)
-        found = read_again(survey.root, survey.ground, changes, connection, progress)
-        gone, new = replace_bouts(connection, changes, found, survey.vocabulary)
-        replace_general_problems(connection, survey.problems)
-        embed_concepts(connection, survey.vocabulary.concepts, encoder)
-        write_meta(connection, survey.meta)
+        moved = moved_files(scan.root, changes, connection)
+        found = read_again(scan.root, scan.configuration, changes, connection, progress)
+        gone, new = replace_bouts(connection, changes, found, scan.vocabulary)
+        replace_general_problems(connection, scan.problems)
+        embed_concepts(connection, scan.vocabulary.concepts, encoder)
+        write_meta(connection, scan.meta)
         connection.commit()
     database = _finish(draft, layout.file(f"store-{number}.sqlite"))
     vectors, embedded = old.vectors if old else None, 0
@@ -71,9 +71,9 @@ def _write_store(
         draft = layout.file(f"vectors-{number}.part")
         write_vectors(index, draft)
         vectors = _finish(draft, layout.file(f"vectors-{number}.faiss"))
-    head = Head(schema_version=SCHEMA_VERSION, model=survey.model.identity, database=database, vectors=vectors)
-    write_head(layout, head)
-    return head, Counts(
+    manifest = Manifest(schema_version=SCHEMA_VERSION, model=scan.model.identity, database=database, vectors=vectors)
+    write_manifest(layout, manifest)
+    return manifest, Counts(
         files_read=sum(len(one.stamps) for one in found.values()),
         bouts_read=len(found),
         embedded=embedded,
@@ -83,9 +83,9 @@ def _write_store(
     )
 
 
-def sweep(layout: Layout, head: Head) -> None:
+def sweep(layout: Layout, manifest: Manifest) -> None:
     """Takes away what no store uses: files of older ones, and what a build that was cut off left."""
-    used = {head.database.name, head.vectors.name, layout.encoder(head.model).name}
+    used = {manifest.database.name, manifest.vectors.name, layout.encoder(manifest.model).name}
     for pattern in ("store-*", "vectors-*", "encoder-*", "*.part"):
         for path in layout.folder.glob(pattern):
             if path.name in used:
@@ -96,7 +96,7 @@ def sweep(layout: Layout, head: Head) -> None:
                 path.unlink(missing_ok=True)
 
 
-def _start(draft: Path, layout: Layout, old: Head | None) -> Connection:
+def _start(draft: Path, layout: Layout, old: Manifest | None) -> Connection:
     draft.unlink(missing_ok=True)
     if old is None:
         return create(draft)
@@ -104,9 +104,9 @@ def _start(draft: Path, layout: Layout, old: Head | None) -> Connection:
     return open_draft(draft)
 
 
-def _finish(draft: Path, path: Path) -> Part:
+def _finish(draft: Path, path: Path) -> StoredFile:
     settle(draft, path)
-    return part_of(path)
+    return stored_file(path)
 
 
 def _next_number(layout: Layout) -> int:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from fightnotes.language.english import DETERMINERS, PARTING, POSSESSIVE
-from fightnotes.language.negation import Sense, Span, spans_over
+from fightnotes.language.negation import Sense, UndoneSpan, spans_over
 from fightnotes.language.words import Word, is_content, stems_of, words_of
 from fightnotes.model import LabelRole, Vocabulary, fold
 
@@ -49,7 +49,7 @@ class Mention:
         return self.text[self.begin : self.stop]
 
     @cached_property
-    def undone(self) -> tuple[Span, ...]:
+    def undone(self) -> tuple[UndoneSpan, ...]:
         """What of the text that is denied, expected or only meant reaches the label."""
         return tuple(spans_over(self.text, self.begin, self.stop))
 

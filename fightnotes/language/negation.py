@@ -24,7 +24,7 @@ _UNREAL = re.compile(english.UNREAL, re.IGNORECASE)
 
 
 @dataclass(frozen=True)
-class Span:
+class UndoneSpan:
     """Offsets of the words that a cue covers, the cue among them."""
 
     begin: int
@@ -54,7 +54,7 @@ _LOOKALIKES = _pattern(english.NO_CUE)
 
 
 @lru_cache(maxsize=256)
-def undone_spans(text: str) -> tuple[Span, ...]:
+def undone_spans(text: str) -> tuple[UndoneSpan, ...]:
     """The parts of a text that say what was not done (`negated`) or only meant or expected (`reported`), by place."""
     lookalikes = [match.span() for match in _LOOKALIKES.finditer(text)]
     spans = [
@@ -66,11 +66,11 @@ def undone_spans(text: str) -> tuple[Span, ...]:
     return tuple(sorted(spans, key=lambda span: (span.begin, span.stop)))
 
 
-def negated_spans(text: str) -> list[Span]:
+def negated_spans(text: str) -> list[UndoneSpan]:
     return [span for span in undone_spans(text) if span.sense == "negated"]
 
 
-def spans_over(text: str, begin: int, stop: int) -> Iterator[Span]:
+def spans_over(text: str, begin: int, stop: int) -> Iterator[UndoneSpan]:
     """What undoes the words between two offsets: the cues before them that reach them, and those right behind.
 
     A cue among the words is part of what they name, as in "not getting hit".
@@ -81,12 +81,12 @@ def spans_over(text: str, begin: int, stop: int) -> Iterator[Span]:
     for sense, cues in _CUES_BEHIND:
         match = cues.match(text, stop)
         if match:
-            yield Span(begin, match.end(), match[0].strip(), sense)
+            yield UndoneSpan(begin, match.end(), match[0].strip(), sense)
 
 
-def _reach(text: str, cue: re.Match[str], sense: Sense) -> Span:
+def _reach(text: str, cue: re.Match[str], sense: Sense) -> UndoneSpan:
     end = _CLAUSE_END.search(text, cue.end())
     limit = end.start() if end else len(text)
     covered = words_of(text[cue.end() : limit])[:REACH]
     stop = cue.end() + covered[-1].stop if covered else cue.end()
-    return Span(cue.start(), stop, cue[0], sense)
+    return UndoneSpan(cue.start(), stop, cue[0], sense)

@@ -24,6 +24,10 @@ class Fields(Record):
     outcome: tuple[str, ...] = ()
 
 
+ACT_KEYS = tuple(Fields.model_fields)
+"""The keys of the fields that tell of an act."""
+
+
 class Tag(Record):
     written: str
     """As it stands in the note, without `#`."""

@@ -25,12 +25,12 @@ from fightnotes.model import FOOTAGE, Bout, Fighter, Recording, Settings, Source
 from fightnotes.reading.people import fighter_from
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, parsed, text_of, truth
 from fightnotes.reading.placing import drop_is_possible, seconds_on
+from fightnotes.reading.values import round_of
 
 _BOUT = ("bout", "title", "date", "rounds", "red", "blue", "media", "recordings", "sources", "analyst")
 _ROUNDS = ("count", "length", "rest", "clock")
 _RECORDING = ("file", "rate", "drop_frame", "start")
 _SOURCE = ("file", "kind", "analyst", "timed_on")
-_MOST_ROUNDS = 999  # as many as bells are worked out for
 _TIME = "a time such as 0:04:10 or 00:04:10:00"
 
 
@@ -70,7 +70,7 @@ def rounds_from(item: Item | None, default: RoundFormat | None, reporter: Report
         return default
     found = mapping_of(item, _ROUNDS, reporter)
     base = default or RoundFormat(None, Fraction(180), Fraction(60), "down")
-    count = parsed(found.get("count"), _count, "a whole number of rounds from 1 to 999", reporter)
+    count = parsed(found.get("count"), round_of, "a whole number of rounds from 1 to 999", reporter)
     length = parsed(found.get("length"), parse_media_time, "a length such as 3:00", reporter)
     if length == 0:
         reporter.of(found["length"], "a length above 0:00")
@@ -82,14 +82,6 @@ def rounds_from(item: Item | None, default: RoundFormat | None, reporter: Report
         rest=base.rest if rest is None else rest,
         clock=clock or base.clock,
     )
-
-
-def _count(text: str) -> int:
-    """A round's number, or how many there are. Raises ValueError."""
-    number = int(text)
-    if not 1 <= number <= _MOST_ROUNDS:
-        raise ValueError(text)
-    return number
 
 
 def _direction(text: str) -> Literal["down", "up"]:
@@ -186,7 +178,7 @@ def _bells_from(
         return {}
     read: dict[int, tuple[Item, Fraction]] = {}
     for key, value in item.entries:
-        number = parsed(key, _count, "a round's number", reporter)
+        number = parsed(key, round_of, "a round's number", reporter)
         seconds = None if value.empty else _seconds_from(value, footage, reporter)
         if number in read:
             reporter.of(key, "each round once")

@@ -10,7 +10,7 @@ from fightnotes.errors import LibraryNotFound, Problem
 from fightnotes.model import Bout, Segment, Settings, Source, Vocabulary
 from fightnotes.reading.front_matter import bout_from
 from fightnotes.reading.note_blocks import read_blocks
-from fightnotes.reading.note_marks import Surroundings
+from fightnotes.reading.note_marks import NoteContext
 from fightnotes.reading.note_segments import segments_of
 from fightnotes.reading.placed_yaml import Reporter, read_yaml
 from fightnotes.reading.settings_file import read_settings
@@ -26,7 +26,7 @@ BOUTS_FOLDER = "bouts"
 
 
 @dataclass(frozen=True)
-class Ground:
+class Configuration:
     """What every bout of a library is read against."""
 
     settings: Settings
@@ -67,7 +67,7 @@ def find_root(start: Path) -> Path:
     raise LibraryNotFound(f"no {SETTINGS_FILE} in {start} or a folder above it: name the library with --library DIR")
 
 
-def read_ground(root: Path) -> Ground:
+def read_configuration(root: Path) -> Configuration:
     """Settings and vocabulary; a file that is missing stands for its defaults."""
     problems: list[Problem] = []
     settings, vocabulary = Settings(), Vocabulary()
@@ -79,7 +79,7 @@ def read_ground(root: Path) -> Ground:
     if text is not None:
         vocabulary, found = read_vocabulary(text, VOCABULARY_FILE)
         problems.extend(found)
-    return Ground(settings, vocabulary, tuple(problems))
+    return Configuration(settings, vocabulary, tuple(problems))
 
 
 def bout_files(root: Path) -> list[str]:
@@ -102,7 +102,7 @@ def bout_files(root: Path) -> list[str]:
     return sorted(found)
 
 
-def read_bout(root: Path, file: str, ground: Ground) -> BoutReading:
+def read_bout(root: Path, file: str, configuration: Configuration) -> BoutReading:
     """A bout's own notes and the sources that its front matter names, with every complaint about them."""
     reporter = Reporter(file)
     text = _text(root, file, reporter)
@@ -110,14 +110,14 @@ def read_bout(root: Path, file: str, ground: Ground) -> BoutReading:
         return BoutReading(None, (), tuple(reporter.problems))
     note = read_blocks(text, reporter)
     matter = read_yaml(note.front_matter, reporter, note.front_matter_line) if note.front_matter else None
-    bout = bout_from(matter, file, ground.settings, reporter)
+    bout = bout_from(matter, file, configuration.settings, reporter)
     own = Source(file=file, kind="notes", analyst=bout.analyst)
-    around = Surroundings(bout, ground.vocabulary, ground.settings, reporter)
-    segments, stances = segments_of(note.blocks, own, around)
-    segments = close_ends(bout, segments, ground.settings.default_length)
+    context = NoteContext(bout, configuration.vocabulary, configuration.settings, reporter)
+    segments, stances = segments_of(note.blocks, own, context)
+    segments = close_ends(bout, segments, configuration.settings.default_length)
     problems = sorted(reporter.problems)
     for source in bout.sources:
-        read, found = _read_source(root, source, bout, stances, ground)
+        read, found = _read_source(root, source, bout, stances, configuration)
         segments.extend(read)
         problems.extend(sorted(found))
     return BoutReading(bout, tuple(segments), tuple(problems))
@@ -125,12 +125,12 @@ def read_bout(root: Path, file: str, ground: Ground) -> BoutReading:
 
 def read_library(root: Path) -> LibraryReading:
     """Every bout of the library; of two with one id, the first by path is kept and the other reported."""
-    ground = read_ground(root)
-    problems = list(ground.problems)
+    configuration = read_configuration(root)
+    problems = list(configuration.problems)
     bouts: dict[str, Bout] = {}
     segments: list[Segment] = []
     for file in bout_files(root):
-        reading = read_bout(root, file, ground)
+        reading = read_bout(root, file, configuration)
         if reading.bout and reading.bout.id in bouts:
             problems.append(same_id(reading.bout, bouts[reading.bout.id].file))
             continue
@@ -140,8 +140,8 @@ def read_library(root: Path) -> LibraryReading:
         problems.extend(reading.problems)
     return LibraryReading(
         root=root,
-        settings=ground.settings,
-        vocabulary=ground.vocabulary,
+        settings=configuration.settings,
+        vocabulary=configuration.vocabulary,
         bouts=tuple(bouts.values()),
         segments=tuple(segments),
         problems=tuple(problems),
@@ -155,17 +155,17 @@ def same_id(bout: Bout, first_file: str) -> Problem:
 
 
 def _read_source(
-    root: Path, source: Source, bout: Bout, stances: list[StanceChange], ground: Ground
+    root: Path, source: Source, bout: Bout, stances: list[StanceChange], configuration: Configuration
 ) -> tuple[list[Segment], list[Problem]]:
     """`stances` are the changes that the bout's own notes give."""
     reporter = Reporter(source.file)
     text = _text(root, source.file, reporter)
     if text is None:
         return [], reporter.problems
-    longest = ground.settings.default_length
+    longest = configuration.settings.default_length
     if source.kind == "notes":
-        around = Surroundings(bout, ground.vocabulary, ground.settings, reporter)
-        segments, _ = segments_of(read_blocks(text, reporter).blocks, source, around, stances)
+        context = NoteContext(bout, configuration.vocabulary, configuration.settings, reporter)
+        segments, _ = segments_of(read_blocks(text, reporter).blocks, source, context, stances)
     else:
         speech = speech_segments(text, source, bout, longest, reporter)
         segments, _ = with_stances(bout, speech, [()] * len(speech), stances)

@@ -8,6 +8,8 @@ link reference definition or in a comment that never ends, they are kept as text
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markdown_it import MarkdownIt
@@ -38,6 +40,22 @@ class Line:
     column: int
     """Column of the first character of `text`, from 1."""
     text: str
+
+
+class JoinedLines:
+    """Lines of one block as a text, with the place of each of its characters."""
+
+    def __init__(self, lines: Sequence[Line]) -> None:
+        self.text = "\n".join(line.text for line in lines)
+        self._lines = lines
+        self._starts = [0]
+        for line in lines[:-1]:
+            self._starts.append(self._starts[-1] + len(line.text) + 1)
+
+    def place(self, offset: int) -> tuple[int, int]:
+        """Line and column in the file."""
+        index = bisect_right(self._starts, offset) - 1
+        return self._lines[index].number, self._lines[index].column + offset - self._starts[index]
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,9 @@ from fightnotes.clock import ClockError, read_span
 from fightnotes.reading.note_blocks import Block, Line, plain_text
 from fightnotes.reading.placed_yaml import Reporter, excerpt
 from fightnotes.reading.timing import WrittenTime
+from fightnotes.reading.values import ROUND
 
-_ROUND_HEADING = re.compile(r"(?:round|rd\.?|r)\s*([1-9]\d{0,2})\b(?!\s*(?:[-–&+,/]|to|and)\s*\d)", re.IGNORECASE)
+_ROUND_HEADING = re.compile(rf"(?:round|rd\.?|r)\s*({ROUND})\b(?!\s*(?:[-–&+,/]|to|and)\s*\d)", re.IGNORECASE)
 _BEFORE_TIME = re.compile(r"[*_\[(]*")
 _AFTER_TIME = re.compile(r"(?P<marks>[*_\])]*(?:(?<=\])\([^()\s]*\)[*_\])]*)?)(?:\s*[-–—:,](?=\s|$))?\s*")
 """Closing marks, with a link's target where the time is the link's text, then a dash or colon."""
@@ -112,7 +113,8 @@ def _head_of(line: Line, reporter: Reporter) -> _Head:
     try:
         span = read_span(line.text, len(marks))
     except ClockError as error:
-        reporter.at(line.number, line.column + (error.position or 0), excerpt(error.found), error.expected)
+        column = line.column + (error.position or 0)
+        reporter.at(line.number, column, excerpt(error.found), error.expected, "impossible-time")
         return _Head(True, None, line)
     if span is None:
         return _Head(False, None, line)

@@ -1,38 +1,20 @@
-"""Tags and fields where they stand in a note: a small lexer over consecutive source lines of one block.
+"""Tags and fields of a note as they are meant: concepts, fighters and values that the library knows; and the prose.
 
-`#` and a letter begin a tag; `key:value` with a known key is a field. What stands behind a backslash, in a
-code span, in HTML or in the target of a link (CommonMark 0.31.2, 2.4 and 6.1 to 6.6) is no mark.
+What is a mark at all is for `grammar` to say.
 """
 
 from __future__ import annotations
 
 import re
-import unicodedata
-from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, field
 
-from fightnotes.model import TARGETS, Bout, Fields, Settings, Tag, Vocabulary, fold
-from fightnotes.reading.note_blocks import Line, plain_text
+from fightnotes.errors import ProblemKind
+from fightnotes.model import ACT_KEYS, TARGETS, Bout, Fields, Settings, Tag, Vocabulary, fold
+from fightnotes.reading.grammar import FieldMark, TagMark, find_marks, value_word
+from fightnotes.reading.note_blocks import JoinedLines, Line, plain_text
 from fightnotes.reading.people import STANCES, find_fighter
 from fightnotes.reading.placed_yaml import Reporter, excerpt
 
-_KEYS = ("by", "on", "target", "outcome", "stance", "analyst")
-_OWN_KEYS = ("by", "on", "target", "outcome")
-_VALUE = r"[^\s()\[\],;]*[^\s()\[\],;.!?:'\"*_…]"
-_FIELD = rf"(?<![^\W_])(?<![#:/-])(?P<key>{'|'.join(_KEYS)}):(?P<value>{_VALUE})"
-_FIELD_ALONE = re.compile(_FIELD, re.IGNORECASE)
-_MARK = re.compile(
-    r"\\."  # an escaped character
-    r"|(?P<ticks>`+)"  # a code span begins
-    r"|://[^\s<>]*"  # an address
-    r"|\]\([^()\s]*\)"  # the target of a link
-    r"|<[a-z/!?][^<>]*>"  # HTML, or an address in angle brackets
-    r"|(?<![^\W_])(?<![&#/])#(?P<tag>[^\W\d_])"
-    rf"|{_FIELD}",
-    re.IGNORECASE | re.DOTALL,
-)
-_OWN = re.compile(r"\(([^()]*)\)")
-_TICKS = re.compile(r"`+")
 _WORD = re.compile(r"\w")
 
 _NO_FIELDS = Fields()
@@ -47,7 +29,7 @@ _EDGE = f"{_STOPS}\"'“”‘’*_-–—{_GONE}"
 
 
 @dataclass(frozen=True)
-class Surroundings:
+class NoteContext:
     """What a tag or a field is read against."""
 
     bout: Bout
@@ -68,25 +50,25 @@ class Marks:
     analyst: str | None = None
 
 
-def read_marks(lines: tuple[Line, ...], around: Surroundings) -> Marks:
+def read_marks(lines: tuple[Line, ...], context: NoteContext) -> Marks:
     """Tags, fields and prose of consecutive lines of one block; unknown values are reported and stay prose."""
-    lexer = _Lexer(lines, around)
-    lexer.run()
-    said = lexer.shared
-    prose = _prose(lexer.text, lexer.taken)
-    return Marks(prose, tuple(lexer.tags), said.fields(), tuple(said.stances), said.analyst)
+    reading = _MarksReading(JoinedLines(lines), context)
+    reading.run()
+    said = reading.shared
+    prose = _prose(reading.text, reading.taken)
+    return Marks(prose, tuple(reading.tags), said.fields(), tuple(said.stances), said.analyst)
 
 
 @dataclass
 class _Said:
     """What fields say, of a segment or of one tag."""
 
-    values: dict[str, list[str]] = field(default_factory=lambda: {key: [] for key in _OWN_KEYS})
+    values: dict[str, list[str]] = field(default_factory=lambda: {key: [] for key in ACT_KEYS})
     stances: list[tuple[str, str]] = field(default_factory=list)
     analyst: str | None = None
 
     def fields(self) -> Fields:
-        return Fields(**{key: tuple(dict.fromkeys(self.values[key])) for key in _OWN_KEYS})
+        return Fields(**{key: tuple(dict.fromkeys(self.values[key])) for key in ACT_KEYS})
 
 
 @dataclass(frozen=True)
@@ -98,119 +80,71 @@ class _Taken:
     words: str = ""
 
 
-class _Lexer:
-    """One pass over the lines, joined with line feeds."""
+class _MarksReading:
+    """One pass over the marks of a block."""
 
-    def __init__(self, lines: tuple[Line, ...], around: Surroundings) -> None:
-        self.text = "\n".join(line.text for line in lines)
+    def __init__(self, lines: JoinedLines, context: NoteContext) -> None:
+        self.text = lines.text
         self.tags: list[Tag] = []
         self.shared = _Said()
         self.taken: list[_Taken] = []
         """In the order of the text."""
         self._lines = lines
-        self._around = around
-        self._starts = [0]
-        for line in lines[:-1]:
-            self._starts.append(self._starts[-1] + len(line.text) + 1)
-        self._runs: dict[int, list[int]] = {}
-        """Where the runs of so many backticks begin."""
-        for run in _TICKS.finditer(self.text):
-            self._runs.setdefault(len(run[0]), []).append(run.start())
+        self._context = context
 
     def run(self) -> None:
-        position = 0
-        while match := _MARK.search(self.text, position):
-            position = match.end()
-            if match["ticks"]:
-                position = self._code_stop(match)
-            elif match["tag"]:
-                position = self._take_tag(match.start())
-            elif match["key"] and self._take_field(match, self.shared):
-                self.taken.append(_Taken(match.start(), match.end()))
+        for mark in find_marks(self.text):
+            if isinstance(mark, TagMark):
+                self._take_tag(mark)
+            else:
+                self._take_field(mark, self.shared)
 
-    def _code_stop(self, opening: re.Match[str]) -> int:
-        """Behind the code span that begins with `opening`, or behind the backticks where none closes it."""
-        length = len(opening["ticks"])
-        starts = self._runs.get(length, [])  # a run that follows an escaped backtick is counted longer
-        following = bisect_left(starts, opening.end())
-        return starts[following] + length if following < len(starts) else opening.end()
-
-    def _take_tag(self, begin: int) -> int:
-        """Adds the tag at `begin`; gives where its own fields, or else its name, stop."""
-        stop = _tag_stop(self.text, begin + 1)
-        written = self.text[begin + 1 : stop]
+    def _take_tag(self, mark: TagMark) -> None:
+        """Adds a tag with its own fields; other words in its parentheses stay prose."""
         said = _Said()
-        self.taken.append(_Taken(begin, stop, written.replace("-", " ")))
-        after = self._take_own_fields(stop, said)
-        line, column = self._place(begin)
-        concept = self._around.vocabulary.resolve(written)
-        self.tags.append(Tag(written=written, concept=concept, line=line, column=column, own=said.fields()))
-        return after
+        self.taken.append(_Taken(mark.begin, mark.name_stop, mark.name.replace("-", " ")))
+        if mark.left_open:
+            place = self._lines.place(mark.name_stop)
+            self._context.reporter.at(*place, "an open parenthesis behind a tag", "its fields and a closing one")
+        for own in mark.fields:
+            self._take_field(own, said if own.key in ACT_KEYS else self.shared)
+        line, column = self._lines.place(mark.begin)
+        concept = self._context.vocabulary.resolve(mark.name)
+        self.tags.append(Tag(written=mark.name, concept=concept, line=line, column=column, own=said.fields()))
 
-    def _take_own_fields(self, opening: int, said: _Said) -> int:
-        """Reads parentheses behind a tag that hold fields; other words in them stay prose."""
-        if not self.text.startswith("(", opening):
-            return opening
-        parentheses = _OWN.match(self.text, opening)
-        if parentheses is None:
-            if _FIELD_ALONE.match(self.text, opening + 1):
-                found = "an open parenthesis behind a tag"
-                self._around.reporter.at(*self._place(opening), found, "its fields and a closing one")
-            return opening
-        stop = opening
-        for match in _FIELD_ALONE.finditer(self.text, opening, parentheses.end()):
-            stop = parentheses.end()
-            if self._take_field(match, said if match["key"].lower() in _OWN_KEYS else self.shared):
-                self.taken.append(_Taken(match.start(), match.end()))
-        return stop
-
-    def _take_field(self, match: re.Match[str], said: _Said) -> bool:
-        """Adds a field to `said`; reports a value that is not known, and tells whether it was."""
-        key, value, bout = match["key"].lower(), match["value"], self._around.bout
-        if key == "analyst":
-            said.analyst = value
-            return True
-        if key == "stance":
-            name, _, stance = value.partition("=")
-            fighter = find_fighter(bout, name)
-            if fighter is not None and fold(stance) in STANCES:
-                said.stances.append((fighter, fold(stance)))
-                return True
-            expected = f"one of {_fighters(bout)}, then = and one of {', '.join(STANCES)}"
-        elif key in ("by", "on"):
-            fighter = find_fighter(bout, value)
-            if fighter is not None:
-                said.values[key].append(fighter)
-                return True
-            expected = f"one of {_fighters(bout)}"
+    def _take_field(self, mark: FieldMark, said: _Said) -> None:
+        """Adds a field to `said`, or reports its value where that is not known."""
+        expected = self._add_value(mark, said)
+        if expected is None:
+            self.taken.append(_Taken(mark.begin, mark.stop))
         else:
-            choices = TARGETS if key == "target" else self._around.settings.outcomes
-            word = fold(value).replace(" ", "-")
-            if word in choices:
-                said.values[key].append(word)
-                return True
-            expected = f"one of {', '.join(choices)}"
-        self._around.reporter.at(*self._place(match.start()), excerpt(match[0]), expected)
-        return False
+            found = excerpt(self.text[mark.begin : mark.stop])
+            kind: ProblemKind = "unknown-fighter" if mark.key in ("by", "on") else "unknown-value"
+            self._context.reporter.at(*self._lines.place(mark.begin), found, expected, kind)
 
-    def _place(self, offset: int) -> tuple[int, int]:
-        """Line and column in the file."""
-        index = bisect_right(self._starts, offset) - 1
-        return self._lines[index].number, self._lines[index].column + offset - self._starts[index]
-
-
-def _tag_stop(text: str, position: int) -> int:
-    """Behind the letters, with the marks that scripts put on them, digits and hyphens of a tag's name."""
-    stop = position
-    while stop < len(text) and (text[stop].isalnum() or text[stop] == "-" or _is_mark(text[stop])):
-        stop += 1
-    while text[stop - 1] == "-":
-        stop -= 1
-    return stop
-
-
-def _is_mark(char: str) -> bool:
-    return unicodedata.category(char).startswith("M")
+    def _add_value(self, mark: FieldMark, said: _Said) -> str | None:
+        """None where the value is known, else what was expected."""
+        bout = self._context.bout
+        if mark.key == "analyst":
+            said.analyst = mark.value
+        elif mark.key == "stance":
+            name, _, stance = mark.value.partition("=")
+            fighter = find_fighter(bout, name)
+            if fighter is None or fold(stance) not in STANCES:
+                return f"one of {_fighters(bout)}, then = and one of {', '.join(STANCES)}"
+            said.stances.append((fighter, fold(stance)))
+        elif mark.key in ("by", "on"):
+            fighter = find_fighter(bout, mark.value)
+            if fighter is None:
+                return f"one of {_fighters(bout)}"
+            said.values[mark.key].append(fighter)
+        else:
+            choices = TARGETS if mark.key == "target" else self._context.settings.outcomes
+            word = value_word(mark.value)
+            if word not in choices:
+                return f"one of {', '.join(choices)}"
+            said.values[mark.key].append(word)
+        return None
 
 
 def _fighters(bout: Bout) -> str:

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fightnotes.model import Fields, Segment, Source
+from fightnotes.model import ACT_KEYS, Fields, Segment, Source
 from fightnotes.reading.note_blocks import Block
 from fightnotes.reading.note_file import Draft, Part, drafts_of
-from fightnotes.reading.note_marks import Marks, Surroundings, read_marks
+from fightnotes.reading.note_marks import Marks, NoteContext, read_marks
 from fightnotes.reading.stances import StanceChange, with_stances
 from fightnotes.reading.timing import Moment, moment_of
 
 
 def segments_of(
-    blocks: tuple[Block, ...], source: Source, around: Surroundings, earlier: Sequence[StanceChange] = ()
+    blocks: tuple[Block, ...], source: Source, context: NoteContext, earlier: Sequence[StanceChange] = ()
 ) -> tuple[list[Segment], list[StanceChange]]:
     """The segments of one note file, in document order, open ends left open; and the stance changes known then.
 
@@ -21,22 +21,22 @@ def segments_of(
     """
     segments: list[Segment] = []
     written: list[tuple[tuple[str, str], ...]] = []
-    for draft in drafts_of(blocks, around.reporter):
-        marks = [_marks_of(part, around) for part in draft.parts]
-        segments.append(_segment(draft, marks, source, around))
+    for draft in drafts_of(blocks, context.reporter):
+        marks = [_marks_of(part, context) for part in draft.parts]
+        segments.append(_segment(draft, marks, source, context))
         written.append(tuple(stance for mark in marks for stance in mark.stances))
-    return with_stances(around.bout, segments, written, earlier)
+    return with_stances(context.bout, segments, written, earlier)
 
 
-def _marks_of(part: Part, around: Surroundings) -> Marks:
+def _marks_of(part: Part, context: NoteContext) -> Marks:
     if part.literal:
         return Marks("\n".join(line.text for line in part.lines))
-    return read_marks(part.lines, around)
+    return read_marks(part.lines, context)
 
 
-def _segment(draft: Draft, marks: list[Marks], source: Source, around: Surroundings) -> Segment:
-    bout = around.bout
-    moment = moment_of(bout, source.timed_on, draft.time, around.reporter) if draft.time else Moment()
+def _segment(draft: Draft, marks: list[Marks], source: Source, context: NoteContext) -> Segment:
+    bout = context.bout
+    moment = moment_of(bout, source.timed_on, draft.time, context.reporter) if draft.time else Moment()
     analysts = [mark.analyst for mark in marks if mark.analyst]
     return Segment(
         bout=bout.id,
@@ -67,9 +67,5 @@ def _segment(draft: Draft, marks: list[Marks], source: Source, around: Surroundi
 
 
 def _joined(parts: Sequence[Fields]) -> Fields:
-    return Fields(
-        by=tuple(dict.fromkeys(value for part in parts for value in part.by)),
-        on=tuple(dict.fromkeys(value for part in parts for value in part.on)),
-        target=tuple(dict.fromkeys(value for part in parts for value in part.target)),
-        outcome=tuple(dict.fromkeys(value for part in parts for value in part.outcome)),
-    )
+    values = {key: dict.fromkeys(value for part in parts for value in getattr(part, key)) for key in ACT_KEYS}
+    return Fields(**{key: tuple(found) for key, found in values.items()})

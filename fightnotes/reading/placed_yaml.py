@@ -17,7 +17,7 @@ from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.reader import ReaderError
 
-from fightnotes.errors import Problem
+from fightnotes.errors import Problem, ProblemKind
 
 T = TypeVar("T")
 _NULL = "tag:yaml.org,2002:null"
@@ -65,11 +65,11 @@ class Reporter:
     file: str
     problems: list[Problem] = field(default_factory=list)
 
-    def at(self, line: int, column: int, found: str, expected: str) -> None:
-        self.problems.append(Problem(self.file, line, column, found, expected))
+    def at(self, line: int, column: int, found: str, expected: str, kind: ProblemKind = "unreadable") -> None:
+        self.problems.append(Problem(self.file, line, column, found, expected, kind))
 
-    def of(self, item: Item, expected: str, found: str | None = None) -> None:
-        self.at(item.line, item.column, found or item.shown(), expected)
+    def of(self, item: Item, expected: str, found: str | None = None, kind: ProblemKind = "unreadable") -> None:
+        self.at(item.line, item.column, found or item.shown(), expected, kind)
 
 
 def read_yaml(text: str, reporter: Reporter, first_line: int = 1) -> Item | None:

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import re
-from fractions import Fraction
 from typing import Any
 
-from fightnotes.clock import parse_media_time
 from fightnotes.errors import Problem
-from fightnotes.model import OUTCOMES, Handles, Settings, fold
+from fightnotes.model import OUTCOMES, Settings
 from fightnotes.reading.front_matter import rounds_from
+from fightnotes.reading.grammar import value_word
 from fightnotes.reading.people import fighters_from
 from fightnotes.reading.placed_yaml import Item, Reporter, mapping_of, parsed, read_yaml, text_of, texts_of
+from fightnotes.reading.values import LENGTH, handles_from, length_of
 
 _KEYS = (
     "title", "rounds", "handles", "media_roots", "default_length", "outcomes", "fighters", "model", "audit",
 )  # fmt: skip
-_NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9})?")
-_LENGTH = "a length above zero in seconds, such as 12 or 0:12"
 
 
 def read_settings(text: str, file: str) -> tuple[Settings, tuple[Problem, ...]]:
@@ -26,18 +23,12 @@ def read_settings(text: str, file: str) -> tuple[Settings, tuple[Problem, ...]]:
     root = read_yaml(text, reporter)
     found = mapping_of(root, _KEYS, reporter) if root else {}
     default = Settings()
-    handles = mapping_of(found["handles"], ("before", "after"), reporter) if "handles" in found else {}
-    before = parsed(handles.get("before"), _seconds, "seconds, such as 2 or 0:02", reporter)
-    after = parsed(handles.get("after"), _seconds, "seconds, such as 2 or 0:02", reporter)
-    length = parsed(found.get("default_length"), _length, _LENGTH, reporter)
-    own_outcomes = tuple(fold(word).replace(" ", "-") for word in texts_of(found.get("outcomes"), reporter))
+    length = parsed(found.get("default_length"), length_of, LENGTH, reporter)
+    own_outcomes = tuple(value_word(word) for word in texts_of(found.get("outcomes"), reporter))
     return Settings(
         title=text_of(found.get("title"), reporter) or default.title,
         rounds=rounds_from(found.get("rounds"), None, reporter),
-        handles=Handles(
-            before=default.handles.before if before is None else before,
-            after=default.handles.after if after is None else after,
-        ),
+        handles=handles_from(found.get("handles"), default.handles, reporter),
         media_roots=texts_of(found.get("media_roots"), reporter),
         default_length=length or default.default_length,
         outcomes=tuple(dict.fromkeys((*OUTCOMES, *own_outcomes))),
@@ -45,18 +36,6 @@ def read_settings(text: str, file: str) -> tuple[Settings, tuple[Problem, ...]]:
         model=text_of(found.get("model"), reporter),
         audit=_plain_mapping(found.get("audit"), reporter),
     ), tuple(reporter.problems)
-
-
-def _seconds(text: str) -> Fraction:
-    """Seconds as a number or as `m:ss`. Raises ValueError for anything else."""
-    return Fraction(text) if _NUMBER.fullmatch(text) else parse_media_time(text)
-
-
-def _length(text: str) -> Fraction:
-    seconds = _seconds(text)
-    if seconds == 0:
-        raise ValueError(text)
-    return seconds
 
 
 def _plain(item: Item) -> Any:

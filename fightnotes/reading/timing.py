@@ -52,18 +52,18 @@ def moment_of(bout: Bout, timed_on: str, written: WrittenTime, reporter: Reporte
     try:
         start = locate(bout, timed_on, span.start)
     except ClockError as error:
-        reporter.at(written.line, written.column, excerpt(error.found), error.expected)
+        reporter.at(written.line, written.column, excerpt(error.found), error.expected, "impossible-time")
         return Moment()
     if span.end is None:
         return moment_at(bout, timed_on, start, None, span.start)
     try:
         end = locate(bout, timed_on, span.end)
     except ClockError as error:
-        reporter.at(written.line, written.end_column, excerpt(error.found), error.expected)
+        reporter.at(written.line, written.end_column, excerpt(error.found), error.expected, "impossible-time")
         return moment_at(bout, timed_on, start, None, span.start)
     if _runs_backward(bout, span, start, end):
         found = excerpt(written.text)
-        reporter.at(written.line, written.column, f"the range {found}", "an end after its start")
+        reporter.at(written.line, written.column, f"the range {found}", "an end after its start", "impossible-time")
         return moment_at(bout, timed_on, start, None, span.start)
     return moment_at(bout, timed_on, start, end, span.start, span.end)
 

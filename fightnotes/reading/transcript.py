@@ -29,7 +29,7 @@ def speech_segments(text: str, source: Source, bout: Bout, longest: Fraction, re
         return []
     captions = read_captions(source.file, text)
     for fault in captions.faults:
-        reporter.at(fault.line, fault.column, fault.found, fault.expected)
+        reporter.at(fault.line, fault.column, fault.found, fault.expected, fault.kind)
     common: dict[str, Any] = {
         "bout": bout.id,
         "file": source.file,

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from fightnotes.errors import Problem
+from fightnotes.errors import Problem, ProblemKind
 from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.model.conditions import RULES, S14, Breach, breaches
 from fightnotes.model.labels import fold
+from fightnotes.reading.grammar import is_concept_id
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, read_yaml, text_of, texts_of
 
 CONCEPT_KEYS = ("id", "label", "also", "misheard", "broader", "related", "definition", "scope", "pairing")
 TERM_KEYS = ("say", "misheard")
-CONCEPT_ID = re.compile(r"[^\W\d_](?:[^\W_]|-)*(?<!-)")
-"""A letter, then letters, digits and hyphens: what may stand behind `#`."""
+_BREACH: ProblemKind = "vocabulary-condition"
 
 
 def read_vocabulary(text: str, file: str) -> tuple[Vocabulary, tuple[Problem, ...]]:
@@ -77,11 +76,11 @@ def _with_one_label(item: Item, reporter: Reporter) -> Item:
     for key, value in item.entries or ():
         if key.text == "label":
             if any(earlier.text == "label" for earlier, _ in kept):
-                reporter.of(key, RULES[S14], f"S14: a second preferred label, {value.shown()}")
+                reporter.of(key, RULES[S14], f"S14: a second preferred label, {value.shown()}", _BREACH)
                 continue
             first, *others = value.items or (value,)
             for other in others:
-                reporter.of(other, RULES[S14], f"S14: a second preferred label, {other.shown()}")
+                reporter.of(other, RULES[S14], f"S14: a second preferred label, {other.shown()}", _BREACH)
             kept.append((key, first))
         else:
             kept.append((key, value))
@@ -104,7 +103,7 @@ def _id(item: Item | None, concept: Item, reporter: Reporter) -> str | None:
         if concept.entries is not None and (item is None or item.text is not None):
             reporter.of(item or concept, "an id for the concept", "no id")
         return None
-    if not CONCEPT_ID.fullmatch(written):
+    if not is_concept_id(written):
         reporter.of(item or concept, "a letter, then letters, digits and hyphens, with no hyphen last")
         return None
     return written
@@ -132,7 +131,7 @@ def _report(breach: Breach, candidates: Iterable[Item], reporter: Reporter) -> N
     """Report a breach at the value that breaks the condition, else at its concept."""
     concept = next(item for item in candidates if item.line == breach.line)
     value = next((found for found in _scalars(concept) if found.text and found.text.strip() == breach.value), concept)
-    reporter.of(value, RULES[breach.condition], breach.message)
+    reporter.of(value, RULES[breach.condition], breach.message, _BREACH)
 
 
 def _scalars(concept: Item) -> Iterator[Item]:

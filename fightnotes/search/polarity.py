@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from fightnotes.language.negation import Span, undone_spans
+from fightnotes.language.negation import UndoneSpan, undone_spans
 from fightnotes.language.words import is_content, words_of
 from fightnotes.model import Segment, acts_of
 from fightnotes.search.query import Query
@@ -49,7 +49,7 @@ def polarity_of(query: Query, segment: Segment) -> Polarity:
     return _held_against(query.affirmed, segment.text, spans) if spans else AGREES
 
 
-def _denied(segment: Segment, spans: Sequence[Span]) -> tuple[str, ...]:
+def _denied(segment: Segment, spans: Sequence[UndoneSpan]) -> tuple[str, ...]:
     outcomes = (outcome for act in acts_of(segment) for outcome in act.fields.outcome)
     return (
         *_as_written(segment.text, (span for span in spans if span.sense == "negated")),
@@ -57,10 +57,10 @@ def _denied(segment: Segment, spans: Sequence[Span]) -> tuple[str, ...]:
     )
 
 
-def _held_against(affirmed: frozenset[str], text: str, spans: Sequence[Span]) -> Polarity:
+def _held_against(affirmed: frozenset[str], text: str, spans: Sequence[UndoneSpan]) -> Polarity:
     """For a query that denies nothing: which of its words stand only in what the text denies, or only means."""
     asserted: set[str] = set()
-    undone: dict[str, Span] = {}
+    undone: dict[str, UndoneSpan] = {}
     for word in words_of(text):
         if word.stem in affirmed and is_content(word.text):
             holder = next((span for span in spans if span.begin <= word.begin < span.stop), None)
@@ -75,5 +75,5 @@ def _held_against(affirmed: frozenset[str], text: str, spans: Sequence[Span]) ->
     )
 
 
-def _as_written(text: str, spans: Iterable[Span]) -> tuple[str, ...]:
+def _as_written(text: str, spans: Iterable[UndoneSpan]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(text[span.begin : span.stop] for span in sorted(spans, key=lambda span: span.begin)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from fightnotes.suggesting.examples import Examples, Judged, Matrix
+from fightnotes.suggesting.examples import Examples, Matrix, Prediction
 from fightnotes.suggesting.material import Material, Numbers
 
 KINDS = (
@@ -29,7 +29,7 @@ _LEAST = np.float32(0.01)
 
 def evidence_of(material: Material, rows: Numbers, examples: Examples) -> Matrix:
     """For segments to be tagged, shape (len(KINDS), segments, concepts): each judged by all tags but its own."""
-    return _assembled(material, rows, examples.judge(rows))
+    return _assembled(material, rows, examples.predict(rows))
 
 
 def training_evidence(material: Material, rows: Numbers, examples: Examples) -> Matrix:
@@ -37,15 +37,15 @@ def training_evidence(material: Material, rows: Numbers, examples: Examples) -> 
     kinds = np.empty((len(KINDS), len(rows), len(material.concepts.ids)), dtype=np.float32)
     for bout in np.unique(material.bouts[rows]):
         at = np.flatnonzero(material.bouts[rows] == bout)
-        kinds[:, at] = _assembled(material, rows[at], examples.judge_without_bout(rows[at]))
+        kinds[:, at] = _assembled(material, rows[at], examples.predict_without_bout(rows[at]))
     return kinds
 
 
-def _assembled(material: Material, rows: Numbers, judged: Judged) -> Matrix:
+def _assembled(material: Material, rows: Numbers, prediction: Prediction) -> Matrix:
     concepts = material.concepts
     words = material.words[rows]
     meaning = material.vectors[rows] @ concepts.vectors.T
-    regression = judged.regression
+    regression = prediction.regression
     kinds = np.empty((len(KINDS), len(rows), len(concepts.ids)), dtype=np.float32)
     by_kind = {
         "label": material.labels[rows].toarray(),
@@ -57,7 +57,7 @@ def _assembled(material: Material, rows: Numbers, judged: Judged) -> Matrix:
         "regression": regression,
         "regression_log": np.log(np.maximum(regression, _LEAST)),
         "regression_below_best": regression - regression.max(axis=1, keepdims=True, initial=-np.inf),
-        "prior": judged.prior,
+        "prior": prediction.prior,
     }
     for number, kind in enumerate(KINDS):
         kinds[number] = by_kind[kind]

@@ -42,7 +42,7 @@ class Neighbours:
 
 
 @dataclass(frozen=True)
-class Judged:
+class Prediction:
     """Each of shape (asked, concepts)."""
 
     regression: Matrix
@@ -69,7 +69,7 @@ class Examples:
         self._learned = self._rows[chosen]
         self._learned_bouts = self._bouts[chosen]
 
-    def judge(self, asked: Numbers) -> Judged:
+    def predict(self, asked: Numbers) -> Prediction:
         """Each segment by all others: one that is an example itself, without itself."""
         material = self._material
         learned_position = np.full(len(material.segments), -1, dtype=np.int64)
@@ -79,9 +79,9 @@ class Examples:
         own = at >= 0
         known = material.tags[self._learned[at[own]]].toarray().astype(np.float32)
         regression[own] = known - self._weights[at[own]] / self._inverse.diagonal()[at[own], None]
-        return Judged(regression, self._prior(asked, None))
+        return Prediction(regression, self._prior(asked, None))
 
-    def judge_without_bout(self, asked: Numbers) -> Judged:
+    def predict_without_bout(self, asked: Numbers) -> Prediction:
         """Each segment by the examples of other bouts; all of `asked` are of one bout."""
         bout = int(self._material.bouts[asked[0]])
         group = np.flatnonzero(self._learned_bouts == bout)
@@ -90,7 +90,7 @@ class Examples:
             inner = self._inverse[np.ix_(group, group)]
             taken = self._inverse[:, group] @ scipy.linalg.solve(inner, weights[group], assume_a="pos")
             weights = (weights - taken).astype(np.float32)
-        return Judged(self._predicted(asked, weights), self._prior(asked, bout))
+        return Prediction(self._predicted(asked, weights), self._prior(asked, bout))
 
     def nearest(self, asked: Numbers) -> Neighbours:
         """By meaning, all examples but the segment itself: one more is looked up, as an example finds itself."""

@@ -23,17 +23,17 @@ _SEED = 20310308
 
 
 @dataclass(frozen=True)
-class Lessons:
+class TrainingSet:
     """Pairs of segments (rows of a material) and concepts."""
 
     rows: Numbers
     tagged: Flags
     """Shape (rows, concepts)."""
-    counts: Matrix
+    sample_weights: Matrix
     """How much each pair counts, 0 to 1, shape (rows, concepts)."""
 
 
-def lessons_from(material: Material, rows: Numbers) -> Lessons:
+def training_set(material: Material, rows: Numbers) -> TrainingSet:
     """What the notes among `rows` teach.
 
     A tagged segment counts whole, but for the concepts above its tags, which its tags cover. Analysts leave out tags:
@@ -45,13 +45,13 @@ def lessons_from(material: Material, rows: Numbers) -> Lessons:
     worth = _worth_of_untagged(material, notes)
     teaching = _whole_bouts(material, teaching)
     tags = material.tags[teaching]
-    counts = np.where((tags @ material.concepts.above).toarray() > 0, 0.0, 1.0)
+    sample_weights = np.where((tags @ material.concepts.above).toarray() > 0, 0.0, 1.0)
     tagged = tags.toarray() > 0
-    counts[tagged] = 1.0
+    sample_weights[tagged] = 1.0
     for place, row in enumerate(teaching):
         if not material.tagged[row]:
-            counts[place] *= worth[material.segments[row].analyst]
-    return Lessons(teaching, tagged, counts.astype(np.float32))
+            sample_weights[place] *= worth[material.segments[row].analyst]
+    return TrainingSet(teaching, tagged, sample_weights.astype(np.float32))
 
 
 def _whole_bouts(material: Material, rows: Numbers) -> Numbers:
@@ -78,8 +78,8 @@ def _worth_of_untagged(material: Material, notes: Numbers) -> dict[str | None, f
     return {analyst: min(1.0, odds * tagged / max(untagged, 1)) for analyst, (untagged, tagged) in counts.items()}
 
 
-def learn_weights(material: Material, lessons: Lessons, examples: Examples, start: Weights) -> Weights:
+def learn_weights(material: Material, training: TrainingSet, examples: Examples, start: Weights) -> Weights:
     """`start` where too little is tagged."""
-    if lessons.tagged.any(axis=1).sum() < FEWEST_TAGGED:
+    if training.tagged.any(axis=1).sum() < FEWEST_TAGGED:
         return start
-    return fit(training_evidence(material, lessons.rows, examples), lessons.tagged, lessons.counts, start)
+    return fit(training_evidence(material, training.rows, examples), training.tagged, training.sample_weights, start)

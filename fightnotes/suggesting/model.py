@@ -20,7 +20,7 @@ from fightnotes.suggesting.material import Flags
 
 Doubles = npt.NDArray[np.float64]
 
-PULL = 30.0
+PRIOR_PRECISION = 30.0
 """Precision of the normal prior around the starting weights."""
 
 
@@ -51,23 +51,26 @@ def start_weights(evidence: Matrix, kinds: tuple[str, ...]) -> Weights:
     return Weights(kinds, centre, scale, np.zeros(len(kinds)), 0.0)
 
 
-def fit(evidence: Matrix, tagged: Flags, counts: Matrix, start: Weights, pull: float = PULL) -> Weights:
+def fit(
+    evidence: Matrix, tagged: Flags, sample_weights: Matrix, start: Weights, precision: float = PRIOR_PRECISION
+) -> Weights:
     """The weights of the greatest posterior probability, with a normal prior around `start`.
 
-    `tagged` and `counts`, of shape (segments, concepts), say what each pair is and how much it counts (0: not at all).
+    `tagged` and `sample_weights`, of shape (segments, concepts), say what each pair is and how much it counts (0: not
+    at all).
     """
-    use = counts > 0
+    use = sample_weights > 0
     x = np.stack([evidence[KINDS.index(kind)][use] for kind in start.kinds], axis=1).astype(np.float64)
     x = np.column_stack([(x - start.centre) / start.scale, np.ones(len(x))])
     y = tagged[use].astype(np.float64)
-    count = counts[use].astype(np.float64)
+    weight = sample_weights[use].astype(np.float64)
     origin = np.append(start.weight, start.bias)
 
     def loss(weights: Doubles) -> tuple[float, Doubles]:
         odds = x @ weights
         away = weights - origin
-        value = count @ (np.logaddexp(0, odds) - y * odds) + pull / 2 * away @ away
-        return float(value), x.T @ (count * (expit(odds) - y)) + pull * away
+        value = weight @ (np.logaddexp(0, odds) - y * odds) + precision / 2 * away @ away
+        return float(value), x.T @ (weight * (expit(odds) - y)) + precision * away
 
     found = minimize(loss, origin, jac=True, method="L-BFGS-B", options={"maxiter": 500, "ftol": 1e-12, "gtol": 1e-6})
     return Weights(start.kinds, start.centre, start.scale, found.x[:-1], float(found.x[-1]))

@@ -12,7 +12,7 @@ from fightnotes.model import Bout, Moment, Record, Segment, unknown_name
 from fightnotes.suggesting.default_weights import default_weights
 from fightnotes.suggesting.evidence import KINDS, evidence_of
 from fightnotes.suggesting.examples import Examples, Matrix, Neighbours
-from fightnotes.suggesting.learn import learn_weights, lessons_from
+from fightnotes.suggesting.learn import learn_weights, training_set
 from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
 from fightnotes.suggesting.model import Weights
 from fightnotes.suggesting.rejected import Rejection, is_rejected
@@ -125,7 +125,7 @@ def learn_from(material: Material, rows: Numbers) -> tuple[Examples, Weights]:
     """What the tags among `rows` teach."""
     tagged = rows[material.tagged[rows]]
     examples = Examples(material, tagged)
-    return examples, learn_weights(material, lessons_from(material, rows), examples, default_weights())
+    return examples, learn_weights(material, training_set(material, rows), examples, default_weights())
 
 
 def probabilities(material: Material, rows: Numbers, examples: Examples, weights: Weights) -> tuple[Matrix, Matrix]:

@@ -31,14 +31,14 @@ class WordSpace:
 
     def weighted(self, texts: Sequence[Stems]) -> csr_array:
         """The same before rows are brought to length 1."""
-        counts = _counts(texts, self.column)
+        counts = _count_matrix(texts, self.column)
         counts.data = (1 + np.log(counts.data)) * self.rarity[counts.indices]
         return counts
 
 
 def learn_words(texts: Sequence[Stems]) -> WordSpace:
     column = {stem: number for number, stem in enumerate(dict.fromkeys(chain.from_iterable(texts)))}
-    counts = _counts(texts, column)
+    counts = _count_matrix(texts, column)
     holders = np.bincount(counts.indices, minlength=len(column))
     rarity = 1 + np.log((1 + len(texts)) / (1 + holders))
     return WordSpace(column, rarity.astype(np.float32))
@@ -46,10 +46,10 @@ def learn_words(texts: Sequence[Stems]) -> WordSpace:
 
 def membership(rows: Iterable[Iterable[str]], column: dict[str, int]) -> csr_array:
     """1 where a row holds a name, shape (rows, len(column)); names without a column are left out."""
-    return _counts([tuple(dict.fromkeys(row)) for row in rows], column)
+    return _count_matrix([tuple(dict.fromkeys(row)) for row in rows], column)
 
 
-def _counts(texts: Sequence[Stems], column: dict[str, int]) -> csr_array:
+def _count_matrix(texts: Sequence[Stems], column: dict[str, int]) -> csr_array:
     known = [[column[stem] for stem in text if stem in column] for text in texts]
     ends = np.fromiter(chain((0,), map(len, known)), dtype=np.int64, count=len(texts) + 1).cumsum()
     columns = np.fromiter(chain.from_iterable(known), dtype=np.int64, count=int(ends[-1]))

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
-
 from fightnotes.editing.plan import Plan
 from fightnotes.editing.vocabulary_rewrite import rewrite_vocabulary
 from fightnotes.errors import UsageError
 from fightnotes.model import Concept
 from fightnotes.proposing.proposal import Proposal, ProposalKind
+from fightnotes.reading.grammar import concept_id_from
 from fightnotes.vocabulary.edits import LibraryText, plan_concept, plan_labels
 
 
@@ -49,4 +48,4 @@ def _one(concept: str | None) -> tuple[str, ...]:
 
 
 def _id(term: str) -> str:
-    return re.sub(r"[\W_]+", "-", term.replace("'", "")).strip("-")
+    return concept_id_from(term.replace("'", ""))

@@ -14,7 +14,7 @@ from rdflib.term import Node
 
 from fightnotes.model import Concept, Term, Vocabulary, fold
 from fightnotes.model.conditions import breaches
-from fightnotes.reading.vocabulary_file import CONCEPT_ID
+from fightnotes.reading.grammar import concept_id_from, is_concept_id
 from fightnotes.vocabulary.skos_conditions import graph_breaches
 
 T = TypeVar("T", bound=Node)
@@ -91,10 +91,10 @@ def _ids(source: _Source, nodes: Sequence[Node]) -> dict[Node, str]:
     for node in nodes:
         last = "" if isinstance(node, BNode) else unquote(re.split(r"[#/:]", str(node))[-1])
         id = last
-        if not CONCEPT_ID.fullmatch(last):
+        if not is_concept_id(last):
             label = min((str(label) for label in source.graph.objects(node, SKOS.prefLabel)), default=last)
-            words = re.sub(r"[\W_]+", "-", label).strip("-").casefold()
-            id = words if CONCEPT_ID.fullmatch(words) else f"c-{words}".rstrip("-")
+            words = concept_id_from(label).casefold()
+            id = words if is_concept_id(words) else f"c-{words}".rstrip("-")
         number, base = 1, id
         while fold(id) in used:
             number += 1

@@ -99,7 +99,7 @@ def edit_one_note(library: Library) -> tuple[BuildReport, float]:
 
 def measure(root: Path) -> None:
     library = open_library(root)
-    if not (root / ".fightnotes/head.json").exists():
+    if not (root / ".fightnotes/manifest.json").exists():
         # In a process of its own, so that torch is not in this one.
         program = "import sys, fightnotes; fightnotes.open_library(sys.argv[1]).build()"
         seconds = timed(lambda: subprocess.run([sys.executable, "-c", program, str(root)], check=True))

@@ -13,7 +13,7 @@ from sklearn.metrics import average_precision_score, brier_score_loss, f1_score,
 from fightnotes.index.store import Store
 from fightnotes.suggesting.evidence import KINDS, evidence_of, training_evidence
 from fightnotes.suggesting.examples import Examples, Matrix
-from fightnotes.suggesting.learn import FEWEST_TAGGED, Lessons, lessons_from
+from fightnotes.suggesting.learn import FEWEST_TAGGED, TrainingSet, training_set
 from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
 from fightnotes.suggesting.model import Weights, fit, start_weights
 from fightnotes.suggesting.suggest import THRESHOLD
@@ -33,9 +33,9 @@ class Fold:
 
     held: Numbers
     """Rows of the tagged notes held back."""
-    lessons: Lessons
+    pairs: TrainingSet
     training: Matrix
-    """Evidence of the lessons."""
+    """Evidence of the pairs."""
     evidence: Matrix
     """Of the rows held back."""
     known: int
@@ -64,10 +64,10 @@ def folds_of(material: Material, share: float) -> list[Fold]:
         known = sample(material, rest, share, SEED + number)
         taught = replace(material, tags=_only(material, known))
         examples = Examples(taught, known)
-        lessons = lessons_from(taught, rest)
+        pairs = training_set(taught, rest)
         mine = held[material.tagged[held]]
-        training = training_evidence(taught, lessons.rows, examples)
-        made.append(Fold(mine, lessons, training, evidence_of(taught, mine, examples), len(known)))
+        training = training_evidence(taught, pairs.rows, examples)
+        made.append(Fold(mine, pairs, training, evidence_of(taught, mine, examples), len(known)))
     return made
 
 
@@ -103,21 +103,21 @@ def starting_weights(material: Material) -> list[Weights]:
 
 def shipped_weights(material: Material, rows: Numbers) -> Weights:
     """Fitted on the notes among `rows`, each seen with each share of the other bouts' tags."""
-    lessons = lessons_from(material, rows)
+    pairs = training_set(material, rows)
     seen = [
-        training_evidence(material, lessons.rows, Examples(material, sample(material, rows, share, SEED)))
+        training_evidence(material, pairs.rows, Examples(material, sample(material, rows, share, SEED)))
         for share in SHARES
     ]
     evidence = np.concatenate(seen, axis=1)
     times = (len(SHARES), 1)
-    counts = np.tile(lessons.counts, times) / np.float32(len(SHARES))
-    return fit(evidence, np.tile(lessons.tagged, times), counts, start_weights(evidence, KINDS), 1.0)
+    counts = np.tile(pairs.sample_weights, times) / np.float32(len(SHARES))
+    return fit(evidence, np.tile(pairs.tagged, times), counts, start_weights(evidence, KINDS), 1.0)
 
 
 def guess_part(material: Material, folds: list[Fold], kinds: tuple[str, ...]) -> Guess:
     """By some kinds of evidence alone, each fold's weights fitted on the other bouts."""
     weights = [
-        fit(fold.training, fold.lessons.tagged, fold.lessons.counts, start_weights(fold.training, kinds), 1.0)
+        fit(fold.training, fold.pairs.tagged, fold.pairs.sample_weights, start_weights(fold.training, kinds), 1.0)
         for fold in folds
     ]
     return _guess(material, folds, weights)
@@ -126,7 +126,9 @@ def guess_part(material: Material, folds: list[Fold], kinds: tuple[str, ...]) ->
 def guess_whole(material: Material, folds: list[Fold], start: list[Weights]) -> Guess:
     """As the program does it, from starting weights that no held-back bout had a part in."""
     weights = [
-        fit(fold.training, fold.lessons.tagged, fold.lessons.counts, begun) if fold.known >= FEWEST_TAGGED else begun
+        fit(fold.training, fold.pairs.tagged, fold.pairs.sample_weights, begun)
+        if fold.known >= FEWEST_TAGGED
+        else begun
         for fold, begun in zip(folds, start, strict=True)
     ]
     return _guess(material, folds, weights)

@@ -142,6 +142,10 @@ def test_check_names_the_condition_and_its_place(
     document = json.loads(fightnotes("vocabulary", "check", "--library", root, "--format", "json").stdout)
     assert document["problems"]
     assert {each["file"] for each in document["problems"]} == {"vocabulary.yaml"}
+    kind = "unreadable" if named == "vocabulary.yaml:" else "vocabulary-condition"
+    assert {each["kind"] for each in document["problems"]} == {kind}
+    table = fightnotes("vocabulary", "check", "--library", root, "--format", "csv").stdout
+    assert {row["kind"] for row in csv.DictReader(io.StringIO(table))} == {kind}
 
 
 def test_a_merge_is_shown_then_made_then_found_then_undone(fightnotes: RunCommand, root: Path) -> None:

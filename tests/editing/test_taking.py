@@ -141,9 +141,9 @@ def test_a_tag_is_added_or_refused_and_nothing_else_changes(line: str, ending: s
         (root / "vocabulary.yaml").write_text(VOCABULARY, encoding="utf-8")
         note.write_bytes((FRONT + f"- 0:10 {line}{ending}- 0:20 Away.{ending}").encode())
         before, was = read_library(root), note.read_bytes().decode()
-        ground = Notes(root, {bout.id: bout for bout in before.bouts}, before.vocabulary, before.settings)
+        library_notes = Notes(root, {bout.id: bout for bout in before.bouts}, before.vocabulary, before.settings)
         try:
-            plan = plan_taking(ground, [(before.segments[0], "jab")])
+            plan = plan_taking(library_notes, [(before.segments[0], "jab")])
         except UnreadableFile:
             return
         apply_edits(root, plan.edits)
@@ -176,6 +176,6 @@ def test_plain_lines_are_not_refused() -> None:
         notes = "".join(f"- 0:1{number} {line}\n" for number, line in enumerate(lines))
         (root / "bouts" / "one.md").write_text(FRONT + notes, encoding="utf-8")
         reading = read_library(root)
-        ground = Notes(root, {bout.id: bout for bout in reading.bouts}, reading.vocabulary, reading.settings)
-        plan = plan_taking(ground, [(segment, "jab") for segment in reading.segments])
+        library_notes = Notes(root, {bout.id: bout for bout in reading.bouts}, reading.vocabulary, reading.settings)
+        plan = plan_taking(library_notes, [(segment, "jab") for segment in reading.segments])
         assert len(plan.edits) == len(lines)

@@ -64,13 +64,13 @@ def test_the_first_build_reads_and_embeds_all(root: Path, fightnotes: RunCommand
 
 def test_a_build_of_what_has_not_changed_writes_nothing(built: Path) -> None:
     before = files_of_store(built)
-    head = (built / ".fightnotes/head.json").stat()
+    manifest = (built / ".fightnotes/manifest.json").stat()
     report = rebuild(built)
     assert counts(report) == (0, 0, 0)
     assert report.bouts_unchanged == 2
     assert (report.bouts, report.segments) == (2, SEGMENTS)
     assert files_of_store(built) == before
-    assert (built / ".fightnotes/head.json").stat().st_mtime_ns == head.st_mtime_ns
+    assert (built / ".fightnotes/manifest.json").stat().st_mtime_ns == manifest.st_mtime_ns
 
 
 def test_the_files_of_older_stores_go(built: Path) -> None:
@@ -246,9 +246,9 @@ def test_problems_stay_until_mended_and_the_rest_is_indexed(built: Path, fightno
     assert first.exit_code == again.exit_code == 1
     assert report_of(again)["files_read"] == 0
     assert report_of(first)["problems"] == report_of(again)["problems"]
-    places = {(problem["file"], problem["line"]) for problem in report_of(again)["problems"]}
-    assert ("bouts/first.md", 8) in places
-    assert any(file == "bouts/broken.md" for file, _ in places)
+    places = {(problem["file"], problem["line"], problem["kind"]) for problem in report_of(again)["problems"]}
+    assert ("bouts/first.md", 8, "unknown-fighter") in places
+    assert any((file, kind) == ("bouts/broken.md", "unreadable") for file, _, kind in places)
     assert "bouts/first.md:8:" in again.stderr
     assert "Oduro turns out of the corner and hits the body." in texts_in(built)
 
@@ -292,8 +292,8 @@ def test_a_missing_source_is_a_problem_until_it_appears(make_library: MakeLibrar
 
 
 def test_a_file_written_while_it_is_read_is_read_again(built: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def read_and_be_overtaken(root: Path, file: str, ground: Any) -> Any:
-        reading = read_bout(root, file, ground)
+    def read_and_be_overtaken(root: Path, file: str, configuration: Any) -> Any:
+        reading = read_bout(root, file, configuration)
         rewrite(root, "bouts/first.md", "wide", "close")
         return reading
 

@@ -53,8 +53,8 @@ WRITES: dict[str, tuple[Any, str, BaseException]] = {
     "bytes do not reach the disk": (os, "fsync", FAILED_DISK),
     "a file cannot take its name": (Path, "replace", REFUSED),
     "the vectors do not fit": (faiss, "write_index", NO_SPACE),
-    "the digest cannot be read": (write_store, "part_of", FAILED_DISK),
-    "the head does not fit": (Path, "write_text", NO_SPACE),
+    "the digest cannot be read": (write_store, "stored_file", FAILED_DISK),
+    "the manifest does not fit": (Path, "write_text", NO_SPACE),
     "an old file cannot be looked at": (Path, "glob", REFUSED),
 }
 
@@ -203,7 +203,7 @@ def test_what_loading_a_model_raises(root: Path, error: Exception, monkeypatch: 
     monkeypatch.setattr(sentence_transformers, "SentenceTransformer", raising(error))
     with pytest.raises(ModelError, match="cannot be loaded"):
         open_library(root).build()
-    assert not Layout(root).head.exists()
+    assert not Layout(root).manifest.exists()
 
 
 def test_what_exporting_a_model_raises(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -27,7 +27,7 @@ from pathlib import Path
 import onnxruntime, tokenizers
 from fightnotes.index.build import build
 
-COUNTED = ("write_store.py", "head.py", "build.py")
+COUNTED = ("write_store.py", "manifest.py", "build.py")
 
 def kill_at_line(count):
     left = count
@@ -154,7 +154,7 @@ def test_killed_where_there_was_no_store(edited: Path, server: Server) -> None:
     for root, line in zip(copies(edited), itertools.count(1, 37), strict=False):
         if server.build(root, line=line) == 0:
             break
-        found.add(Layout(root).head.exists())
+        found.add(Layout(root).manifest.exists())
         report = open_library(root).build()
         assert (report.rebuilt_because is None) == (report.embedded == 0)
         assert len(texts_in(root)) == report.segments

@@ -60,10 +60,10 @@ def overwrite(pattern: str, begin: float, stop: float) -> Damage:
     return damage
 
 
-def change_head(**values: object) -> Damage:
+def change_manifest(**values: object) -> Damage:
     def damage(root: Path) -> None:
-        head = Layout(root).head
-        head.write_text(json.dumps(json.loads(head.read_text()) | values))
+        manifest = Layout(root).manifest
+        manifest.write_text(json.dumps(json.loads(manifest.read_text()) | values))
 
     return damage
 
@@ -85,13 +85,16 @@ SEEN_AT_ONCE: dict[str, tuple[Damage, type[StoreError]]] = {
     "the vectors are cut short": (cut("vectors-*"), StoreTorn),
     "the vectors are gone": (delete("vectors-*"), StoreTorn),
     "the vectors' header is overwritten": (overwrite("vectors-*", 0, 0.01), StoreTorn),
-    "the head is cut short": (cut("head.json"), StoreTorn),
-    "the head is empty": (fill("head.json", b""), StoreTorn),
-    "the head is something else": (fill("head.json", b"[1, 2]"), StoreTorn),
-    "the head lacks a part": (fill("head.json", json.dumps({"schema_version": SCHEMA_VERSION}).encode()), StoreTorn),
-    "the head is not text": (fill("head.json", b"\xff\xfe\x00"), StoreTorn),
-    "the schema is an older one": (change_head(schema_version=SCHEMA_VERSION - 1), StoreOutdated),
-    "the schema is a newer one": (change_head(schema_version=SCHEMA_VERSION + 1, more={}), StoreOutdated),
+    "the manifest is cut short": (cut("manifest.json"), StoreTorn),
+    "the manifest is empty": (fill("manifest.json", b""), StoreTorn),
+    "the manifest is something else": (fill("manifest.json", b"[1, 2]"), StoreTorn),
+    "the manifest lacks a part": (
+        fill("manifest.json", json.dumps({"schema_version": SCHEMA_VERSION}).encode()),
+        StoreTorn,
+    ),
+    "the manifest is not text": (fill("manifest.json", b"\xff\xfe\x00"), StoreTorn),
+    "the schema is an older one": (change_manifest(schema_version=SCHEMA_VERSION - 1), StoreOutdated),
+    "the schema is a newer one": (change_manifest(schema_version=SCHEMA_VERSION + 1, more={}), StoreOutdated),
     "the encoder is gone": (delete("encoder-*"), StoreTorn),
     "the encoder's graph is cut short": (cut("encoder-*/encoder.onnx"), StoreTorn),
     "the encoder's graph is overwritten": (overwrite("encoder-*/encoder.onnx", 0, 1), StoreTorn),
@@ -222,7 +225,7 @@ def test_a_damaged_model_folder(built: Path, small_model: Path, tmp_path: Path) 
 def test_what_a_build_that_was_cut_off_left_is_taken_away(built: Path) -> None:
     folder = Layout(built).folder
     (folder / "store-2.part").write_bytes(b"half a database")
-    (folder / "vectors-2.faiss").write_bytes(b"vectors without a head")
+    (folder / "vectors-2.faiss").write_bytes(b"vectors without a manifest")
     (folder / "encoder-0123456789abcdef.part").mkdir()
     (built / "bouts/second.md").unlink()
     open_library(built).build()

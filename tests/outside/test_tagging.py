@@ -23,7 +23,7 @@ from fightnotes.index.store import Store
 from fightnotes.model import Segment, Vocabulary
 from fightnotes.suggesting.evidence import KINDS, PARTS, training_evidence
 from fightnotes.suggesting.examples import FIELD_SHARE, RIDGE, Examples
-from fightnotes.suggesting.learn import lessons_from
+from fightnotes.suggesting.learn import training_set
 from fightnotes.suggesting.material import Material, material_of
 from fightnotes.suggesting.model import fit, start_weights
 from fightnotes.suggesting.suggest import learn_from, probabilities
@@ -79,12 +79,12 @@ def test_regression_without_a_bout_is_scikit_learns_kernel_ridge_fitted_without_
         theirs = KernelRidge(alpha=RIDGE, kernel="precomputed")
         theirs.fit(_kernel(material, rest, rest), material.tags[rest].toarray())
         expected = theirs.predict(_kernel(material, asked, rest))
-        np.testing.assert_allclose(examples.judge_without_bout(asked).regression, expected, atol=2e-4)
+        np.testing.assert_allclose(examples.predict_without_bout(asked).regression, expected, atol=2e-4)
 
 
 def test_regression_without_the_segment_itself_is_scikit_learns_fitted_without_it(material: Material) -> None:
     tagged = np.flatnonzero(material.tagged)
-    judged = Examples(material, tagged).judge(tagged[:3])
+    judged = Examples(material, tagged).predict(tagged[:3])
     for place, row in enumerate(tagged[:3]):
         rest = tagged[tagged != row]
         theirs = KernelRidge(alpha=RIDGE, kernel="precomputed")
@@ -103,20 +103,20 @@ def _kernel(material: Material, left: np.ndarray, right: np.ndarray) -> np.ndarr
 
 
 def test_probabilities_are_those_of_scikit_learns_logistic_regression(material: Material) -> None:
-    """With nothing to be drawn to but zero; C is the inverse of the pull, and the bias, which scikit-learn does not
-    draw in, is fed to it as evidence that is always 1."""
+    """With nothing to be drawn to but zero; C is the inverse of the precision, and the bias, which scikit-learn does
+    not draw in, is fed to it as evidence that is always 1."""
     rows = np.arange(len(material.segments))
-    lessons = lessons_from(material, rows)
-    evidence = training_evidence(material, lessons.rows, Examples(material, rows[material.tagged]))
+    training = training_set(material, rows)
+    evidence = training_evidence(material, training.rows, Examples(material, rows[material.tagged]))
     start = start_weights(evidence, KINDS)
-    ours = fit(evidence, lessons.tagged, lessons.counts, start, pull=2.0)
-    used = lessons.counts > 0
+    ours = fit(evidence, training.tagged, training.sample_weights, start, precision=2.0)
+    used = training.sample_weights > 0
     scaled = np.stack(
         [(row[used] - c) / s for row, c, s in zip(evidence, start.centre, start.scale, strict=True)], axis=1
     )
     columns = np.column_stack([scaled, np.ones(len(scaled))])
     theirs = LogisticRegression(C=1 / 2.0, fit_intercept=False, tol=1e-9, max_iter=2000)
-    theirs.fit(columns, lessons.tagged[used], sample_weight=lessons.counts[used])
+    theirs.fit(columns, training.tagged[used], sample_weight=training.sample_weights[used])
     np.testing.assert_allclose(np.append(ours.weight, ours.bias), theirs.coef_[0], atol=2e-3)
     np.testing.assert_allclose(ours.probabilities(evidence)[used], theirs.predict_proba(columns)[:, 1], atol=1e-3)
 

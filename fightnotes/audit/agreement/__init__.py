@@ -1,4 +1,4 @@
-"""Agreement between analysts who noted the same bout, or of one analyst with a second look of their own."""
+"""Agreement between analysts who noted the same bout, or of one analyst with a second annotation of their own."""
 
 from fightnotes.audit.agreement.models import (
     Agreement,

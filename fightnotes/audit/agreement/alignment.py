@@ -1,4 +1,4 @@
-"""Which segments of two looks at one bout are about the same moment."""
+"""Which segments of two annotations of one bout are about the same moment."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class Pair:
 
 @dataclass(frozen=True)
 class Unmatched:
-    """The segments for which the other look has none."""
+    """The segments for which the other annotation has none."""
 
     first: tuple[Segment, ...]
     second: tuple[Segment, ...]
@@ -40,7 +40,7 @@ class Unmatched:
 @dataclass(frozen=True)
 class Aligned:
     pairs: tuple[Pair, ...]
-    """In the order of the first look."""
+    """In the order of the first annotation."""
     unmatched: Unmatched
 
 
@@ -76,9 +76,9 @@ def nearness_of(first: Extent, second: Extent, tolerance: Fraction) -> float:
 
 
 def align(first: Sequence[Segment], second: Sequence[Segment], tolerance: Fraction = TOLERANCE) -> Aligned:
-    """Match the segments of two looks one to one, so that the sum of `nearness_of` is greatest.
+    """Match the segments of two annotations one to one, so that the sum of `nearness_of` is greatest.
 
-    Both looks are at the same bout. Two segments are compared on the footage where both have it, else
+    Both annotations are of the same bout. Two segments are compared on the footage where both have it, else
     on a recording that both are timed on, else on the clock of the same round; `tolerance` is seconds.
     """
     weights = np.zeros((len(first), len(second)))

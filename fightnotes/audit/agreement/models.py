@@ -76,11 +76,11 @@ class Confusion(Record):
 
 
 class Comparison(Record):
-    """Two analysts, or two looks of one, over all bouts that both noted."""
+    """Two analysts, or two annotations of one, over all bouts that both noted."""
 
     first: str
     second: str
-    """The same as `first` where one analyst noted bouts twice; the second look then."""
+    """The same as `first` where one analyst noted bouts twice; the second annotation then."""
     bouts: tuple[str, ...]
     pairs: int
     """Moments that both noted."""

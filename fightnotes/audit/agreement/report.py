@@ -10,10 +10,10 @@ from itertools import combinations
 from math import floor
 
 from fightnotes.audit.agreement.alignment import TOLERANCE, Aligned, Pair, align, extents_of, moments_of
+from fightnotes.audit.agreement.annotations import Annotation, annotations_of, merged_annotation, shared_rounds
 from fightnotes.audit.agreement.boundaries import boundaries_of, boundary_scores
 from fightnotes.audit.agreement.coefficients import masi_distances
 from fightnotes.audit.agreement.interval import resample
-from fightnotes.audit.agreement.looks import Look, first_noting, looks_at, shared_rounds
 from fightnotes.audit.agreement.measures import (
     TagSet,
     alpha_by_concept,
@@ -49,7 +49,7 @@ class _Settings:
 
 @dataclass(frozen=True)
 class _BoutCompared:
-    """Two looks at one bout, matched."""
+    """Two annotations of one bout, matched."""
 
     bout: str
     aligned: Aligned
@@ -101,24 +101,24 @@ def _compare_bouts(
     for bout_id, noted in sorted(by_bout.items()):
         if bout_id not in bouts:
             raise UnknownName(f"no bout {bout_id}: {noted[0].file}:{noted[0].line} belongs to it")
-        looks = looks_at(bouts[bout_id], noted)
+        annotations = annotations_of(bouts[bout_id], noted)
         meetings = [
-            ((one, other), first_noting(looks[one]), first_noting(looks[other]))
-            for one, other in combinations(looks, 2)
+            ((one, other), merged_annotation(annotations[one]), merged_annotation(annotations[other]))
+            for one, other in combinations(annotations, 2)
         ]
         meetings += [
             ((analyst, analyst), earlier, later)
-            for analyst, own in looks.items()
+            for analyst, own in annotations.items()
             for earlier, later in combinations(own, 2)
         ]
-        for analysts, one_look, other_look in meetings:
-            first, second = shared_rounds(one_look, other_look)
+        for analysts, one_annotation, other_annotation in meetings:
+            first, second = shared_rounds(one_annotation, other_annotation)
             if first:
                 compared.setdefault(analysts, []).append(_match(bout_id, first, second, tolerance))
     return compared
 
 
-def _match(bout: str, first: Look, second: Look, tolerance: Fraction) -> _BoutCompared:
+def _match(bout: str, first: Annotation, second: Annotation, tolerance: Fraction) -> _BoutCompared:
     left, right = boundaries_of(first), boundaries_of(second)
     scores = [
         score

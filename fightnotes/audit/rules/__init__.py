@@ -25,7 +25,7 @@ _WEIGHS = True  # what a rule says is likely
 
 RULES: tuple[Rule, ...] = (
     Rule("unreadable-part", "error", "text", _TELLS, "Something in a file that could not be read.",
-         problems_of("unreadable-part")),
+         problems_of("unreadable")),
     Rule("vocabulary-condition", "error", "text", _TELLS, "The vocabulary breaks a condition that it must keep.",
          problems_of("vocabulary-condition")),
     Rule("unknown-fighter", "error", "text", _TELLS, "A fighter in by: or on: who is not in the bout.",

@@ -7,7 +7,7 @@ from itertools import combinations
 
 import numpy as np
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.index.encoder import Vectors
 
@@ -19,12 +19,12 @@ _ENOUGH = 6
 """Notes that a mean rests on."""
 
 
-def concepts_alike(material: Material) -> Iterator[Remark]:
-    assert material.meaning is not None
-    means = _means(material)
-    defined = {concept.id: material.meaning.of_concept(concept) for concept in material.vocabulary.concepts}
-    for one, other in combinations(material.vocabulary.concepts, 2):
-        if other.id in material.family(one.id):
+def concepts_alike(data: AuditData) -> Iterator[Remark]:
+    assert data.meaning is not None
+    means = _means(data)
+    defined = {concept.id: data.meaning.of_concept(concept) for concept in data.vocabulary.concepts}
+    for one, other in combinations(data.vocabulary.concepts, 2):
+        if other.id in data.family(one.id):
             continue
         reasons = []
         here, there = defined[one.id], defined[other.id]
@@ -34,22 +34,22 @@ def concepts_alike(material: Material) -> Iterator[Remark]:
             reasons.append(f"their notes say the same ({float(means[one.id] @ means[other.id]):.2f})")
         if reasons:
             yield Remark(
-                (material.place_of_concept(other), material.place_of_concept(one)),
+                (data.place_of_concept(other), data.place_of_concept(one)),
                 f"{other.id} and {one.id}: {' and '.join(reasons)}: one concept or two?",
                 f"{one.id} {other.id}",
             )
 
 
-def _means(material: Material) -> dict[str, Vectors]:
+def _means(data: AuditData) -> dict[str, Vectors]:
     """Of the notes that carry each concept alone, so that what two concepts share a note for does not count."""
-    assert material.meaning is not None
-    if not material.understood:
+    assert data.meaning is not None
+    if not data.understood:
         return {}
-    centre = material.meaning.of(material.understood).mean(axis=0)
+    centre = data.meaning.of(data.understood).mean(axis=0)
     means = {}
-    for name, notes in material.tagged_with.items():
-        alone = [note for note in notes if len(note.tags) == 1 and note.text and material.meaning.knows(note)]
+    for name, notes in data.tagged_with.items():
+        alone = [note for note in notes if len(note.tags) == 1 and note.text and data.meaning.knows(note)]
         if len(alone) >= _ENOUGH:
-            mean = material.meaning.of(alone).mean(axis=0) - centre
+            mean = data.meaning.of(alone).mean(axis=0) - centre
             means[name] = mean / np.linalg.norm(mean)
     return means

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.model import acts_of
 
@@ -12,9 +12,9 @@ _NOT_DONE = frozenset({"failed", "missed", "ignored", "blocked"})
 """An outcome that says already that it came to nothing."""
 
 
-def denied_tag(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
-        named = material.named[note.file, note.line]
+def denied_tag(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
+        named = data.named[note.file, note.line]
         for tag, act in zip(note.tags, acts_of(note), strict=False):
             if _NOT_DONE & set(act.fields.outcome):
                 continue
@@ -22,7 +22,7 @@ def denied_tag(material: Material) -> Iterator[Remark]:
             if places and all(any(span.rules_out for span in place.undone) for place in places):
                 around = _around(note.text, places[0].begin, places[0].stop)
                 yield Remark(
-                    (material.place(note, tag.line, tag.column),),
+                    (data.place(note, tag.line, tag.column),),
                     f"tagged #{tag.name}, but the note denies it: '{around}'",
                     f"#{tag.name}",
                 )

@@ -12,7 +12,7 @@ from itertools import combinations
 import jellyfish
 from rapidfuzz.distance import DamerauLevenshtein
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.words import is_content, words_of
 from fightnotes.model import Concept, fold
@@ -21,10 +21,10 @@ _SHORTEST = 6
 """Letters from which one of difference is a slip and not another word."""
 
 
-def labels_alike(material: Material) -> Iterator[Remark]:
+def labels_alike(data: AuditData) -> Iterator[Remark]:
     """Every two concepts once; labels that are the same are a broken condition, and no matter of this rule."""
     owners: dict[str, dict[str, tuple[Concept, str]]] = defaultdict(dict)
-    for concept in material.vocabulary.concepts:
+    for concept in data.vocabulary.concepts:
         for label in dict.fromkeys((concept.label, *concept.also)):
             for key in _keys(label):
                 owners[key].setdefault(concept.id, (concept, label))
@@ -35,7 +35,7 @@ def labels_alike(material: Material) -> Iterator[Remark]:
                 continue
             told.add((one.id, other.id))
             yield Remark(
-                (material.place_of_concept(other), material.place_of_concept(one)),
+                (data.place_of_concept(other), data.place_of_concept(one)),
                 f"'{its_label}' of {other.id} and '{label}' of {one.id} look or sound the same: one concept or two?",
                 f"{one.id} {other.id}",
             )

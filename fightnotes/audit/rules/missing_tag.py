@@ -13,7 +13,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Set
 from itertools import combinations
 
-from fightnotes.audit.material import Material, concepts_of, typed_labels
+from fightnotes.audit.data import AuditData, concepts_of, typed_labels
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.labels import Label
 from fightnotes.language.names import find_names, name_index
@@ -32,52 +32,52 @@ _WORD_SHARE = 0.75
 _Pair = tuple[str, str]
 
 
-def missing_tag(material: Material) -> Iterator[Remark]:
-    habits = _Habits(material)
-    telling = _labels(material)
-    for note in material.notes:
+def missing_tag(data: AuditData) -> Iterator[Remark]:
+    habits = _Habits(data)
+    telling = _labels(data)
+    for note in data.notes:
         if not note.timed or not note.text:
             continue
         own = concepts_of(note)
         told: set[str] = set()
-        for concept, label in _named(material, note, *telling):
-            if not _near(material, concept.id) & {*own, *told}:
+        for concept, label in _named(data, note, *telling):
+            if not _near(data, concept.id) & {*own, *told}:
                 told.add(concept.id)
-                yield Remark((material.place(note),), f"says '{label}' and is not tagged #{concept.id}", concept.id)
+                yield Remark((data.place(note),), f"says '{label}' and is not tagged #{concept.id}", concept.id)
         for name, pair, often, of in habits.broken_by(note):
-            if not _near(material, name) & {*own, *told}:
+            if not _near(data, name) & {*own, *told}:
                 told.add(name)
                 said = " and ".join(f"'{_as_said(note, stem)}'" for stem in pair)
                 yield Remark(
-                    (material.place(note),),
+                    (data.place(note),),
                     f"#{name} is on {often} of {of} other tagged notes that say {said}, and not on this one",
                     name,
                 )
 
 
-def _near(material: Material, name: str) -> frozenset[str]:
+def _near(data: AuditData, name: str) -> frozenset[str]:
     """What may stand for a concept: its family, and those with its words in theirs, as slip counter has slip."""
-    words = set(content_stems(material.vocabulary.by_id[name].label))
-    longer = {one.id for one in material.vocabulary.concepts if words <= set(content_stems(one.label))}
-    return material.family(name) | longer
+    words = set(content_stems(data.vocabulary.by_id[name].label))
+    longer = {one.id for one in data.vocabulary.concepts if words <= set(content_stems(one.label))}
+    return data.family(name) | longer
 
 
 def _as_said(note: Segment, stem: str) -> str:
     return next(word.text for word in words_of(note.text) if word.stem == stem)
 
 
-def _named(material: Material, note: Segment, telling: Set[Label], others: Set[Label]) -> Iterator[tuple[Concept, str]]:
-    actor = _behind_the_actor(material, note)
-    for one in material.named[note.file, note.line]:
+def _named(data: AuditData, note: Segment, telling: Set[Label], others: Set[Label]) -> Iterator[tuple[Concept, str]]:
+    actor = _behind_the_actor(data, note)
+    for one in data.named[note.file, note.line]:
         behind_actor = one.label in others and actor and actor.search(note.text[: one.begin])
         if (one.label in telling or behind_actor) and not one.undone:
-            yield material.vocabulary.by_id[one.concept], one.written
+            yield data.vocabulary.by_id[one.concept], one.written
 
 
-def _behind_the_actor(material: Material, note: Segment) -> re.Pattern[str] | None:
+def _behind_the_actor(data: AuditData, note: Segment) -> re.Pattern[str] | None:
     """Matches a text that ends with a name of the one fighter who acts, or an initial of it."""
     actors = {fighter for act in acts_of(note) for fighter in act.fields.by}
-    fighter = next((one for one in material.bouts[note.bout].fighters if actors == {one.id}), None)
+    fighter = next((one for one in data.bouts[note.bout].fighters if actors == {one.id}), None)
     if fighter is None:
         return None
     forms = {fighter.name, *fighter.name.split(), *fighter.also}
@@ -86,48 +86,46 @@ def _behind_the_actor(material: Material, note: Segment) -> re.Pattern[str] | No
     return re.compile(rf"(?:\b(?:{names})(?:['’]s)?|\b[{initials}]\.)\s+$")
 
 
-def _labels(material: Material) -> tuple[Set[Label], Set[Label]]:
+def _labels(data: AuditData) -> tuple[Set[Label], Set[Label]]:
     """The labels that tell of their concepts, and those of one word that do so behind a name alone.
 
     Headings of the vocabulary are left out: their words are too common.
     """
-    headings = {concept.id for concept in material.vocabulary.concepts if _is_heading(material, concept.id)}
-    labels = {label for label in typed_labels(material.vocabulary) if label.concept not in headings}
+    headings = {concept.id for concept in data.vocabulary.concepts if _is_heading(data, concept.id)}
+    labels = {label for label in typed_labels(data.vocabulary) if label.concept not in headings}
     single = {label for label in labels if len(content_stems(label.text)) == 1}
     said: Counter[Label] = Counter()
     carried: Counter[Label] = Counter()
-    for note in material.notes:
+    for note in data.notes:
         own = set(concepts_of(note))
-        for label in {one.label for one in material.named[note.file, note.line]} & single if own else ():
+        for label in {one.label for one in data.named[note.file, note.line]} & single if own else ():
             said[label] += 1
-            carried[label] += bool(_near(material, label.concept) & own)
+            carried[label] += bool(_near(data, label.concept) & own)
     weak = {label for label in single if said[label] < _WORD_SUPPORT or carried[label] < _WORD_SHARE * said[label]}
     return labels - weak, weak
 
 
-def _is_heading(material: Material, name: str) -> bool:
+def _is_heading(data: AuditData, name: str) -> bool:
     """Whether a concept is there for those below it: they are tagged oftener than it is."""
-    below = [one for one in material.vocabulary.with_narrower(name) if one != name]
-    uses = {one: len(material.tagged_with.get(one, ())) for one in (name, *below)}
+    below = [one for one in data.vocabulary.with_narrower(name) if one != name]
+    uses = {one: len(data.tagged_with.get(one, ())) for one in (name, *below)}
     return bool(below) and uses[name] <= sum(uses[one] for one in below)
 
 
 class _Habits:
     """Which pairs of words go with which tags."""
 
-    def __init__(self, material: Material) -> None:
+    def __init__(self, data: AuditData) -> None:
         self._words = {
-            (note.file, note.line): _said_stems(note, material.bouts[note.bout])
-            for note in material.notes
-            if note.timed
+            (note.file, note.line): _said_stems(note, data.bouts[note.bout]) for note in data.notes if note.timed
         }
         self._labels: dict[str, set[str]] = {
             concept.id: set(content_stems(" ".join((concept.label, *concept.also))))
-            for concept in material.vocabulary.concepts
+            for concept in data.vocabulary.concepts
         }
         self._said: Counter[_Pair] = Counter()
         self._tagged: dict[_Pair, Counter[str]] = defaultdict(Counter)
-        for note in material.notes:
+        for note in data.notes:
             if note.tags and note.timed:
                 for pair in self._pairs(note):
                     self._said[pair] += 1

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from rapidfuzz import fuzz
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.words import content_stems
 from fightnotes.model import Fields, Segment, fold
@@ -21,10 +21,10 @@ _LONG = 8
 """Content words from which nobody writes the same sentence twice (set by hand)."""
 
 
-def duplicate_note(material: Material) -> Iterator[Remark]:
+def duplicate_note(data: AuditData) -> Iterator[Remark]:
     """Of two notes of one analyst on one bout, the later with what it repeats."""
     groups: dict[tuple[str, str | None], list[Segment]] = defaultdict(list)
-    for note in material.notes:
+    for note in data.notes:
         if note.timed and note.text:
             groups[note.bout, note.analyst].append(note)
     for notes in groups.values():
@@ -37,7 +37,7 @@ def duplicate_note(material: Material) -> Iterator[Remark]:
             twin = twin or next((other for other in near if second is not None and _repeats(note, other)), None)
             if twin:
                 yield Remark(
-                    (material.place(note), material.place(twin)),
+                    (data.place(note), data.place(twin)),
                     f"repeats the note of line {twin.line}" + (f" of {twin.file}" if twin.file != note.file else ""),
                     note.written_time or "",
                 )
@@ -66,10 +66,10 @@ def _second(note: Segment) -> int | None:
     return None if when is None else int(when)
 
 
-def untimed_note(material: Material) -> Iterator[Remark]:
+def untimed_note(data: AuditData) -> Iterator[Remark]:
     """Text with tags or fields and no time: it counts as a moment and cannot be shown or cut."""
-    reported = {(problem.file, problem.line) for problem in material.reading.problems}
-    for note in material.notes:
+    reported = {(problem.file, problem.line) for problem in data.reading.problems}
+    for note in data.notes:
         coded = note.tags or note.fields != Fields()
         if not note.timed and coded and (note.file, note.line) not in reported:
-            yield Remark((material.place(note),), "has tags or fields, but no time", fold(note.text)[:60])
+            yield Remark((data.place(note),), "has tags or fields, but no time", fold(note.text)[:60])

@@ -7,20 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 
 
-def pairing(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
+def pairing(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
         for tag in note.tags:
-            concept = material.vocabulary.by_id.get(tag.name)
+            concept = data.vocabulary.by_id.get(tag.name)
             if concept is None or concept.pairing is None or note.pairing == "unknown":
                 continue
             if concept.pairing != note.pairing:
                 held = ", ".join(f"{fighter} {stance}" for fighter, stance in note.stances.items())
                 yield Remark(
-                    (material.place(note, tag.line, tag.column),),
+                    (data.place(note, tag.line, tag.column),),
                     f"#{tag.name} belongs to {concept.pairing} stances, and these are {note.pairing} ({held}): "
                     "check the stances",
                     f"#{tag.name}",

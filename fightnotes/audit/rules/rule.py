@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from fightnotes.audit.finding import Place, Retag, Severity
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
+from fightnotes.audit.finding import Location, Retag, Severity
 
 Needs = Literal["text", "index", "footage"]
 
@@ -16,7 +16,7 @@ Needs = Literal["text", "index", "footage"]
 class Remark:
     """What a rule has to say; the run turns it into a finding."""
 
-    places: tuple[Place, ...]
+    places: tuple[Location, ...]
     message: str
     about: str
     retags: tuple[Retag, ...] = ()
@@ -35,4 +35,4 @@ class Rule:
     judged: bool
     """Whether it weighs evidence, and so may be wrong."""
     summary: str
-    check: Callable[[Material], Iterator[Remark]]
+    check: Callable[[AuditData], Iterator[Remark]]

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language import english
 from fightnotes.language.names import find_names, name_index
@@ -22,12 +22,12 @@ _CLAUSE = re.compile(r"(?:\b[^\W\d_]\.|[^,.;:!?—–])+[,.;:!?—–]?")
 _INITIAL = re.compile(r"\b([^\W\d_])\.")
 
 
-def other_side(material: Material) -> Iterator[Remark]:
-    hands = {concept.id: hand_of(concept) for concept in material.vocabulary.concepts}
-    opposed = dict(_opposed(material.vocabulary))
-    for note in material.notes:
-        yield from _other_hand(material, note, hands)
-        yield from _other_word(material, note, opposed)
+def other_side(data: AuditData) -> Iterator[Remark]:
+    hands = {concept.id: hand_of(concept) for concept in data.vocabulary.concepts}
+    opposed = dict(_opposed(data.vocabulary))
+    for note in data.notes:
+        yield from _other_hand(data, note, hands)
+        yield from _other_word(data, note, opposed)
 
 
 def hand_of(concept: Concept) -> str | None:
@@ -36,7 +36,7 @@ def hand_of(concept: Concept) -> str | None:
     return next(group for group in match.groups() if group).lower() if match else None
 
 
-def _other_hand(material: Material, note: Segment, hands: dict[str, str | None]) -> Iterator[Remark]:
+def _other_hand(data: AuditData, note: Segment, hands: dict[str, str | None]) -> Iterator[Remark]:
     acts = acts_of(note)
     actors = {fighter for act in acts for fighter in act.fields.by}
     if len(actors) != 1:
@@ -44,23 +44,23 @@ def _other_hand(material: Material, note: Segment, hands: dict[str, str | None])
     actor = actors.pop()
     lead = english.LEAD_HAND.get(note.stances.get(actor, ""))
     roles = {hands.get(act.concept or "") for act in acts}
-    said = _hands_said(material, note, actor)
+    said = _hands_said(data, note, actor)
     if lead is None or len(said) != 1 or (None in roles and _may_be_meant(note, hands)):
         return
     role = "lead" if said == {lead} else "rear"
     if (roles - {None}) and role not in roles:
         name = next(act.concept or "" for act in acts if hands.get(act.concept or ""))
         yield Remark(
-            (material.place(note),),
+            (data.place(note),),
             f"says {said.pop()}, the {role} hand of {actor}, {note.stances[actor]}, and is tagged #{name}, "
             f"a punch of the {hands[name]} hand",
             f"#{name}",
         )
 
 
-def _hands_said(material: Material, note: Segment, actor: str) -> set[str]:
+def _hands_said(data: AuditData, note: Segment, actor: str) -> set[str]:
     """`left` and `right`, where the note says that one of them punches."""
-    opponents = [fighter for fighter in material.bouts[note.bout].fighters if fighter.id != actor]
+    opponents = [fighter for fighter in data.bouts[note.bout].fighters if fighter.id != actor]
     forms = name_index(opponents, misheard=True)
     initials = {word[0] for fighter in opponents for form in (fighter.name, *fighter.also) for word in form.split()}
     said: set[str] = set()
@@ -89,14 +89,14 @@ def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
                 yield name, (one, other)
 
 
-def _other_word(material: Material, note: Segment, opposed: dict[str, tuple[str, str]]) -> Iterator[Remark]:
+def _other_word(data: AuditData, note: Segment, opposed: dict[str, tuple[str, str]]) -> Iterator[Remark]:
     said = {fold(word.text) for word in words_of(note.text)}
     names = {tag.name for tag in note.tags}
     for tag in note.tags:
         own, other = opposed.get(tag.name, ("", ""))
         if other in said and own not in said and not any(opposed.get(name, ("",))[0] == other for name in names):
             yield Remark(
-                (material.place(note, tag.line, tag.column),),
+                (data.place(note, tag.line, tag.column),),
                 f"says '{other}' and never '{own}', and is tagged #{tag.name}",
                 f"#{tag.name}",
             )

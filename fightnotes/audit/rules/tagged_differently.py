@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from fightnotes.audit.material import Material, concepts_of, show_tags
+from fightnotes.audit.data import AuditData, concepts_of, show_tags
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.model import Segment
 
@@ -15,24 +15,24 @@ _SAME = 0.9
 _BLOCK = 1024
 
 
-def tagged_differently(material: Material) -> Iterator[Remark]:
-    assert material.meaning is not None
-    notes = [note for note in material.understood if concepts_of(note)]
-    vectors = material.meaning.of(notes)
+def tagged_differently(data: AuditData) -> Iterator[Remark]:
+    assert data.meaning is not None
+    notes = [note for note in data.understood if concepts_of(note)]
+    vectors = data.meaning.of(notes)
     for begin in range(0, len(notes), _BLOCK):
         cosines = vectors[begin : begin + _BLOCK] @ vectors.T
         for row, column in np.argwhere(cosines >= _SAME):
             one, other = notes[begin + row], notes[column]
-            if begin + row < column and _disagree(material, one, other):
+            if begin + row < column and _disagree(data, one, other):
                 near = float(cosines[row, column])
                 yield Remark(
-                    (material.place(other), material.place(one)),
+                    (data.place(other), data.place(one)),
                     f"says the same as {one.file}:{one.line} (nearness {near:.2f}): "
                     f"{show_tags(other)} here, {show_tags(one)} there",
                     show_tags(one),
                 )
 
 
-def _disagree(material: Material, one: Segment, other: Segment) -> bool:
+def _disagree(data: AuditData, one: Segment, other: Segment) -> bool:
     """No tag of one is, or is above or below, a tag of the other."""
-    return not any(material.family(name) & set(concepts_of(other)) for name in concepts_of(one))
+    return not any(data.family(name) & set(concepts_of(other)) for name in concepts_of(one))

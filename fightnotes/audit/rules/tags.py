@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from rapidfuzz.distance import DamerauLevenshtein
 
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.finding import Retag
-from fightnotes.audit.material import Material
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.model import Segment, Tag, Vocabulary, fold
 
@@ -16,14 +16,14 @@ _SHORTEST = 5
 """Letters below which one slip makes another word, as of slip and clip."""
 
 
-def unknown_tag(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
+def unknown_tag(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
         for tag in note.tags:
             if tag.concept is not None:
                 continue
-            meant = _one_slip_away(tag, material.vocabulary)
+            meant = _one_slip_away(tag, data.vocabulary)
             said = f"#{tag.written} names no concept of the vocabulary"
-            place = material.place(note, tag.line, tag.column)
+            place = data.place(note, tag.line, tag.column)
             if meant is None:
                 yield Remark((place,), said, f"#{tag.written}")
             else:
@@ -46,17 +46,17 @@ def _one_slip_away(tag: Tag, vocabulary: Vocabulary) -> str | None:
     return near.pop() if len(near) == 1 else None
 
 
-def tag_form(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
+def tag_form(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
         for tag in note.tags:
-            if tag.concept is None or tag.written in material.vocabulary.by_id:
+            if tag.concept is None or tag.written in data.vocabulary.by_id:
                 continue  # where an id is another concept's label too, the vocabulary is at fault
             label = fold(tag.written)
-            concept = material.vocabulary.by_id[tag.concept]
+            concept = data.vocabulary.by_id[tag.concept]
             alternative = label not in (fold(concept.id), fold(concept.label))
             kind = "another label" if alternative else "another spelling"
             yield Remark(
-                (material.place(note, tag.line, tag.column),),
+                (data.place(note, tag.line, tag.column),),
                 f"#{tag.written} is {kind} of #{tag.concept}",
                 f"#{tag.written}",
                 (Retag(file=note.file, line=tag.line, column=tag.column, concept=tag.concept),),
@@ -64,13 +64,13 @@ def tag_form(material: Material) -> Iterator[Remark]:
             )
 
 
-def parent_and_child(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
-        for tag, narrower in _tags_above_others(note, material.vocabulary):
+def parent_and_child(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
+        for tag, narrower in _tags_above_others(note, data.vocabulary):
             same_fields = tag.own == narrower.own
             retag = Retag(file=note.file, line=tag.line, column=tag.column, concept=narrower.name)
             yield Remark(
-                (material.place(note, tag.line, tag.column),),
+                (data.place(note, tag.line, tag.column),),
                 f"#{tag.name} stands beside #{narrower.name}, which is below it and counts for it already",
                 f"#{tag.name}",
                 (retag,) if same_fields else (),

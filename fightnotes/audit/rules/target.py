@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.english import TARGETS
 from fightnotes.language.negation import spans_over
@@ -16,9 +16,9 @@ _SHARE = 0.96
 """Set by hand."""
 
 
-def contradicted_target(material: Material) -> Iterator[Remark]:
-    usual = _usual_targets(material)
-    for note in material.notes:
+def contradicted_target(data: AuditData) -> Iterator[Remark]:
+    usual = _usual_targets(data)
+    for note in data.notes:
         acts = acts_of(note)
         written = {target for act in acts for target in act.fields.target}
         said = _parts_said(note.text)
@@ -29,12 +29,12 @@ def contradicted_target(material: Material) -> Iterator[Remark]:
             if len(acts) == 1 or len({tuple(one.fields.target) for one in acts}) == 1:
                 other = _only_other(said, target)
                 if other and not said & written:
-                    yield _remark(material, note, act, f"the note speaks of the {other}, and its target is {target}")
+                    yield _remark(data, note, act, f"the note speaks of the {other}, and its target is {target}")
                     break
             often, of, other = _usual_but(usual, act.concept, target)
             if of >= _SUPPORT and often >= _SHARE * of and target not in said:
                 said_so = f"target is {target}, and {often} of {of} other #{act.concept} go to the {other}"
-                yield _remark(material, note, act, said_so)
+                yield _remark(data, note, act, said_so)
                 break
 
 
@@ -52,13 +52,13 @@ def _only_other(said: set[str], target: str) -> str | None:
     return next(iter(others)) if len(said) == 1 and others else None
 
 
-def _remark(material: Material, note: Segment, act: Act, message: str) -> Remark:
-    return Remark((material.place(note),), message, f"target:{act.fields.target[0]}")
+def _remark(data: AuditData, note: Segment, act: Act, message: str) -> Remark:
+    return Remark((data.place(note),), message, f"target:{act.fields.target[0]}")
 
 
-def _usual_targets(material: Material) -> dict[str, Counter[str]]:
+def _usual_targets(data: AuditData) -> dict[str, Counter[str]]:
     counted: dict[str, Counter[str]] = defaultdict(Counter)
-    for note in material.notes:
+    for note in data.notes:
         for act in acts_of(note):
             if act.concept and len(act.fields.target) == 1:
                 counted[act.concept][act.fields.target[0]] += 1

@@ -13,7 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
-from fightnotes.audit.material import Material, concepts_of
+from fightnotes.audit.data import AuditData, concepts_of
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.index.encoder import Vectors
 from fightnotes.model import Segment
@@ -31,18 +31,18 @@ _FEWEST_CONCEPTS = 3
 _SHOWN = 2
 
 
-def centred(material: Material) -> dict[tuple[str, int], Vectors]:
+def centred(data: AuditData) -> dict[tuple[str, int], Vectors]:
     """Vectors by place of the note, of length 1, each analyst's way of writing taken out.
 
     That way is the median over concepts that all analysts use of the means of their notes: what an analyst
     notes more of, or means otherwise by one concept, does not move it. With too few such concepts it is the
     mean of the analyst's notes.
     """
-    assert material.meaning is not None
+    assert data.meaning is not None
     groups: dict[str | None, list[Segment]] = defaultdict(list)
-    for note in material.understood:
+    for note in data.understood:
         groups[note.analyst].append(note)
-    rows = {analyst: material.meaning.of(notes) for analyst, notes in groups.items()}
+    rows = {analyst: data.meaning.of(notes) for analyst, notes in groups.items()}
     means = {analyst: _concept_means(notes, rows[analyst]) for analyst, notes in groups.items()}
     shared = set.intersection(*(set(found) for found in means.values())) if means else set()
     found: dict[tuple[str, int], Vectors] = {}
@@ -66,9 +66,9 @@ def _concept_means(notes: Sequence[Segment], rows: Vectors) -> dict[str, Vectors
     return {name: rows[where].mean(axis=0) for name, where in indices.items() if len(where) >= _FEWEST_FOR_MEAN}
 
 
-def drift(material: Material) -> Iterator[Remark]:
-    vectors = centred(material)
-    dates = {bout.id: bout.date for bout in material.reading.bouts if bout.date}
+def drift(data: AuditData) -> Iterator[Remark]:
+    vectors = centred(data)
+    dates = {bout.id: bout.date for bout in data.reading.bouts if bout.date}
 
     def halves(notes: Sequence[Segment]) -> Iterator[tuple[list[Segment], list[Segment], str]]:
         dated = [note for note in notes if note.bout in dates]
@@ -79,11 +79,11 @@ def drift(material: Material) -> Iterator[Remark]:
             late = [note for note in dated if dates[note.bout] >= middle]
             yield early, late, f"means other things from {middle} on than before"
 
-    yield from _differing(material, vectors, halves)
+    yield from _differing(data, vectors, halves)
 
 
-def between_analysts(material: Material) -> Iterator[Remark]:
-    vectors = centred(material)
+def between_analysts(data: AuditData) -> Iterator[Remark]:
+    vectors = centred(data)
 
     def sides(notes: Sequence[Segment]) -> Iterator[tuple[list[Segment], list[Segment], str]]:
         for one, other in combinations(sorted({note.analyst for note in notes if note.analyst}), 2):
@@ -93,7 +93,7 @@ def between_analysts(material: Material) -> Iterator[Remark]:
                 f"means other things with {one} than with {other}",
             )
 
-    yield from _differing(material, vectors, sides)
+    yield from _differing(data, vectors, sides)
 
 
 def _middle(days: Sequence[datetime.date]) -> datetime.date:
@@ -105,10 +105,10 @@ def _middle(days: Sequence[datetime.date]) -> datetime.date:
 _Sides = Callable[[Sequence[Segment]], Iterator[tuple[list[Segment], list[Segment], str]]]
 
 
-def _differing(material: Material, vectors: Mapping[tuple[str, int], Vectors], sides: _Sides) -> Iterator[Remark]:
+def _differing(data: AuditData, vectors: Mapping[tuple[str, int], Vectors], sides: _Sides) -> Iterator[Remark]:
     tests = []
-    for name, notes in material.tagged_with.items():
-        concept = material.vocabulary.by_id.get(name)
+    for name, notes in data.tagged_with.items():
+        concept = data.vocabulary.by_id.get(name)
         known = [note for note in notes if (note.file, note.line) in vectors]
         if concept is None:
             continue
@@ -121,7 +121,7 @@ def _differing(material: Material, vectors: Mapping[tuple[str, int], Vectors], s
         if apart >= _APART and _chance(rows, one, other) * len(tests) <= _LEVEL:
             shown = (*_typical(one, rows[: len(one)]), *_typical(other, rows[len(one) :]))
             yield Remark(
-                (material.place_of_concept(concept), *(material.place(note) for note in shown)),
+                (data.place_of_concept(concept), *(data.place(note) for note in shown)),
                 f"{concept.id} {said} ({len(one)} and {len(other)} notes)",
                 f"{concept.id} {said}",
             )

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.clock import ClockError, RoundClock, RoundFormat, elapsed_of, format_media_time
 from fightnotes.model import Segment
@@ -20,11 +20,11 @@ _PERIODS = {
 }
 
 
-def out_of_order(material: Material) -> Iterator[Remark]:
+def out_of_order(data: AuditData) -> Iterator[Remark]:
     """The fewest notes of a file that must go for the others to stand in order of time."""
     series: dict[tuple[str, str], list[tuple[_When, Segment]]] = defaultdict(list)
-    for note in material.notes:
-        bout = material.bouts[note.bout]
+    for note in data.notes:
+        bout = data.bouts[note.bout]
         if note.start is not None:
             series[note.file, note.timed_on].append(((0, note.start), note))
         elif note.round is not None and note.clock_start is not None and bout.rounds:
@@ -36,7 +36,7 @@ def out_of_order(material: Material) -> Iterator[Remark]:
         for index, (_, note) in enumerate(timed):
             if index not in kept:
                 yield Remark(
-                    (material.place(note),),
+                    (data.place(note),),
                     f"{note.written_time} stands out of the order of time of its file",
                     note.written_time or "",
                 )
@@ -67,29 +67,29 @@ def _longest_ascent(values: Sequence[_When]) -> set[int]:
     return kept
 
 
-def outside_rounds(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
+def outside_rounds(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
         if note.timed and note.period in _PERIODS:
             where = _PERIODS[note.period].format(round=note.round)
             guess = "; the bell was worked out, not given" if note.bell_inferred else ""
-            yield Remark((material.place(note),), f"{note.written_time} falls {where}{guess}", note.written_time or "")
+            yield Remark((data.place(note),), f"{note.written_time} falls {where}{guess}", note.written_time or "")
 
 
-def outside_footage(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
-        length = material.lengths.get((note.bout, note.timed_on))
+def outside_footage(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
+        length = data.lengths.get((note.bout, note.timed_on))
         if length is not None and note.start is not None and note.start >= length:
             yield Remark(
-                (material.place(note),),
+                (data.place(note),),
                 f"{note.written_time} lies past the end of the recording, {format_media_time(length)}",
                 note.written_time or "",
             )
 
 
-def overlap(material: Material) -> Iterator[Remark]:
+def overlap(data: AuditData) -> Iterator[Remark]:
     """A written end behind the start of the next note that is not part of it."""
     level: dict[tuple[str, str, int | None], Segment] = {}
-    for note in material.notes:
+    for note in data.notes:
         if note.start is None:
             continue
         key = (note.file, note.timed_on, note.parent_line)
@@ -100,19 +100,19 @@ def overlap(material: Material) -> Iterator[Remark]:
         if earlier.start < note.start < earlier.end:
             over = format_media_time(earlier.end - note.start)
             yield Remark(
-                (material.place(earlier), material.place(note)),
+                (data.place(earlier), data.place(note)),
                 f"{earlier.written_time} ends {over} behind the start of the next note, {note.written_time}",
                 earlier.written_time or "",
             )
 
 
-def heading_round(material: Material) -> Iterator[Remark]:
-    for note in material.notes:
+def heading_round(data: AuditData) -> Iterator[Remark]:
+    for note in data.notes:
         if not note.timed or note.heading_round is None or note.round is None or note.period != "round":
             continue
         if note.round != note.heading_round:
             yield Remark(
-                (material.place(note),),
+                (data.place(note),),
                 f"{note.written_time} falls in round {note.round}, under the heading of round {note.heading_round}",
                 note.written_time or "",
             )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.audit.rules.tendency import centred
 from fightnotes.index.encoder import Vectors
@@ -19,14 +19,14 @@ _APART = 0.11
 _SHOWN = 2
 
 
-def two_uses(material: Material) -> Iterator[Remark]:
+def two_uses(data: AuditData) -> Iterator[Remark]:
     from sklearn.cluster import KMeans
     from sklearn.metrics import silhouette_score
 
-    vectors = centred(material)
-    for name, notes in material.tagged_with.items():
+    vectors = centred(data)
+    for name, notes in data.tagged_with.items():
         known = [note for note in notes if (note.file, note.line) in vectors]
-        if name not in material.vocabulary.by_id or len(known) < _ENOUGH:
+        if name not in data.vocabulary.by_id or len(known) < _ENOUGH:
             continue
         rows = np.stack([vectors[note.file, note.line] for note in known])
         if len(np.unique(rows, axis=0)) < _ENOUGH:
@@ -38,8 +38,8 @@ def two_uses(material: Material) -> Iterator[Remark]:
         sizes = np.bincount(groups)
         yield Remark(
             (
-                material.place_of_concept(material.vocabulary.by_id[name]),
-                *(material.place(note) for note in (*one, *other)),
+                data.place_of_concept(data.vocabulary.by_id[name]),
+                *(data.place(note) for note in (*one, *other)),
             ),
             f"{name} seems to be used for two things: {sizes[0]} notes such as {_where(one)}, "
             f"{sizes[1]} such as {_where(other)}",

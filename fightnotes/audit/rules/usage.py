@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fightnotes.audit.material import Material
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 
 _ENOUGH_TAGS = 5
@@ -16,33 +16,33 @@ _BROAD = 0.3
 """Of all tagged notes (set by hand)."""
 
 
-def rare_concept(material: Material) -> Iterator[Remark]:
-    concepts = material.vocabulary.concepts
-    tags = sum(len(notes) for notes in material.tagged_with.values())
+def rare_concept(data: AuditData) -> Iterator[Remark]:
+    concepts = data.vocabulary.concepts
+    tags = sum(len(notes) for notes in data.tagged_with.values())
     if not concepts or tags < _ENOUGH_TAGS * len(concepts):
         return
     limit = _RARE * tags / len(concepts)
     for concept in concepts:
-        below = material.vocabulary.with_narrower(concept.id)
-        used = sum(len(material.tagged_with.get(name, ())) for name in below)
+        below = data.vocabulary.with_narrower(concept.id)
+        used = sum(len(data.tagged_with.get(name, ())) for name in below)
         if used <= limit:
             times = "never" if not used else f"{used} times" if used > 1 else "once"
             yield Remark(
-                (material.place_of_concept(concept),),
+                (data.place_of_concept(concept),),
                 f"{concept.id} is used {times} among {tags} tags: keep it, merge it or retire it",
                 concept.id,
             )
 
 
-def broad_concept(material: Material) -> Iterator[Remark]:
-    tagged = sum(1 for note in material.notes if note.tags)
+def broad_concept(data: AuditData) -> Iterator[Remark]:
+    tagged = sum(1 for note in data.notes if note.tags)
     if tagged < _ENOUGH_NOTES:
         return
-    for concept in material.vocabulary.concepts:
-        used = len(material.tagged_with.get(concept.id, ()))
+    for concept in data.vocabulary.concepts:
+        used = len(data.tagged_with.get(concept.id, ()))
         if used > _BROAD * tagged:
             yield Remark(
-                (material.place_of_concept(concept),),
+                (data.place_of_concept(concept),),
                 f"{concept.id} is on {used} of {tagged} tagged notes: narrower concepts would tell them apart",
                 concept.id,
             )

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from fightnotes.errors import ProblemKind
 from fightnotes.reading.text_file import split_lines
 
 SPACES = " \t\f\n\r"
@@ -44,6 +45,7 @@ class Fault:
     found: str
     """A quoted excerpt, or "nothing"."""
     expected: str
+    kind: ProblemKind = "unreadable"
 
 
 @dataclass(frozen=True)

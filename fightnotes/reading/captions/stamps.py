@@ -62,7 +62,8 @@ def read_timing(line: str, number: int, form: StampForm) -> Timing:
     token = stamped[0] if stamped else re.split(f"[{SPACES}]", right, maxsplit=1)[0]
     end = _read_stamp(token, Fault(number, end_column, excerpt(token), f"an end {form.wanted}"), form, faults)
     if start is not None and end is not None and end <= start:
-        faults.append(Fault(number, end_column, excerpt(token), f"an end later than the start {left}"))
+        expected = f"an end later than the start {left}"
+        faults.append(Fault(number, end_column, excerpt(token), expected, "impossible-time"))
         end = None
     return Timing(start, end, tuple(faults))
 

@@ -89,7 +89,8 @@ def _read_times(inside: str, number: int, column: int, faults: list[Fault]) -> t
         faults.append(Fault(number, end_column, excerpt(rest[0]), "an end m:ss or h:mm:ss"))
         return seconds(start), None
     if seconds(end) <= seconds(start):
-        faults.append(Fault(number, end_column, excerpt(rest[0]), f"an end later than the start {plain(first)}"))
+        expected = f"an end later than the start {plain(first)}"
+        faults.append(Fault(number, end_column, excerpt(rest[0]), expected, "impossible-time"))
         return seconds(start), None
     return seconds(start), seconds(end)
 

@@ -32,7 +32,9 @@ def only(found: AgreementReport) -> Comparison:
     return comparison
 
 
-def two_looks(note: Note, tags: list[tuple[str, str]], analyst: str = "jr", file: str = "bouts/jr.md") -> list[Segment]:
+def two_annotations(
+    note: Note, tags: list[tuple[str, str]], analyst: str = "jr", file: str = "bouts/jr.md"
+) -> list[Segment]:
     """Moments 20 s apart, each noted by mk and by another (or mk again, in another file), with the tags of each."""
     return [note("mk", 20 * number, first) for number, (first, _) in enumerate(tags)] + [
         note(analyst, 20 * number, other, file=file) for number, (_, other) in enumerate(tags)
@@ -40,7 +42,7 @@ def two_looks(note: Note, tags: list[tuple[str, str]], analyst: str = "jr", file
 
 
 def test_full_agreement(note: Note) -> None:
-    found = report(two_looks(note, [("jab", "jab"), ("pivot", "pivot")] * 10))
+    found = report(two_annotations(note, [("jab", "jab"), ("pivot", "pivot")] * 10))
     comparison = only(found)
     assert (comparison.first, comparison.second, comparison.pairs) == ("jr", "mk", 20)
     for measure in (comparison.alpha_nominal, comparison.alpha_masi, comparison.boundaries):
@@ -54,7 +56,7 @@ def test_full_agreement(note: Note) -> None:
 def test_kappa_of_a_concept_by_hand(note: Note) -> None:
     # Both 6, mk alone 2, jr alone 4, neither 8: observed 14/20, by chance (8*10 + 12*10)/400, so 0.2/0.5.
     tags = [("jab", "jab")] * 6 + [("jab", "pivot")] * 2 + [("pivot", "jab")] * 4 + [("pivot", "pivot")] * 8
-    jab = only(report(two_looks(note, tags))).concepts[0]
+    jab = only(report(two_annotations(note, tags))).concepts[0]
     assert (jab.concept, jab.label, jab.both, jab.some) == ("jab", "jab", 6, 6)
     assert jab.agreement.value == pytest.approx(0.4)
     assert jab.agreement.low is not None
@@ -63,26 +65,26 @@ def test_kappa_of_a_concept_by_hand(note: Note) -> None:
 
 
 def test_too_few_pairs_give_a_reason_and_no_number(note: Note) -> None:
-    comparison = only(report(two_looks(note, [("jab", "jab"), ("pivot", "jab")] * 4)))
+    comparison = only(report(two_annotations(note, [("jab", "jab"), ("pivot", "jab")] * 4)))
     assert comparison.alpha_masi == Agreement(count=8, reason="too few pairs: 8, and 10 are needed")
     assert comparison.concepts[0].agreement.value is None
     assert len(comparison.disagreements) == 4
 
 
 def test_ten_pairs_are_enough(note: Note) -> None:
-    measure = only(report(two_looks(note, [("jab", "jab"), ("pivot", "jab")] * 5))).alpha_nominal
+    measure = only(report(two_annotations(note, [("jab", "jab"), ("pivot", "jab")] * 5))).alpha_nominal
     assert measure.value is not None
     assert measure.count == 10
 
 
 def test_no_variation_gives_a_reason_and_no_number(note: Note) -> None:
-    comparison = only(report(two_looks(note, [("jab", "jab")] * 12)))
+    comparison = only(report(two_annotations(note, [("jab", "jab")] * 12)))
     assert comparison.alpha_nominal == Agreement(count=12, reason="no variation over 12 pairs")
     assert comparison.concepts[0].agreement == Agreement(count=12, reason="no variation over 12 pairs")
 
 
 def test_a_concept_used_once_gives_a_reason_and_no_number(note: Note) -> None:
-    comparison = only(report(two_looks(note, [("jab", "jab")] * 12 + [("jab pivot", "jab")])))
+    comparison = only(report(two_annotations(note, [("jab", "jab")] * 12 + [("jab pivot", "jab")])))
     pivot = comparison.concepts[1]
     assert pivot.agreement == Agreement(count=13, reason="too little variation over 13 pairs")
 
@@ -90,14 +92,14 @@ def test_a_concept_used_once_gives_a_reason_and_no_number(note: Note) -> None:
 def test_chance_is_no_agreement_however_rare_the_concepts(note: Note) -> None:
     draw = random.Random(7)
     tags = [tuple(draw.choice(["jab", ""]) + f" move-{draw.randrange(40)}" for _ in range(2)) for _ in range(200)]
-    comparison = only(report(two_looks(note, tags)))
+    comparison = only(report(two_annotations(note, tags)))
     assert comparison.alpha_nominal.value == pytest.approx(0, abs=0.1)
     assert comparison.alpha_masi.value == pytest.approx(0, abs=0.1)
 
 
 def test_the_widest_apart_come_first_with_both_places_and_tags(note: Note) -> None:
     tags = [("jab", "jab")] * 10 + [("jab", "jab pivot"), ("jab", ""), ("Shoulder-Roll?", "pivot")]
-    comparison = only(report(two_looks(note, tags)))
+    comparison = only(report(two_annotations(note, tags)))
     assert [(found.distance, found.first.tags, found.second.tags) for found in comparison.disagreements] == [
         (1, ("pivot",), ("Shoulder-Roll",)),
         (1, (), ("jab",)),
@@ -113,12 +115,12 @@ def test_the_widest_apart_come_first_with_both_places_and_tags(note: Note) -> No
 
 
 def test_unknown_tags_that_differ_in_case_alone_agree(note: Note) -> None:
-    assert only(report(two_looks(note, [("Shoulder-Roll?", "shoulder-roll?")] * 3))).disagreements == ()
+    assert only(report(two_annotations(note, [("Shoulder-Roll?", "shoulder-roll?")] * 3))).disagreements == ()
 
 
 def test_one_analyst_twice(note: Note) -> None:
     tags = [("jab", "jab")] * 8 + [("pivot", "jab")] * 4
-    found = report(two_looks(note, tags, analyst="mk", file="notes/again.md"))
+    found = report(two_annotations(note, tags, analyst="mk", file="notes/again.md"))
     comparison = only(found)
     assert (comparison.first, comparison.second, comparison.pairs) == ("mk", "mk", 12)
     assert comparison.disagreements[0].first.file == "bouts/mk.md"
@@ -129,7 +131,7 @@ def test_one_analyst_twice(note: Note) -> None:
 def test_a_second_look_does_not_count_twice_against_another_analyst(note: Note) -> None:
     tags = [("jab", "jab")] * 6
     again = [note("mk", 20 * number, "pivot", file="notes/again.md") for number in range(6)]
-    found = report(two_looks(note, tags) + again)
+    found = report(two_annotations(note, tags) + again)
     assert [(one.first, one.second, one.pairs) for one in found.comparisons] == [("jr", "mk", 6), ("mk", "mk", 6)]
     assert found.comparisons[0].disagreements == found.comparisons[0].second_alone == ()
 
@@ -163,8 +165,8 @@ def test_what_is_no_attributed_and_placed_note_is_left_out_and_counted(note: Not
 
 def test_narrower_concepts_count_for_the_broader_one_when_asked(note: Note) -> None:
     tags = [("outside-step", "pivot")] * 6 + [("jab", "jab")] * 6
-    apart = only(report(two_looks(note, tags)))
-    together = only(report(two_looks(note, tags), with_narrower=True))
+    apart = only(report(two_annotations(note, tags)))
+    together = only(report(two_annotations(note, tags), with_narrower=True))
     assert [found.concept for found in apart.concepts] == ["jab", "outside-step", "pivot"]
     footwork = next(found for found in together.concepts if found.concept == "footwork")
     assert footwork.agreement.value == 1
@@ -198,7 +200,7 @@ def test_three_analysts_share_moments(note: Note) -> None:
 def test_the_same_arguments_give_the_same_report_and_a_seed_moves_intervals_alone(note: Note) -> None:
     draw = random.Random(1)
     tags = [tuple(draw.choice(["jab", "pivot", "jab pivot"]) for _ in range(2)) for _ in range(30)]
-    segments = two_looks(note, tags)
+    segments = two_annotations(note, tags)
     assert report(segments) == report(segments)
     one, other = only(report(segments)).alpha_masi, only(report(segments, seed=1)).alpha_masi
     assert one.value == other.value

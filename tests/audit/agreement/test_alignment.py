@@ -100,5 +100,5 @@ def test_each_segment_is_in_one_place_and_no_pair_is_too_far(
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60, deadline=None)
 @given(st.lists(st.fractions(0, 60, max_denominator=4), max_size=10, unique=True))
 def test_the_same_look_twice_matches_each_segment_with_itself(note: Note, at: list[Fraction]) -> None:
-    look = [note("mk", second) for second in at]
-    assert lines(align(look, look)) == [(segment.line, segment.line) for segment in look]
+    annotation = [note("mk", second) for second in at]
+    assert lines(align(annotation, annotation)) == [(segment.line, segment.line) for segment in annotation]

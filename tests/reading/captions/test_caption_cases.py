@@ -41,6 +41,19 @@ def test_case(case: re.Match[str]) -> None:
     assert shown(read_captions(f"breakdown.{case['format']}", case["file"])) == case["read"]
 
 
+@pytest.mark.parametrize(
+    ("file", "text", "kind"),
+    [
+        ("a.vtt", "WEBVTT\n\n00:05.000 --> 00:04.000\nso\n", "impossible-time"),
+        ("a.vtt", "WEBVTT\n\n00:05.000 --> 00:06,000\nso\n", "unreadable"),
+        ("a.txt", "[0:05-0:04] so\n", "impossible-time"),
+        ("a.txt", "[0:05-0:6] so\n", "unreadable"),
+    ],
+)
+def test_only_an_end_before_its_start_is_an_impossible_time(file: str, text: str, kind: str) -> None:
+    assert [fault.kind for fault in read_captions(file, text).faults] == [kind]
+
+
 def test_no_case_is_passed_over() -> None:
     titles = re.findall(r"^(?:vtt|srt|txt): .+$", CASES.read_text(encoding="utf-8"), re.MULTILINE)
     assert [f"{case['format']}: {case['title']}" for case in FOUND] == titles

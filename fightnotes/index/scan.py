@@ -1,4 +1,4 @@
-"""What a build starts from: the library's settings, vocabulary, bout files and model as they are now."""
+"""The scan of the library's files that a build starts from: settings, vocabulary, bouts and model as they are now."""
 
 from __future__ import annotations
 
@@ -10,15 +10,15 @@ from fightnotes.index.changes import fingerprint
 from fightnotes.index.model_source import ModelSource, locate_model
 from fightnotes.model import Vocabulary
 from fightnotes.reading.captions import READERS
-from fightnotes.reading.library import Ground, bout_files, read_ground
+from fightnotes.reading.library import Configuration, bout_files, read_configuration
 
 TRANSCRIPTS_FOLDER = "transcripts"
 
 
 @dataclass(frozen=True)
-class Survey:
+class Scan:
     root: Path
-    ground: Ground
+    configuration: Configuration
     files: tuple[str, ...]
     """Of the bouts, relative to the library."""
     problems: tuple[Problem, ...]
@@ -31,26 +31,26 @@ class Survey:
     def meta(self) -> dict[str, str]:
         """What the database says of itself when it is up to date."""
         return {
-            "ground": fingerprint(self.ground),
-            "settings": self.ground.settings.model_dump_json(),
-            "vocabulary": self.ground.vocabulary.model_dump_json(),
+            "configuration": fingerprint(self.configuration),
+            "settings": self.configuration.settings.model_dump_json(),
+            "vocabulary": self.configuration.vocabulary.model_dump_json(),
         }
 
     @property
     def vocabulary(self) -> Vocabulary:
-        return self.ground.vocabulary
+        return self.configuration.vocabulary
 
 
-def survey_library(root: Path) -> Survey:
+def scan_library(root: Path) -> Scan:
     """Raises ModelError where the model that the settings name is not on this machine."""
-    ground = read_ground(root)
+    configuration = read_configuration(root)
     files = bout_files(root)
-    return Survey(
+    return Scan(
         root=root,
-        ground=ground,
+        configuration=configuration,
         files=tuple(file for file in files if _is_unicode(file)),
-        problems=(*ground.problems, *(_bad_name(file) for file in files if not _is_unicode(file))),
-        model=locate_model(ground.settings.model, root),
+        problems=(*configuration.problems, *(_bad_name(file) for file in files if not _is_unicode(file))),
+        model=locate_model(configuration.settings.model, root),
         transcripts=tuple(
             sorted(
                 path.relative_to(root).as_posix()

@@ -10,7 +10,7 @@ from functools import cached_property
 
 import numpy as np
 
-from fightnotes.audit.finding import Place
+from fightnotes.audit.finding import Location
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.records import concept_text, segment_text
 from fightnotes.index.store import Store
@@ -47,7 +47,7 @@ class Meaning:
 
 
 @dataclass(frozen=True)
-class Material:
+class AuditData:
     reading: LibraryReading
     texts: Mapping[str, str]
     """By file: every note file, the vocabulary and the settings, as they stand on disk."""
@@ -100,13 +100,15 @@ class Material:
         lines = self.lines.get(file, [])
         return lines[line - 1].strip() if 0 < line <= len(lines) else ""
 
-    def place(self, note: Segment, line: int | None = None, column: int = 1) -> Place:
+    def place(self, note: Segment, line: int | None = None, column: int = 1) -> Location:
         """The note, pointed at where it begins or at one of its tags."""
         said = " ".join((note.written_time or "", *note.text.split()))
-        return Place(file=note.file, line=line or note.line, column=column, last_line=note.last_line, text=said.strip())
+        return Location(
+            file=note.file, line=line or note.line, column=column, last_line=note.last_line, text=said.strip()
+        )
 
-    def place_of_concept(self, concept: Concept) -> Place:
-        return Place(
+    def place_of_concept(self, concept: Concept) -> Location:
+        return Location(
             file=VOCABULARY_FILE, line=concept.line, text=f"{concept.label}: {concept.definition}".rstrip(": ")
         )
 

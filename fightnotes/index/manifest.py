@@ -1,4 +1,4 @@
-"""`head.json`: which files are the store, and what each must be. Its replacement is what makes a build count."""
+"""`manifest.json`: which files are the store, and what each must be. Its replacement is what makes a build count."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from fightnotes.index.layout import SCHEMA_VERSION, Layout
 from fightnotes.model import Record
 
 
-class Part(Record):
+class StoredFile(Record):
     """A file as it was when it was finished."""
 
     name: str
@@ -23,37 +23,37 @@ class Part(Record):
     sha256: str
 
 
-class Head(Record):
+class Manifest(Record):
     schema_version: int
     model: str
     """Identity of the model that made the vectors."""
-    database: Part
-    vectors: Part
+    database: StoredFile
+    vectors: StoredFile
 
 
-def read_head(layout: Layout) -> Head:
+def read_manifest(layout: Layout) -> Manifest:
     """Raises StoreMissing, StoreTorn, or StoreOutdated for a store of another schema."""
     try:
-        raw = layout.head.read_bytes()
+        raw = layout.manifest.read_bytes()
     except FileNotFoundError:
         raise StoreMissing(f"this library has no index yet: run `fightnotes build --library {layout.root}`") from None
     except OSError as error:
-        raise StoreError(f"{layout.head} cannot be read ({error.strerror})") from error
+        raise StoreError(f"{layout.manifest} cannot be read ({error.strerror})") from error
     try:
         found = json.loads(raw)
         version = found["schema_version"]
         if version != SCHEMA_VERSION:
             raise StoreOutdated(f"the store has schema {version}, this program's is {SCHEMA_VERSION}")
-        return Head.model_validate(found)
+        return Manifest.model_validate(found)
     except (ValueError, TypeError, KeyError, ValidationError) as error:
-        raise StoreTorn(f"{layout.head} is damaged") from error
+        raise StoreTorn(f"{layout.manifest} is damaged") from error
 
 
-def write_head(layout: Layout, head: Head) -> None:
+def write_manifest(layout: Layout, manifest: Manifest) -> None:
     """From here on readers see the new store."""
-    written = layout.head.with_suffix(".part")
-    written.write_text(head.model_dump_json(indent=1), encoding="utf-8")
-    settle(written, layout.head)
+    written = layout.manifest.with_suffix(".part")
+    written.write_text(manifest.model_dump_json(indent=1), encoding="utf-8")
+    settle(written, layout.manifest)
 
 
 def settle(written: Path, path: Path) -> None:
@@ -64,14 +64,14 @@ def settle(written: Path, path: Path) -> None:
         sync(path.parent)
 
 
-def part_of(path: Path) -> Part:
+def stored_file(path: Path) -> StoredFile:
     """Reads the whole file."""
     with path.open("rb") as file:
         digest = hashlib.file_digest(file, "sha256").hexdigest()
-    return Part(name=path.name, size=path.stat().st_size, sha256=digest)
+    return StoredFile(name=path.name, size=path.stat().st_size, sha256=digest)
 
 
-def check_size(folder: Path, part: Part) -> None:
+def check_size(folder: Path, part: StoredFile) -> None:
     """Cheap enough for every query. Raises StoreTorn where the file is missing or cut short."""
     path = folder / part.name
     try:
@@ -82,10 +82,10 @@ def check_size(folder: Path, part: Part) -> None:
         raise StoreTorn(f"{path} is damaged: it has {size} bytes and should have {part.size}")
 
 
-def check_content(folder: Path, part: Part) -> None:
+def check_content(folder: Path, part: StoredFile) -> None:
     """Reads every byte. Raises StoreTorn where one differs."""
     check_size(folder, part)
-    if part_of(folder / part.name) != part:
+    if stored_file(folder / part.name) != part:
         raise StoreTorn(f"{folder / part.name} is damaged: it is not what the build wrote")
 
 
