@@ -12,9 +12,10 @@ from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, field
 
 from fightnotes.model import TARGETS, Bout, Fields, Settings, Tag, Vocabulary, fold
+from fightnotes.reading.excerpt import excerpt
 from fightnotes.reading.note_blocks import Line, plain_text
 from fightnotes.reading.people import STANCES, find_fighter
-from fightnotes.reading.placed_yaml import Reporter, excerpt
+from fightnotes.reading.placed_yaml import Reporter
 
 _KEYS = ("by", "on", "target", "outcome", "stance", "analyst")
 _OWN_KEYS = ("by", "on", "target", "outcome")

@@ -20,7 +20,7 @@ _MARK = "an open parenthesis behind a tag"
 
 def _kind(problem: Problem, note_lines: frozenset[tuple[str, int]]) -> str:
     field = _FIELD.match(problem.found)
-    if field:
+    if field and problem.file.lower().endswith(".md"):  # in a transcript they are words
         return "unknown-fighter" if field[1] in ("by", "on") else "unknown-value"
     if problem.file == VOCABULARY_FILE and _CONDITION.match(problem.found):
         return "vocabulary-condition"
