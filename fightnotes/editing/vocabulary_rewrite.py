@@ -81,6 +81,11 @@ class _Part:
     node: Node
     """The value or item."""
 
+    @property
+    def aliased(self) -> bool:
+        """Whether the value stands elsewhere, by an anchor."""
+        return bool(self.node.start_mark.index < self.start)
+
 
 class _Page:
     """A text and where the tokens and comments of its YAML stand. Raises YAMLError."""
@@ -134,7 +139,7 @@ class _Page:
 
 def _section(page: _Page, key: str, part: _Part | None, old: Entries, new: Entries, names: Names) -> Iterator[Span]:
     """Entries changed, taken out and put in; `old` is by new names, which `names` gives by those that stand there."""
-    node = part.node if part else None
+    node = part.node if part and not part.aliased else None
     if isinstance(node, SequenceNode) and node.value:
         rows = page.parts(node, lambda item: _identity(item, _IDENTITY[key], names))
         texts: dict[str, str | None] = dict.fromkeys(old.keys() - new.keys())
@@ -151,7 +156,7 @@ def _section(page: _Page, key: str, part: _Part | None, old: Entries, new: Entri
     if part is None:
         begun = page.text and not page.text.endswith(("\r", "\n"))
         yield Span(len(page.text), len(page.text), f"{page.newline if begun else ''}{key}:{lines}{page.newline}")
-    elif part.node.value in ([], "", "~", "null"):
+    elif not part.aliased and part.node.value in ([], "", "~", "null"):
         yield Span(part.start, part.end, _anew(page, part, f"{key}:", False) + lines)
 
 
@@ -190,8 +195,7 @@ def _entry(page: _Page, node: MappingNode, old: Entry, new: Entry) -> Iterator[S
 def _items(page: _Page, part: _Part, value: Value) -> list[Span]:
     """The changes of a list with an item a line; none where it is no such list, or in another order."""
     node = part.node
-    aliased = node.start_mark.index < part.start
-    if not isinstance(node, SequenceNode) or node.flow_style or aliased or isinstance(value, str):
+    if part.aliased or not isinstance(node, SequenceNode) or node.flow_style or isinstance(value, str):
         return []
     items = page.parts(node, _text)
     pairs = zip(items, value, strict=False)
@@ -231,6 +235,7 @@ def _together(page: _Page, node: CollectionNode, parts: Parts, texts: Texts, wan
 
 
 def _pieces(page: _Page, node: CollectionNode, parts: Parts, texts: Texts, wanted: Iterable[str]) -> list[Piece]:
+    """What `_together` puts one behind the other: parts, and what stands between them."""
     names = list(parts)
     for before, name in pairwise(["", *wanted]):
         if name not in names:

@@ -228,6 +228,9 @@ def test_an_alias_gives_way_and_an_anchor_that_is_needed_is_refused() -> None:
     assert change(text, "slip", misheard=("a", "b")) == text.replace("*shared", "[a, b]")
     with pytest.raises(UnreadableFile, match="cannot be edited in place"):
         change(text, "jab", also=("a", "b"))
+    elsewhere = "base: &all\n- {id: jab, label: jab}\nconcepts: *all\n"
+    with pytest.raises(UnreadableFile, match="cannot be edited in place"):
+        change(elsewhere, "jab", label="stab")
 
 
 COMMENTED = """\
