@@ -59,18 +59,18 @@ def grid(rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[
     return _svg(left + len(columns) * cell + 90, above + len(rows) * cell, title, "; ".join(told), parts)
 
 
-def intervals(items: Sequence[Interval], title: str, low: float = -1.0, high: float = 1.0) -> str:
-    """A dot with its interval a row, on one scale from `low` to `high`."""
+def intervals(items: Sequence[Interval], title: str) -> str:
+    """A dot with its interval a row, on one scale from -1 to 1."""
     left, wide, step = 190, 360, 22
     height = len(items) * step + 34
 
     def x(value: float) -> float:
-        return round(left + (min(max(value, low), high) - low) / (high - low) * wide, 1)
+        return round(left + (min(max(value, -1), 1) + 1) / 2 * wide, 1)
 
     parts = []
-    for mark in (low, (low + high) / 2, high):
+    for mark in (-1, 0, 1):
         parts.append(f'<line x1="{x(mark)}" y1="0" x2="{x(mark)}" y2="{height - 22}" stroke="{_SOFT}"/>')
-        parts.append(f'<text x="{x(mark)}" y="{height - 6}" text-anchor="middle">{mark:g}</text>')
+        parts.append(f'<text x="{x(mark)}" y="{height - 6}" text-anchor="middle">{mark}</text>')
     for index, item in enumerate(items):
         y = index * step + 12
         parts.append(f'<text x="{left - 8}" y="{y + 4}" text-anchor="end">{escape(item.label)}</text>')

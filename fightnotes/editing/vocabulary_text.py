@@ -10,6 +10,7 @@ from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.reading.vocabulary_file import CONCEPT_KEYS, TERM_KEYS
 
 Value = str | tuple[str, ...]
+Entry = Mapping[str, Value]
 
 _PLAIN = re.compile(r"[^\W\d_](?:[\w./()+]|[ \-'](?=[\w(]))*")
 _OTHER_THAN_TEXT = re.compile(r"null|true|false|yes|no|on|off|[yn]", re.IGNORECASE)
@@ -17,7 +18,7 @@ _OTHER_THAN_TEXT = re.compile(r"null|true|false|yes|no|on|off|[yn]", re.IGNORECA
 _UNPRINTED = re.compile("[\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
 
 
-def sections(vocabulary: Vocabulary) -> dict[str, dict[str, dict[str, Value]]]:
+def sections(vocabulary: Vocabulary) -> dict[str, dict[str, Entry]]:
     """By key of the file, the entries by id or word, each with what it says under which key; empty values left out."""
     return {
         "concepts": {concept.id: _said(concept, CONCEPT_KEYS) for concept in vocabulary.concepts},
@@ -25,18 +26,17 @@ def sections(vocabulary: Vocabulary) -> dict[str, dict[str, dict[str, Value]]]:
     }
 
 
-def _said(entry: Concept | Term, keys: tuple[str, ...]) -> dict[str, Value]:
-    values = {key: getattr(entry, key) for key in keys}
-    return {key: value for key, value in values.items() if value}
+def _said(entry: Concept | Term, keys: tuple[str, ...]) -> Entry:
+    return {key: value for key in keys if (value := getattr(entry, key))}
 
 
-def block_entry(entry: Mapping[str, Value], indent: str) -> list[str]:
+def block_entry(entry: Entry, indent: str) -> list[str]:
     """Lines without endings: a dash at `indent`, the keys behind and below it."""
     lines = [f"{indent}  {key}: {shown(key, value)}" for key, value in entry.items()]
     return [f"{indent}- {lines[0].lstrip()}", *lines[1:]]
 
 
-def flow_entry(entry: Mapping[str, Value]) -> str:
+def flow_entry(entry: Entry) -> str:
     return "{" + ", ".join(f"{key}: {shown(key, value)}" for key, value in entry.items()) + "}"
 
 
@@ -49,10 +49,8 @@ def shown(key: str, value: Value) -> str:
     return "[" + ", ".join(map(scalar, value)) + "]"
 
 
-def scalar(text: str, quote: str | None = None) -> str:
-    """One line of YAML that reads as `text`: plain where that is safe, unless a quote is asked for."""
-    if quote == "'" and text.isprintable():
-        return "'" + text.replace("'", "''") + "'"
-    if quote is None and _PLAIN.fullmatch(text) and not _OTHER_THAN_TEXT.fullmatch(text):
+def scalar(text: str) -> str:
+    """One line of YAML that reads as `text`: plain where that is safe, else in double quotes."""
+    if _PLAIN.fullmatch(text) and not _OTHER_THAN_TEXT.fullmatch(text):
         return text
     return _UNPRINTED.sub(lambda match: f"\\u{ord(match.group()):04x}", json.dumps(text, ensure_ascii=False))

@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from fightnotes.clock import ClockError, read_span
+from fightnotes.reading.excerpt import excerpt
 from fightnotes.reading.note_blocks import Block, Line, plain_text
-from fightnotes.reading.placed_yaml import Reporter, excerpt
+from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.timing import WrittenTime
 from fightnotes.reading.values import ROUND
 

@@ -10,10 +10,11 @@ from dataclasses import dataclass, field
 
 from fightnotes.errors import ProblemKind
 from fightnotes.model import ACT_KEYS, TARGETS, Bout, Fields, Settings, Tag, Vocabulary, fold
+from fightnotes.reading.excerpt import excerpt
 from fightnotes.reading.grammar import FieldMark, TagMark, find_marks, value_word
 from fightnotes.reading.note_blocks import JoinedLines, Line, plain_text
 from fightnotes.reading.people import STANCES, find_fighter
-from fightnotes.reading.placed_yaml import Reporter, excerpt
+from fightnotes.reading.placed_yaml import Reporter
 
 _WORD = re.compile(r"\w")
 

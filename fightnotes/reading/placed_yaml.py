@@ -18,12 +18,12 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.reader import ReaderError
 
 from fightnotes.errors import Problem, ProblemKind
+from fightnotes.reading.excerpt import excerpt
 
 T = TypeVar("T")
 _NULL = "tag:yaml.org,2002:null"
 _DEEPEST = 40
 _MOST = 200_000
-_EXCERPT = 60
 _NEWLINE = re.compile(r"\r\n?|\n")
 _ONE_LINE = {0x85: " ", 0x2028: " ", 0x2029: " "}
 """What a YAML reader may count as line ends and an editor does not."""
@@ -51,11 +51,6 @@ class Item:
         if self.items is not None:
             return "a list"
         return "nothing" if self.empty else "a mapping"
-
-
-def excerpt(text: str) -> str:
-    flat = " ".join(text.split())
-    return f"'{flat[:_EXCERPT]}…'" if len(flat) > _EXCERPT else f"'{flat}'"
 
 
 @dataclass

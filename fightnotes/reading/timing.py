@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from fightnotes.clock import ClockError, RoundClock, SpanToken, Time, elapsed_of
 from fightnotes.model import FOOTAGE, Bout, Period, Segment
-from fightnotes.reading.placed_yaml import Reporter, excerpt
+from fightnotes.reading.excerpt import excerpt
+from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.placing import locate, next_bell, placement, to_footage
 
 _SEPARATOR = re.compile(r"\s*(?:[-–]|\bto\b)\s*")

@@ -16,13 +16,6 @@ with label and definition, and how far that is above the segment's mean over all
 the concept in the other stance pairing; what tagged segments say (`examples`), its logarithm, and how far it is below
 the segment's best; the logarithm of how often the concept is tagged."""
 
-PARTS = {
-    "words": ("label", "label_words"),
-    "definitions": ("definition_words", "meaning", "meaning_above_others", "pairing_differs"),
-    "examples": ("regression", "regression_log", "regression_below_best", "prior"),
-}
-"""The kinds by where they come from, for comparing each part alone with the whole."""
-
 _LEAST = np.float32(0.01)
 """A regression below it says no less."""
 

@@ -34,8 +34,8 @@ _LINKS = {"broader": SKOS.broader, "related": SKOS.related}
 _NOTES = {"definition": SKOS.definition, "scope": SKOS.scopeNote}
 
 
-def vocabulary_to_graph(vocabulary: Vocabulary, base: str = BASE, language: str = LANGUAGE) -> Graph:
-    """One concept scheme, `base` itself without its last `#` or `/`; texts bear the language tag `language`."""
+def vocabulary_to_graph(vocabulary: Vocabulary, base: str = BASE) -> Graph:
+    """One concept scheme, `base` itself without its last `#` or `/`; texts bear the language tag LANGUAGE."""
     graph = Graph(bind_namespaces="none")
     for prefix, name in (("rdf", RDF), ("skos", SKOS), ("own", OWN), ("", base)):
         graph.bind(prefix, name)
@@ -43,14 +43,14 @@ def vocabulary_to_graph(vocabulary: Vocabulary, base: str = BASE, language: str 
     graph.add((scheme, RDF.type, SKOS.ConceptScheme))
     nodes = {concept.id: URIRef(base + concept.id) for concept in vocabulary.concepts}
     for concept in vocabulary.concepts:
-        _add_concept(graph, concept, nodes, scheme, base, language)
+        _add_concept(graph, concept, nodes, scheme, base)
     if nodes:
         order = BNode()
         graph.add((order, RDF.type, SKOS.OrderedCollection))
         graph.add((order, SKOS.memberList, _list(graph, nodes.values())))
         graph.add((scheme, OWN.conceptsInOrder, order))
     if vocabulary.terms:
-        terms = [_add_term(graph, term, language) for term in vocabulary.terms]
+        terms = [_add_term(graph, term) for term in vocabulary.terms]
         graph.add((scheme, OWN.tradeWords, _list(graph, terms)))
     return graph
 
@@ -108,32 +108,30 @@ def import_skos(text: str, format: str, language: str = LANGUAGE) -> tuple[Vocab
     return vocabulary_of(graph, OWN, language)
 
 
-def _add_concept(
-    graph: Graph, concept: Concept, nodes: dict[str, URIRef], scheme: URIRef, base: str, language: str
-) -> None:
+def _add_concept(graph: Graph, concept: Concept, nodes: dict[str, URIRef], scheme: URIRef, base: str) -> None:
     node = nodes[concept.id]
     graph.add((node, RDF.type, SKOS.Concept))
     graph.add((node, SKOS.inScheme, scheme))
-    graph.add((node, SKOS.prefLabel, Literal(concept.label, language)))
+    graph.add((node, SKOS.prefLabel, Literal(concept.label, LANGUAGE)))
     if not concept.broader:
         graph.add((node, SKOS.topConceptOf, scheme))
     for key, predicate in _LABELS.items():
-        _add_in_order(graph, node, predicate, key, [Literal(label, language) for label in getattr(concept, key)])
+        _add_in_order(graph, node, predicate, key, [Literal(label, LANGUAGE) for label in getattr(concept, key)])
     for key, predicate in _LINKS.items():
         _add_in_order(graph, node, predicate, key, [URIRef(base + other) for other in getattr(concept, key)])
     for key, predicate in _NOTES.items():
         if getattr(concept, key):
-            graph.add((node, predicate, Literal(getattr(concept, key), language)))
+            graph.add((node, predicate, Literal(getattr(concept, key), LANGUAGE)))
     if concept.pairing:
         graph.add((node, OWN.pairing, Literal(concept.pairing)))
 
 
-def _add_term(graph: Graph, term: Term, language: str) -> BNode:
+def _add_term(graph: Graph, term: Term) -> BNode:
     """SKOS Reference 5.6.1: any resource may bear the labelling properties."""
     node = BNode()
     graph.add((node, RDF.type, OWN.TradeWord))
-    graph.add((node, SKOS.prefLabel, Literal(term.say, language)))
-    _add_in_order(graph, node, SKOS.hiddenLabel, "misheard", [Literal(label, language) for label in term.misheard])
+    graph.add((node, SKOS.prefLabel, Literal(term.say, LANGUAGE)))
+    _add_in_order(graph, node, SKOS.hiddenLabel, "misheard", [Literal(label, LANGUAGE) for label in term.misheard])
     return node
 
 

@@ -26,6 +26,13 @@ SEED = 20310308
 LEAST = 0.05
 """Calibration is told, too, for the pairs alone that are not plainly impossible."""
 
+PARTS = {
+    "words": ("label", "label_words"),
+    "definitions": ("definition_words", "meaning", "meaning_above_others", "pairing_differs"),
+    "examples": ("regression", "regression_log", "regression_below_best", "prior"),
+}
+"""The kinds by where they come from, for comparing each part alone with the whole."""
+
 
 @dataclass(frozen=True)
 class Fold:

@@ -18,9 +18,9 @@ import numpy as np
 
 from fightnotes.index.build import build
 from fightnotes.index.store import Store
-from fightnotes.suggesting.evidence import PARTS
 from fightnotes.suggesting.material import Material
 from tests.bench.tag_folds import (
+    PARTS,
     SHARES,
     Guess,
     folds_of,

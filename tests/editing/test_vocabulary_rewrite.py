@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import json
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -43,10 +45,10 @@ vocabularies = st.builds(
 
 
 @settings(deadline=None)
-@given(labels, st.sampled_from([None, "'", '"']))
-def test_a_scalar_reads_as_the_text_in_block_and_in_flow(text: str, quote: str | None) -> None:
-    block, _ = read_vocabulary(f"terms:\n- say: {scalar(text, quote)}\n", FILE)
-    flow, _ = read_vocabulary(f"terms: [{{say: {scalar(text, quote)}, misheard: [x]}}]\n", FILE)
+@given(labels)
+def test_a_scalar_reads_as_the_text_in_block_and_in_flow(text: str) -> None:
+    block, _ = read_vocabulary(f"terms:\n- say: {scalar(text)}\n", FILE)
+    flow, _ = read_vocabulary(f"terms: [{{say: {scalar(text)}, misheard: [x]}}]\n", FILE)
     assert [term.say for term in (*block.terms, *flow.terms)] == [text, text]
 
 
@@ -81,7 +83,7 @@ def written(draw: st.DrawFn, vocabulary: Vocabulary) -> str:
                     if isinstance(value, tuple):
                         lines += [head, *(f"{indent}    - {scalar(each)}" for each in value)]
                     else:
-                        lines += [f"{head} {scalar(value, chr(34))}  # note"]
+                        lines += [f"{head} {json.dumps(value, ensure_ascii=False)}  # note"]
             lines += draw(st.sampled_from([[], [f"{indent}    # below"]]))
     return newline.join(lines) + draw(st.sampled_from(["", newline]))
 
@@ -138,7 +140,7 @@ concepts:
     ("fields", "old", "new"),
     [
         ({"also": ("lead straight", "stick")}, "[lead straight] ", "[lead straight, stick] "),
-        ({"label": "the jab"}, "'jab'", "'the jab'"),
+        ({"label": "the jab"}, "'jab'", "the jab"),
         ({"definition": "Short."}, ">-\n      A straight punch\n      with the lead hand.", "Short."),
         ({"misheard": ("job",)}, "the hook\n", "the hook\n    misheard: [job]\n"),
         ({"also": ()}, "    also: [lead straight]   # mind: not the hook\n", ""),
@@ -221,10 +223,64 @@ def test_a_file_that_is_no_vocabulary_is_refused(text: str) -> None:
         rewrite_vocabulary(text, FILE, Vocabulary(concepts=(Concept(id="jab", label="jab"),)))
 
 
-def test_an_anchor_is_refused_rather_than_changed_at_the_wrong_place() -> None:
+def test_an_alias_gives_way_and_an_anchor_that_is_needed_is_refused() -> None:
     text = "concepts:\n- {id: jab, label: jab, also: &shared [a]}\n- {id: slip, label: slip, misheard: *shared}\n"
-    vocabulary, _ = read_vocabulary(text, FILE)
-    jab, slip = vocabulary.concepts
-    after = Vocabulary(concepts=(jab, slip.model_copy(update={"misheard": ("a", "b")})))
+    assert change(text, "slip", misheard=("a", "b")) == text.replace("*shared", "[a, b]")
     with pytest.raises(UnreadableFile, match="cannot be edited in place"):
-        rewrite_vocabulary(text, FILE, after)
+        change(text, "jab", also=("a", "b"))
+    elsewhere = "base: &all\n- {id: jab, label: jab}\nconcepts: *all\n"
+    with pytest.raises(UnreadableFile, match="cannot be edited in place"):
+        change(elsewhere, "jab", label="stab")
+
+
+COMMENTED = """\
+concepts:
+  - also:  # other words
+      # the common one
+      - 'lead straight'  # not the hook
+      - stick
+    # the id
+    id: jab
+    label:
+      # not the punch
+      jab
+  - {id: cross, # the rear hand
+     label: cross, color: red, also: [right hand, # of an orthodox
+     straight right]}  # behind
+terms: [
+  # spoken
+  {say: ropes}, # the ring's
+  {say: southpaw},
+]
+"""
+WORDS = COMMENTED[COMMENTED.index("  # other") : COMMENTED.index("    # the id") - 1]
+HOISTED = "# other words  # the common one  # not the hook"
+ORTHODOX = "also: [right hand, # of an orthodox\n     straight right]"
+
+
+@pytest.mark.parametrize(
+    ("concept", "fields", "old", "new"),
+    [
+        ("jab", {"also": ("stick",)}, "      - 'lead straight'  # not the hook\n", ""),
+        ("jab", {"also": ("lead straight", "poke", "stick")}, "hook\n", "hook\n      - poke\n"),
+        ("jab", {"label": "stab"}, "label:\n      # not the punch\n      jab", "label: stab  # not the punch"),
+        ("jab", {"also": ()}, COMMENTED[12 : COMMENTED.index("# the id")], "- "),
+        ("jab", {"also": ("lead poke", "stick")}, "'lead straight'", "lead poke"),
+        ("jab", {"also": ("stick", "lead straight")}, WORDS, f" [stick, lead straight]  {HOISTED}"),
+        ("cross", {"label": "rear"}, "label: cross,", "label: rear,"),
+        ("cross", {"also": ("a",)}, ORTHODOX, f"also: [a]  # of an orthodox\n{' ' * 31}"),
+        ("cross", {"also": ()}, f", {ORTHODOX}", " # of an orthodox\n     "),
+    ],
+)
+def test_a_comment_goes_only_with_its_line(concept: str, fields: dict[str, object], old: str, new: str) -> None:
+    assert old in COMMENTED
+    assert change(COMMENTED, concept, **fields) == COMMENTED.replace(old, new, 1)
+
+
+def test_comments_beside_entries_in_brackets_stay() -> None:
+    vocabulary, _ = read_vocabulary(COMMENTED, FILE)
+    southpaw = Vocabulary(concepts=vocabulary.concepts, terms=vocabulary.terms[1:])
+    result = edited(FILE, COMMENTED, rewrite_vocabulary(COMMENTED, FILE, southpaw))
+    assert result == COMMENTED.replace("  {say: ropes}, # the ring's\n", "  # the ring's\n")
+    nothing = edited(FILE, COMMENTED, rewrite_vocabulary(COMMENTED, FILE, Vocabulary(concepts=vocabulary.concepts)))
+    assert nothing.split("terms: ")[1] == "[\n  # spoken\n   # the ring's\n  \n]\n"

@@ -28,6 +28,7 @@ from nltk.metrics import masi_distance
 from scipy.stats import bootstrap
 from sklearn.metrics import cohen_kappa_score
 
+from fightnotes.audit.agreement import interval
 from fightnotes.audit.agreement.boundaries import boundary_scores
 from fightnotes.audit.agreement.coefficients import (
     cohen_kappa,
@@ -205,9 +206,10 @@ def test_boundary_similarity_as_segeval(seed: int) -> None:
         assert np.mean(boundary_scores(first, second, reach)) == pytest.approx(expected, abs=1e-12)
 
 
-def test_interval_as_scipys_percentile_bootstrap() -> None:
+def test_interval_as_scipys_percentile_bootstrap(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(interval, "RESAMPLES", 20_000)
     values = np.random.default_rng(3).normal(size=60)
-    ours = estimate(lambda drawn: drawn @ values / drawn.sum(axis=1), resample(60, 0, 20_000), "values")
+    ours = estimate(lambda drawn: drawn @ values / drawn.sum(axis=1), resample(60), "values")
     theirs = bootstrap(
         (values,), np.mean, n_resamples=20_000, method="percentile", rng=np.random.default_rng(1)
     ).confidence_interval

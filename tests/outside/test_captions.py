@@ -270,7 +270,7 @@ def test_a_short_arrow() -> None:
         by_srt(text)
     read = read_subrip(text)
     assert ours(read) == by_pysubs2(text, "srt")
-    assert [(fault.line, fault.column, fault.found) for fault in read.faults] == [(2, 14, '"->"')]
+    assert [(fault.line, fault.column, fault.found) for fault in read.faults] == [(2, 14, "'->'")]
 
 
 def test_an_end_before_the_start_in_subrip() -> None:

@@ -21,7 +21,7 @@ from torchmetrics.classification import BinaryCalibrationError
 
 from fightnotes.index.store import Store
 from fightnotes.model import Segment, Vocabulary
-from fightnotes.suggesting.evidence import KINDS, PARTS, training_evidence
+from fightnotes.suggesting.evidence import KINDS, training_evidence
 from fightnotes.suggesting.examples import FIELD_SHARE, RIDGE, Examples
 from fightnotes.suggesting.learn import training_set
 from fightnotes.suggesting.material import Material, material_of
@@ -29,6 +29,7 @@ from fightnotes.suggesting.model import fit, start_weights
 from fightnotes.suggesting.suggest import learn_from, probabilities
 from fightnotes.suggesting.word_space import learn_words
 from tests.bench.tag_folds import (
+    PARTS,
     Fold,
     Guess,
     calibration_error,

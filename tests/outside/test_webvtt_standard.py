@@ -160,7 +160,7 @@ def test_a_time_of_the_standard_is_no_fault(stamp: str) -> None:
 @pytest.mark.parametrize("stamp", BAD_TIMES)
 def test_a_time_that_the_standard_refuses_is_a_fault_with_its_place(stamp: str) -> None:
     start = read_webvtt(f"WEBVTT\n\n  {stamp} --> 999:00:00.000\na\n\n00:01.000 --> 00:02.000\nb\n")
-    assert [(fault.line, fault.column, fault.found) for fault in start.faults] == [(3, 3, f'"{stamp}"')]
+    assert [(fault.line, fault.column, fault.found) for fault in start.faults] == [(3, 3, f"'{stamp}'")]
     assert start.cues[-1].text == "b"
     end = read_webvtt(f"WEBVTT\n\n00:00:00.000 --> {stamp}\na\n\n00:01.000 --> 00:02.000\nb\n")
     assert (end.faults[0].line, end.faults[0].column) == (3, 18)

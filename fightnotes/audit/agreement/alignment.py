@@ -60,26 +60,26 @@ def extents_of(segment: Segment) -> dict[Base, Extent]:
     return found
 
 
-def nearness_of(first: Extent, second: Extent, tolerance: Fraction) -> float:
-    """How near two segments are, 0 to 2; 0 where more than `tolerance` seconds lie between them.
+def nearness_of(first: Extent, second: Extent) -> float:
+    """How near two segments are, 0 to 2; 0 where more than TOLERANCE seconds lie between them.
 
     The share of their joint length that they have in common (intersection over union), and the
-    nearness of their starts, which is 1 for the same start and a half at `tolerance` apart, added.
+    nearness of their starts, which is 1 for the same start and a half at TOLERANCE apart, added.
     """
-    if first[0] - second[1] > tolerance or second[0] - first[1] > tolerance:
+    if first[0] - second[1] > TOLERANCE or second[0] - first[1] > TOLERANCE:
         return 0.0
     common = min(first[1], second[1]) - max(first[0], second[0])
     joint = max(first[1], second[1]) - min(first[0], second[0])
     share = max(common, Fraction(0)) / joint if joint else Fraction(1)
     apart = abs(first[0] - second[0])
-    return float(share + (tolerance / (tolerance + apart) if apart else 1))
+    return float(share + (TOLERANCE / (TOLERANCE + apart) if apart else 1))
 
 
-def align(first: Sequence[Segment], second: Sequence[Segment], tolerance: Fraction = TOLERANCE) -> Aligned:
+def align(first: Sequence[Segment], second: Sequence[Segment]) -> Aligned:
     """Match the segments of two annotations one to one, so that the sum of `nearness_of` is greatest.
 
     Both annotations are of the same bout. Two segments are compared on the footage where both have it, else
-    on a recording that both are timed on, else on the clock of the same round; `tolerance` is seconds.
+    on a recording that both are timed on, else on the clock of the same round.
     """
     weights = np.zeros((len(first), len(second)))
     others = [extents_of(segment) for segment in second]
@@ -88,7 +88,7 @@ def align(first: Sequence[Segment], second: Sequence[Segment], tolerance: Fracti
         for column, there in enumerate(others):
             base = next((base for base in here if base in there), None)
             if base is not None:
-                weights[row, column] = nearness_of(here[base], there[base], tolerance)
+                weights[row, column] = nearness_of(here[base], there[base])
     rows, columns = linear_sum_assignment(weights, maximize=True)
     best = zip(rows.tolist(), columns.tolist(), strict=True)
     matched = [(row, column) for row, column in best if weights[row, column] > 0]

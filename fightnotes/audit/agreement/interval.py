@@ -13,16 +13,18 @@ FEWEST = 10
 """Units below which no number is given. Common practice, no source."""
 MOST_UNDEFINED = 0.05
 """Share of resamples that may be undefined, as those are in which nothing varies."""
+SEED = 0
+RESAMPLES = 1000
 
 Statistic = Callable[[Floats], Floats]
 """(resamples, units), how often each unit counts -> (resamples,); nan where undefined."""
 
 
-def resample(units: int, seed: int, resamples: int) -> Floats:
-    """(resamples, units): how often each unit is drawn when as many are drawn with replacement."""
+def resample(units: int) -> Floats:
+    """(RESAMPLES, units): how often each unit is drawn when as many are drawn with replacement."""
     if not units:
-        return np.zeros((resamples, 0))
-    drawn = np.random.default_rng(seed).multinomial(units, np.full(units, 1 / units), size=resamples)
+        return np.zeros((RESAMPLES, 0))
+    drawn = np.random.default_rng(SEED).multinomial(units, np.full(units, 1 / units), size=RESAMPLES)
     return drawn.astype(np.float64)
 
 

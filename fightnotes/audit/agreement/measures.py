@@ -26,18 +26,9 @@ from fightnotes.model import Segment, Vocabulary, as_tag, fold
 TagSet = frozenset[str]
 
 
-def tag_set(segment: Segment, vocabulary: Vocabulary, *, with_narrower: bool) -> TagSet:
-    """What a segment is tagged with: ids, and tags that the vocabulary does not know in lower case.
-
-    `with_narrower`: a tag stands for all concepts broader than its own too.
-    """
-    found: set[str] = set()
-    for tag in segment.tags:
-        if tag.concept is None:
-            found.add(as_tag(fold(tag.written)))
-        else:
-            found.update(vocabulary.with_broader(tag.concept) if with_narrower else (tag.concept,))
-    return frozenset(found)
+def tag_set(segment: Segment) -> TagSet:
+    """What a segment is tagged with: ids, and tags that the vocabulary does not know in lower case."""
+    return frozenset(as_tag(fold(tag.written)) if tag.concept is None else tag.concept for tag in segment.tags)
 
 
 @dataclass(frozen=True, eq=False)

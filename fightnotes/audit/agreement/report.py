@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import combinations
 from math import floor
 
@@ -31,20 +30,8 @@ from fightnotes.audit.agreement.models import (
     Noted,
     Overall,
 )
-from fightnotes.errors import UnknownName, UsageError
+from fightnotes.errors import UnknownName
 from fightnotes.model import Bout, Segment, Vocabulary
-
-
-@dataclass(frozen=True)
-class _Settings:
-    vocabulary: Vocabulary
-    tolerance: Fraction
-    with_narrower: bool
-    seed: int
-    resamples: int
-
-    def tags_of(self, segment: Segment) -> TagSet:
-        return tag_set(segment, self.vocabulary, with_narrower=self.with_narrower)
 
 
 @dataclass(frozen=True)
@@ -60,39 +47,26 @@ def agreement(
     segments: Iterable[Segment],
     bouts: Mapping[str, Bout],
     vocabulary: Vocabulary,
-    *,
-    seed: int = 0,
-    resamples: int = 1000,
-    tolerance: Fraction = TOLERANCE,
-    with_narrower: bool = False,
 ) -> AgreementReport:
     """How far analysts agree on the bouts that more than one of them noted, or one of them twice.
 
     Notes alone are compared, not transcripts, and of a bout the rounds that both analysts noted.
-    `tolerance` is the seconds by which two segments may miss each other and still be the same moment;
-    `with_narrower` lets a tag stand for the concepts broader than its own too. The same arguments give
-    the same report. Raises UnknownName for a segment whose bout is not in `bouts`, and UsageError for
-    a tolerance below 0 or fewer than one resample.
+    The same notes give the same report. Raises UnknownName for a segment whose bout is not in `bouts`.
     """
-    if tolerance < 0:
-        raise UsageError(f"a tolerance of {float(tolerance):g} s: expected 0 or more")
-    if resamples < 1:
-        raise UsageError(f"{resamples} resamples: expected 1 or more")
-    settings = _Settings(vocabulary, tolerance, with_narrower, seed, resamples)
     notes = [segment for segment in segments if segment.kind == "note" and segment.timed]
     placed = [segment for segment in notes if extents_of(segment)]
-    compared = _compare_bouts(placed, bouts, tolerance)
+    compared = _compare_bouts(placed, bouts)
     between = {analysts: found for analysts, found in compared.items() if analysts[0] != analysts[1]}
     return AgreementReport(
-        comparisons=tuple(_comparison(analysts, found, settings) for analysts, found in sorted(compared.items())),
-        overall=_overall(between, settings),
+        comparisons=tuple(_comparison(analysts, found, vocabulary) for analysts, found in sorted(compared.items())),
+        overall=_overall(between, vocabulary),
         without_analyst=sum(segment.analyst is None for segment in placed),
         without_time=len(notes) - len(placed),
     )
 
 
 def _compare_bouts(
-    segments: Sequence[Segment], bouts: Mapping[str, Bout], tolerance: Fraction
+    segments: Sequence[Segment], bouts: Mapping[str, Bout]
 ) -> dict[tuple[str, str], list[_BoutCompared]]:
     by_bout: dict[str, list[Segment]] = {}
     for segment in segments:
@@ -114,25 +88,25 @@ def _compare_bouts(
         for analysts, one_annotation, other_annotation in meetings:
             first, second = shared_rounds(one_annotation, other_annotation)
             if first:
-                compared.setdefault(analysts, []).append(_match(bout_id, first, second, tolerance))
+                compared.setdefault(analysts, []).append(_match(bout_id, first, second))
     return compared
 
 
-def _match(bout: str, first: Annotation, second: Annotation, tolerance: Fraction) -> _BoutCompared:
+def _match(bout: str, first: Annotation, second: Annotation) -> _BoutCompared:
     left, right = boundaries_of(first), boundaries_of(second)
     scores = [
         score
         for base in {**left, **right}
-        for score in boundary_scores(left.get(base, ()), right.get(base, ()), floor(tolerance))
+        for score in boundary_scores(left.get(base, ()), right.get(base, ()), floor(TOLERANCE))
     ]
-    return _BoutCompared(bout, align(first, second, tolerance), tuple(scores))
+    return _BoutCompared(bout, align(first, second), tuple(scores))
 
 
-def _comparison(analysts: tuple[str, str], compared: Sequence[_BoutCompared], settings: _Settings) -> Comparison:
+def _comparison(analysts: tuple[str, str], compared: Sequence[_BoutCompared], vocabulary: Vocabulary) -> Comparison:
     pairs = [pair for found in compared for pair in found.aligned.pairs]
     alone = [found.aligned.unmatched for found in compared]
-    tags = [(settings.tags_of(pair.first), settings.tags_of(pair.second)) for pair in pairs]
-    weights = resample(len(pairs), settings.seed, settings.resamples)
+    tags = [(tag_set(pair.first), tag_set(pair.second)) for pair in pairs]
+    weights = resample(len(pairs))
     alpha_nominal, alpha_masi = alphas(tagged_moments(tags), weights, "pairs")
     scores = [score for found in compared for score in found.boundary_scores]
     return Comparison(
@@ -142,32 +116,32 @@ def _comparison(analysts: tuple[str, str], compared: Sequence[_BoutCompared], se
         pairs=len(pairs),
         first_alone=tuple(_noted(segment) for unmatched in alone for segment in unmatched.first),
         second_alone=tuple(_noted(segment) for unmatched in alone for segment in unmatched.second),
-        concepts=kappa_by_concept(tags, weights, settings.vocabulary),
+        concepts=kappa_by_concept(tags, weights, vocabulary),
         alpha_nominal=alpha_nominal,
         alpha_masi=alpha_masi,
-        boundaries=boundary_similarity(scores, resample(len(scores), settings.seed, settings.resamples)),
+        boundaries=boundary_similarity(scores, resample(len(scores))),
         disagreements=_disagreements(pairs, tags),
         confusions=_confusions(tags),
     )
 
 
-def _overall(between: Mapping[tuple[str, str], Sequence[_BoutCompared]], settings: _Settings) -> Overall | None:
+def _overall(between: Mapping[tuple[str, str], Sequence[_BoutCompared]], vocabulary: Vocabulary) -> Overall | None:
     if not between:
         return None
     compared = [found for meetings in between.values() for found in meetings]
     moments = moments_of(pair for found in compared for pair in found.aligned.pairs)
-    tagged = tagged_moments([[settings.tags_of(segment) for segment in moment] for moment in moments])
-    weights = resample(len(moments), settings.seed, settings.resamples)
+    tagged = tagged_moments([[tag_set(segment) for segment in moment] for moment in moments])
+    weights = resample(len(moments))
     alpha_nominal, alpha_masi = alphas(tagged, weights, "moments")
     scores = [score for found in compared for score in found.boundary_scores]
     return Overall(
         analysts=tuple(sorted({analyst for names in between for analyst in names})),
         bouts=tuple(sorted({found.bout for found in compared})),
         moments=len(moments),
-        concepts=alpha_by_concept(tagged, weights, settings.vocabulary),
+        concepts=alpha_by_concept(tagged, weights, vocabulary),
         alpha_nominal=alpha_nominal,
         alpha_masi=alpha_masi,
-        boundaries=boundary_similarity(scores, resample(len(scores), settings.seed, settings.resamples)),
+        boundaries=boundary_similarity(scores, resample(len(scores))),
     )
 
 

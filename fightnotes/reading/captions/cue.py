@@ -12,8 +12,6 @@ from fightnotes.reading.text_file import split_lines
 SPACES = " \t\f\n\r"
 """The white space of the caption formats: ASCII only, so that a no-break space stays in the text."""
 
-EXCERPT_LENGTH = 60
-
 _SPACE_RUN = re.compile(f"[{SPACES}]+")
 
 
@@ -67,13 +65,3 @@ def caption_lines(text: str) -> list[str]:
 def plain(text: str) -> str:
     """Text with each run of ASCII white space as one space, and none at its ends."""
     return _SPACE_RUN.sub(" ", text).strip(" ")
-
-
-def excerpt(text: str) -> str:
-    """What was found, for a message: quoted, printable, at most EXCERPT_LENGTH characters in quotes."""
-    shown = plain("".join(sign if sign.isprintable() else " " for sign in text))
-    if not shown:
-        return "nothing"
-    if len(shown) > EXCERPT_LENGTH:
-        shown = shown[: EXCERPT_LENGTH - 1] + "…"
-    return f'"{shown}"'

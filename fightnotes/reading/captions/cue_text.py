@@ -11,7 +11,9 @@ import html
 import re
 from collections.abc import Sequence
 
-from .cue import SPACES, Fault, excerpt, plain
+from fightnotes.reading.excerpt import excerpt
+
+from .cue import SPACES, Fault, plain
 from .rolling import TextLine, text_line
 
 _WANTED = 'a tag closed by ">", or "&lt;" for the sign itself'

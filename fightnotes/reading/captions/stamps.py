@@ -6,7 +6,9 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .cue import SPACES, Fault, excerpt
+from fightnotes.reading.excerpt import excerpt
+
+from .cue import SPACES, Fault
 
 ARROW = "-->"
 

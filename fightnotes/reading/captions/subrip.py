@@ -14,7 +14,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from .cue import CaptionFile, Fault, caption_lines, excerpt, plain
+from fightnotes.reading.excerpt import excerpt
+
+from .cue import CaptionFile, Fault, caption_lines, plain
 from .rolling import Payload, TextLine, text_line, unroll
 from .stamps import ARROW, StampForm, read_timing
 

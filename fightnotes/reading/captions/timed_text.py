@@ -17,7 +17,9 @@ import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from .cue import CaptionFile, Cue, Fault, caption_lines, excerpt, plain
+from fightnotes.reading.excerpt import excerpt
+
+from .cue import CaptionFile, Cue, Fault, caption_lines, plain
 from .stamps import seconds
 
 _STAMP = re.compile(

@@ -15,7 +15,9 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from .cue import CaptionFile, Fault, caption_lines, excerpt
+from fightnotes.reading.excerpt import excerpt
+
+from .cue import CaptionFile, Fault, caption_lines
 from .cue_text import read_cue_text
 from .rolling import Payload, unroll
 from .stamps import ARROW, StampForm, read_timing

@@ -9,10 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fightnotes.reading.captions import READERS, CaptionFile
-from fightnotes.reading.captions.cue import EXCERPT_LENGTH, caption_lines
+from fightnotes.reading.captions.cue import caption_lines
 from fightnotes.reading.captions.subrip import read_subrip
 from fightnotes.reading.captions.timed_text import read_timed_text
 from fightnotes.reading.captions.webvtt import read_webvtt
+from fightnotes.reading.excerpt import LONGEST
 
 # Bits that the grammars know, so that arbitrary text reaches more than the first line of a reader.
 BITS = st.sampled_from(
@@ -84,7 +85,7 @@ def test_any_text_is_read(extension: str, text: str) -> None:
     for fault in read.faults:
         assert 1 <= fault.line <= len(lines)
         assert 1 <= fault.column <= len(lines[fault.line - 1]) + 1
-        assert fault.found == "nothing" or 3 <= len(fault.found) <= EXCERPT_LENGTH + 2
+        assert fault.found == "nothing" or 3 <= len(fault.found) <= LONGEST + 2
         assert fault.expected
     places = [(fault.line, fault.column) for fault in read.faults]
     assert places == sorted(places)

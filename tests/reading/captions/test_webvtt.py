@@ -112,7 +112,7 @@ def test_overlapping_cues_with_other_words_are_all_kept() -> None:
 
 def test_a_fault_shows_what_was_found_in_short() -> None:
     read = read_webvtt("x" * 100 + "\n\n00:01.000 --> 00:02.000\na\n")
-    assert read.faults[0].found == '"' + "x" * 59 + '…"'
+    assert read.faults[0].found == f"'{'x' * 59}…'"
 
 
 def test_the_reader_is_chosen_by_the_name() -> None:
