@@ -10,6 +10,6 @@ from fightnotes.model.vocabulary import Concept, LabelRole, Term, Vocabulary
 __all__ = [
     "ACT_KEYS", "FOOTAGE", "MOMENT_COLUMNS", "OUTCOMES", "TARGETS", "Act", "Bout", "Concept", "Corner", "Fields",
     "Fighter", "Handles", "Kind", "LabelRole", "Moment", "Pairing", "Period", "Record", "Recording", "Segment",
-    "Settings", "Source", "SourceKind", "Stance", "Tag", "Term", "Vocabulary", "acts_of", "as_tag", "fold", "timestamp_lists",
-    "unknown_name",
+    "Settings", "Source", "SourceKind", "Stance", "Tag", "Term", "Vocabulary", "acts_of", "as_tag", "fold",
+    "timestamp_lists", "unknown_name",
 ]  # fmt: skip

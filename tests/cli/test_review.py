@@ -38,6 +38,10 @@ def _line(root: Path, number: int) -> str:
     return (root / FILE).read_text(encoding="utf-8").splitlines()[number - 1]
 
 
+def _note(root: Path, each: Suggestion) -> str:
+    return "\n".join(_line(root, number) for number in range(each.segment.line, each.segment.last_line + 1))
+
+
 def test_accept_writes_reject_remembers_later_leaves(root: Path, fightnotes: Run) -> None:
     first, second, third = _waiting(root)[:3]
     untouched = _line(root, third.segment.last_line)
@@ -45,7 +49,7 @@ def test_accept_writes_reject_remembers_later_leaves(root: Path, fightnotes: Run
     assert result.exit_code == 0
     assert result.stdout == ""
     assert "1 accepted, 1 rejected, 0 changed" in result.stderr
-    assert f"#{first.concept}" in _line(root, first.segment.last_line)
+    assert f"#{first.concept}" in _note(root, first)
     assert [(each.concept, each.text) for each in read_rejections(root)] == [(second.concept, second.segment.text)]
     assert _line(root, third.segment.last_line) == untouched
     open_library(root).build()
@@ -78,8 +82,8 @@ def test_another_tag_instead_is_written_and_the_suggestion_refused(root: Path, f
     first = _waiting(root)[0]
     result = _review(fightnotes, root, "o", "no such tag", "o", "", "o", "straight left", "s")
     assert "the library knows no concept 'no such tag'" in result.stderr
-    assert "#cross" in _line(root, first.segment.last_line)
-    assert f"#{first.concept}" not in _line(root, first.segment.last_line)
+    assert "#cross" in _note(root, first)
+    assert f"#{first.concept}" not in _note(root, first)
     assert [each.concept for each in read_rejections(root)] == [first.concept]
 
 

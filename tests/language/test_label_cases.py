@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from fightnotes.audit.material import typed_labels
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fightnotes.audit.data import typed_labels
 from fightnotes.language.labels import LabelFinder, Mention, find_labels, label_finder
 from fightnotes.model import Concept, Term, Vocabulary
 from fightnotes.proposing.known_forms import known_forms

@@ -122,7 +122,10 @@ def mean_reciprocal_ranks(store: Store, sought: Mapping[str, Mapping[str, int]])
     means: dict[str, float] = {}
     for name, sides in SYSTEMS.items():
         answers = {word: find(store, word, limit=100, sides=sides).hits for word in sought}
-        run = {word: {str(hit.line): 1 / rank for rank, hit in enumerate(hits, 1)} for word, hits in answers.items()}
+        run = {
+            word: {str(hit.segment.line): 1 / rank for rank, hit in enumerate(hits, 1)}
+            for word, hits in answers.items()
+        }
         ranks = {one.query_id: one.value for one in iter_calc([RR], sought, run)}
         means[name] = sum(ranks.values()) / len(sought)
     return means

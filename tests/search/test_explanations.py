@@ -51,7 +51,7 @@ def test_another_label_with_a_possessive_for_its_article(make_library: MakeLibra
     notes = "---\nbout: one\n---\n- 0:10 Stands there showing his chin.\n- 0:20 A chin that shows nothing.\n"
     library = open_library(make_library({"vocabulary.yaml": concepts, "bouts/one.md": notes}))
     library.build()
-    said = {hit.line: hit.why.words for hit in library.find("open-guard bait").hits}
+    said = {hit.segment.line: hit.why.words for hit in library.find("open-guard bait").hits}
     assert said[4] == ("“showing the chin”",)
     assert not said.get(5)
 
