@@ -9,7 +9,7 @@ from fightnotes.reading.note_blocks import Block
 from fightnotes.reading.note_file import Draft, Part, drafts_of
 from fightnotes.reading.note_marks import Marks, NoteContext, read_marks
 from fightnotes.reading.stances import StanceChange, with_stances
-from fightnotes.reading.timing import Timing, timing_of
+from fightnotes.reading.timing import SegmentTiming, timing_of
 
 
 def segments_of(
@@ -36,7 +36,7 @@ def _marks_of(part: Part, context: NoteContext) -> Marks:
 
 def _segment(draft: Draft, marks: list[Marks], source: Source, context: NoteContext) -> Segment:
     bout = context.bout
-    moment = timing_of(bout, source.timed_on, draft.time, context.reporter) if draft.time else Timing()
+    moment = timing_of(bout, source.timed_on, draft.time, context.reporter) if draft.time else SegmentTiming()
     analysts = [mark.analyst for mark in marks if mark.analyst]
     return Segment(
         bout=bout.id,

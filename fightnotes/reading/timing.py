@@ -17,7 +17,7 @@ _SEPARATOR = re.compile(r"\s*(?:[-–]|\bto\b)\s*")
 
 
 @dataclass(frozen=True)
-class Timing:
+class SegmentTiming:
     """Where a span lies; None for what nothing tells. Seconds, all exact."""
 
     start: Fraction | None = None
@@ -47,14 +47,14 @@ class WrittenTime:
         return self.column + (separator.end() if separator else 0)
 
 
-def timing_of(bout: Bout, timed_on: str, written: WrittenTime, reporter: Reporter) -> Timing:
+def timing_of(bout: Bout, timed_on: str, written: WrittenTime, reporter: Reporter) -> SegmentTiming:
     """The moment that a note's time means; a time that cannot be is reported at its place and left out."""
     span = written.span
     try:
         start = locate(bout, timed_on, span.start)
     except ClockError as error:
         reporter.at(written.line, written.column, excerpt(error.found), error.expected, "impossible-time")
-        return Timing()
+        return SegmentTiming()
     if span.end is None:
         return moment_at(bout, timed_on, start, None, span.start)
     try:
@@ -76,7 +76,7 @@ def moment_at(
     end: Fraction | None,
     written_start: Time | None = None,
     written_end: Time | None = None,
-) -> Timing:
+) -> SegmentTiming:
     """The moment from `start` to `end` seconds of a recording; what a written round clock says itself holds."""
     footage_start, footage_end = to_footage(bout, timed_on, start), to_footage(bout, timed_on, end)
     placed, placed_end = placement(bout, footage_start), placement(bout, footage_end)
@@ -90,7 +90,7 @@ def moment_at(
         if isinstance(written_end, RoundClock) and written_end.round == number:
             clock_end = written_end.seconds
     bell = bout.bells.get(number) if number is not None else None
-    return Timing(
+    return SegmentTiming(
         start=start,
         end=end,
         footage_start=footage_start,
