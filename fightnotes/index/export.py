@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from fightnotes.errors import ModelError, StoreTorn
+from fightnotes.index.adaptation import adapt
 from fightnotes.index.encoder import CARD_FILE, GRAPH_FILE, TOKENIZER_FILE, Encoder, EncoderCard
 from fightnotes.index.manifest import stored_file, sync
-from fightnotes.index.model_source import ModelSource
+from fightnotes.index.model_source import DEFAULT_WEIGHTS_SHA256, ModelSource
 
 if TYPE_CHECKING:
     from sentence_transformers import SentenceTransformer
@@ -55,9 +56,12 @@ def _load(source: ModelSource) -> SentenceTransformer:
 
     logging.disable_progress_bar()  # type: ignore[no-untyped-call]
     try:
-        return SentenceTransformer(source.name, device="cpu", local_files_only=True)
+        model = SentenceTransformer(source.name, device="cpu", local_files_only=True)
     except Exception as error:  # whatever the model's own classes raise
         raise ModelError(f"the model '{source.name}' cannot be loaded ({error})") from error
+    if source.adapted:
+        adapt(model.transformers_model, DEFAULT_WEIGHTS_SHA256)
+    return model
 
 
 def _write(model: SentenceTransformer, source: ModelSource, folder: Path) -> None:

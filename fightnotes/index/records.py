@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from fightnotes.errors import Problem
 from fightnotes.index.changes import Stamp
+from fightnotes.language.passages import passages_of
 from fightnotes.index.layout import ACT_COLUMNS
 from fightnotes.model import ACT_KEYS, Bout, Concept, Segment, Vocabulary, acts_of
 
@@ -26,8 +27,8 @@ _PROBLEM_COLUMNS = 'file, line, "column", found, expected, kind'
 
 
 @dataclass(frozen=True)
-class NewSegment:
-    """A row that has no vector yet."""
+class NewText:
+    """A segment, or a passage of a long one, that has no vector yet; passages have ids above those of all segments."""
 
     id: int
     key: bytes
@@ -59,19 +60,25 @@ def key_of(text: str) -> bytes:
 
 
 def ids_by_key(connection: sqlite3.Connection) -> dict[bytes, int]:
-    """For each text that has a vector, one of the segments that have it."""
-    return dict(connection.execute("SELECT key, id FROM segments"))
+    """For each text that has a vector, one of the segments or passages that have it."""
+    return dict(connection.execute("SELECT key, id FROM segments UNION ALL SELECT key, id FROM passages"))
 
 
 def remove_bout(connection: sqlite3.Connection, bout_file: str) -> list[int]:
-    """Takes out all that came from a bout's files; gives the ids of its segments."""
+    """Takes out all that came from a bout's files; gives the ids of its segments and of their passages."""
     numbers = connection.execute("SELECT id FROM segments WHERE bout_file = ?", (bout_file,)).fetchall()
+    passages = [
+        passage
+        for (number,) in numbers
+        for (passage,) in connection.execute("SELECT id FROM passages WHERE segment = ?", (number,))
+    ]
+    connection.executemany("DELETE FROM passages WHERE segment = ?", numbers)
     connection.executemany("DELETE FROM acts WHERE segment = ?", numbers)
     connection.executemany("DELETE FROM words WHERE rowid = ?", numbers)
     for table in ("segments", "problems", "files"):
         connection.execute(f"DELETE FROM {table} WHERE bout_file = ?", (bout_file,))
     connection.execute("DELETE FROM bouts WHERE file = ?", (bout_file,))
-    return [number for (number,) in numbers]
+    return [*(number for (number,) in numbers), *passages]
 
 
 def add_bout(
@@ -80,7 +87,7 @@ def add_bout(
     reading: BoutReading,
     stamps: Sequence[Stamp],
     vocabulary: Vocabulary,
-) -> list[NewSegment]:
+) -> list[NewText]:
     """Puts in what a bout's files say."""
     connection.executemany(
         "INSERT INTO files (bout_file, path, size, mtime_ns, digest) VALUES (?, ?, ?, ?, ?)",
@@ -90,7 +97,11 @@ def add_bout(
     if reading.bout is None:
         return []
     add_bout_record(connection, reading.bout, duplicate=False)
-    return [_add_segment(connection, bout_file, reading.bout, segment, vocabulary) for segment in reading.segments]
+    return [
+        new
+        for segment in reading.segments
+        for new in _add_segment(connection, bout_file, reading.bout, segment, vocabulary)
+    ]
 
 
 def add_bout_record(connection: sqlite3.Connection, bout: Bout, *, duplicate: bool) -> None:
@@ -126,7 +137,7 @@ def all_problems(connection: sqlite3.Connection) -> list[Problem]:
 
 def _add_segment(
     connection: sqlite3.Connection, bout_file: str, bout: Bout, segment: Segment, vocabulary: Vocabulary
-) -> NewSegment:
+) -> Iterator[NewText]:
     text = segment_text(segment)
     key = key_of(text)
     date = bout.date.isoformat() if bout.date else None
@@ -153,7 +164,14 @@ def _add_segment(
     connection.execute(
         "INSERT INTO words (rowid, text, labels) VALUES (?, ?, ?)", (number, text, _label_words(segment, vocabulary))
     )
-    return NewSegment(number, key, text)
+    yield NewText(number, key, text)
+    for passage in passages_of(text):
+        piece = text[passage.begin : passage.stop].strip()
+        added = connection.execute(
+            "INSERT INTO passages (segment, key) VALUES (?, ?)", (number, key_of(piece))
+        ).lastrowid
+        assert added is not None
+        yield NewText(added, key_of(piece), piece)
 
 
 def _act_rows(number: int, bout: Bout, segment: Segment) -> Iterable[tuple[int | str | None, ...]]:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from fightnotes.index.changes import Changes, Stamp, stamp_of
 from fightnotes.index.progress import Progress
-from fightnotes.index.records import NewSegment, add_bout, add_bout_record, remove_bout
+from fightnotes.index.records import NewText, add_bout, add_bout_record, remove_bout
 from fightnotes.model import Bout, Vocabulary
 from fightnotes.reading.library import BoutReading, Configuration, read_bout, same_id
 
@@ -42,10 +42,10 @@ def read_again(
 
 def replace_bouts(
     connection: sqlite3.Connection, changes: Changes, found: Mapping[str, Reread], vocabulary: Vocabulary
-) -> tuple[list[int], list[NewSegment]]:
+) -> tuple[list[int], list[NewText]]:
     """Old rows out, new rows in; gives the ids of segments that are gone, and the new segments."""
     gone = [number for file in (*changes.removed, *found) for number in remove_bout(connection, file)]
-    new: list[NewSegment] = []
+    new: list[NewText] = []
     holders: dict[str, str] = {}
     for file, one in found.items():
         bout = one.reading.bout

@@ -19,7 +19,7 @@ from fightnotes.index.database import Connection, count_rows, open_finished, rea
 from fightnotes.index.encoder import Encoder, Vectors
 from fightnotes.index.layout import Layout
 from fightnotes.index.manifest import Manifest, check_size, read_manifest
-from fightnotes.index.records import Wording
+from fightnotes.index.records import Wording, key_of
 from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
 from fightnotes.model import Bout, Moment, Record, Segment, Settings, Vocabulary
 
@@ -87,6 +87,19 @@ class Store:
         for concept, segment in rows:
             ids.setdefault(concept, []).append(segment)
         return {concept: np.array(found, dtype=np.int64) for concept, found in ids.items()}
+
+    @cached_property
+    def passages(self) -> tuple[Ids, Ids]:
+        """Ids of the passages of long segments, ascending, and the segment of each."""
+        rows = self.connection.execute("SELECT id, segment FROM passages ORDER BY id").fetchall()
+        ids, segments = np.array(rows, dtype=np.int64).reshape(-1, 2).T
+        return ids, segments
+
+    @cached_property
+    def wordless(self) -> Ids:
+        """Ids of the segments that have no text, such as notes of tags alone."""
+        rows = self.connection.execute("SELECT id FROM segments WHERE key = ?", (key_of(""),)).fetchall()
+        return np.array(rows, dtype=np.int64).reshape(-1)
 
     def changed_files(self) -> list[str]:
         """Files of the library that differ from what was indexed, told by size and time alone."""

@@ -26,6 +26,12 @@ class Rows:
     """Ascending."""
     places: Ids
     """Where in the index the vector of each stands."""
+    passages: Ids
+    """Where in the index the vector of each passage of a long segment stands."""
+    passage_rows: Ids
+    """The row of the segment that each passage is of."""
+    wordless: Ids
+    """Rows of the segments that have no text."""
     tagged: dict[str, Ids]
     """Rows of the segments that have a tag, ascending, by the tag's name."""
 
@@ -37,21 +43,50 @@ class Rows:
 @once_per_store
 def rows_of(store: Store) -> Rows:
     as_stored = faiss.vector_to_array(store.vectors.id_map)
-    places = np.argsort(as_stored)
+    order = np.argsort(as_stored)
+    passages, owners = store.passages
+    places = order[: len(order) - len(passages)]  # passages have the highest ids
     ids = as_stored[places]
-    return Rows(ids, places, {tag: np.searchsorted(ids, tagged) for tag, tagged in store.tagged.items()})
+    return Rows(
+        ids,
+        places,
+        order[len(places) :],
+        np.searchsorted(ids, owners),
+        np.searchsorted(ids, store.wordless),
+        {tag: np.searchsorted(ids, tagged) for tag, tagged in store.tagged.items()},
+    )
 
 
 def segment_cosines(vector: Vectors, store: Store) -> Vectors:
-    """The cosine of a vector of length 1 with every segment, in the order of `rows_of`.
+    """The cosine of a vector of length 1 with every segment, in the order of `rows_of`; of a long segment, with the
+    passage of it that comes nearest. A segment without text has none: 0.
 
     The whole matrix of the FAISS index is multiplied, where it lies: a search of the index gives the same for the
     nearest alone, and takes longer.
     """
-    flat: Any = faiss.downcast_index(store.vectors.index)
-    matrix = faiss.rev_swig_ptr(flat.get_xb(), flat.ntotal * flat.d).reshape(flat.ntotal, flat.d)
-    cosines: Vectors = (matrix @ vector)[rows_of(store).places]
+    rows = rows_of(store)
+    every = _matrix(store) @ vector
+    cosines: Vectors = every[rows.places]
+    np.maximum.at(cosines, rows.passage_rows, every[rows.passages])
+    cosines[rows.wordless] = 0
     return cosines
+
+
+def nearest_passages(vector: Vectors, store: Store, ids: Ids | list[int]) -> dict[int, int]:
+    """For those of some segments that are long, the number of the passage that comes nearest, from 0."""
+    rows = rows_of(store)
+    found: dict[int, int] = {}
+    for number, row in zip(ids, rows.of(list(ids)), strict=True):
+        first, stop = np.searchsorted(rows.passage_rows, (row, row + 1))
+        if stop > first:
+            found[int(number)] = int(np.argmax(_matrix(store)[rows.passages[first:stop]] @ vector))
+    return found
+
+
+def _matrix(store: Store) -> Vectors:
+    flat: Any = faiss.downcast_index(store.vectors.index)
+    matrix: Vectors = faiss.rev_swig_ptr(flat.get_xb(), flat.ntotal * flat.d).reshape(flat.ntotal, flat.d)
+    return matrix
 
 
 def concept_nearness(query: Query, vector: Vectors, store: Store) -> dict[str, float]:

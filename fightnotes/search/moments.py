@@ -51,11 +51,16 @@ def fold_moments(ranked: Sequence[Scored], vectors: Vectors) -> list[Scored]:
 
 
 def one_moment(first: Segment, second: Segment, vectors: Vectors) -> bool:
-    """Whether two segments, which have these two vectors, tell the same moment of a bout."""
+    """Whether two segments, which have these two vectors, tell the same moment of a bout.
+
+    Notes without text are not compared: their vectors would say that all of them are alike.
+    """
     apart = seconds_apart(first, second)
     if apart is None or apart > NEIGHBOUR_SECONDS:
         return False
-    return apart <= TOGETHER_SECONDS or float(vectors[0] @ vectors[1]) >= ALIKE
+    if apart <= TOGETHER_SECONDS:
+        return True
+    return bool(first.text and second.text) and float(vectors[0] @ vectors[1]) >= ALIKE
 
 
 def seconds_apart(first: Segment, second: Segment) -> Fraction | None:

@@ -13,6 +13,7 @@ from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
 from fightnotes.language.english import DETERMINERS
 from fightnotes.language.labels import Label, find_labels, label_finder, label_stems, labels_of
+from fightnotes.language.passages import Passage, passages_of
 from fightnotes.language.words import stem, stems_of, words_of, written_words
 from fightnotes.model import Vocabulary, fold
 from fightnotes.search.once import once_per_store
@@ -24,12 +25,28 @@ COMMON_SHARE = 0.25
 """A word in more than this share of all segments does not look them up, as long as a rarer one does."""
 
 
-def word_shares(query: Query, store: Store, count: int, among: Ids | None) -> dict[int, float]:
-    """For the best `count` segments by BM25, the share of the query's words that each says, by their weight.
+def word_scores(query: Query, store: Store, count: int, among: Ids | None) -> dict[int, float]:
+    """For the best `count` segments by BM25, how well their words answer the query's, 0 to 1.
+
+    The mean of two: the square of the share of the query's words that the text says, which keeps one chance word of a
+    long query from counting for much; and BM25 over its maximum, which knows how often and in how long a text they are
+    said, times the square of the best share, so that it counts for little where no text says much of the query. (BM25
+    over its maximum alone gives the best text of a bad lot a full score; on normalising before a convex combination
+    see Bruch, Gai and Ingber 2023.)
+    """
+    matches = word_matches(query, store, count, among)
+    shares = _shares(query, store, dict.fromkeys((*matches, *_label_matches(query, store, count, among))))
+    best = max(shares.values(), default=0.0) ** 2
+    top = max(matches.values(), default=1.0)
+    return {number: (share**2 + best * matches.get(number, 0.0) / top) / 2 for number, share in shares.items()}
+
+
+def _shares(query: Query, store: Store, numbers: Iterable[int]) -> dict[int, float]:
+    """The share of the query's words that each text says, or the best passage of a long one, by their weight.
 
     A word weighs its inverse document frequency, log(1 + (N - n + 0.5) / (n + 0.5)) for n of N segments
-    (Robertson and Spärck Jones 1976, kept above zero), one that no segment says too. A moment that says another
-    label of a concept that the query names says that name's words as well; `count` of those are looked at too.
+    (Robertson and Spärck Jones 1976, kept above zero), one that no segment says too. A text that says another
+    label of a concept that the query names says that name's words as well.
     """
     weights = {word: _weight(word, store) for word in {stem(word) for word in query.words}}
     whole = sum(weights.values())
@@ -38,14 +55,17 @@ def word_shares(query: Query, store: Store, count: int, among: Ids | None) -> di
     for sought in query.concepts:
         names[sought.concept].update(stems_of(sought.label))
     named = weights.keys() & set().union(*names.values())
-    numbers = dict.fromkeys((*word_matches(query, store, count, among), *_label_matches(query, store, count, among)))
-    shares: dict[int, float] = {}
-    for number, (text, tag_labels) in _texts(numbers, store).items():
-        said = set(stems_of(f"{text} {tag_labels}"))
+
+    def share(text: str) -> float:
+        said = set(stems_of(text))
         if not said.issuperset(named):
-            said.update(*(names[one.concept] for one in find_labels(f"{text}\n{tag_labels}", others)))
-        shares[number] = sum(weights[word] for word in weights.keys() & said) / whole if whole else 1.0
-    return shares
+            said.update(*(names[one.concept] for one in find_labels(text, others)))
+        return sum(weights[word] for word in weights.keys() & said) / whole if whole else 1.0
+
+    return {
+        number: max(share(text[piece.begin : piece.stop]) for piece in passages_of(text) or (Passage(0, len(text)),))
+        for number, (text, _) in _texts(numbers, store).items()
+    }
 
 
 def word_matches(query: Query, store: Store, count: int, among: Ids | None) -> dict[int, float]:
