@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
-SCHEMA_VERSION = 3
+SCHEMA_VERSION = 4
 """Raise it whenever what a build writes changes: a store of another version is built anew."""
 
 SCHEMA = """
