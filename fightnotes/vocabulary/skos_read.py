@@ -22,7 +22,6 @@ from fightnotes.vocabulary.skos_texts import Texts, is_text
 
 T = TypeVar("T", bound=Node)
 
-_LABELLING = (SKOS.prefLabel, SKOS.altLabel, SKOS.hiddenLabel)
 _INVERSE = {"exact": "exact", "close": "close", "broad": "narrow", "narrow": "broad", "related": "related"}
 """SKOS Reference S43 and S44."""
 Pairing = Choice["open", "closed"]
@@ -83,10 +82,6 @@ class _Source:
         self.accounts |= {(node, predicate, text) for text in self.graph.objects(node, predicate) if is_text(text)}
         return self.texts.of(node, predicate)
 
-    def objects(self, node: Node, predicate: URIRef) -> list[Node]:
-        """What a predicate says, in a fixed order, not accounted for yet."""
-        return sorted(self.graph.objects(node, predicate), key=str)
-
 
 def _faults(graph: Graph, texts: Texts, ids: Mapping[Node, str]) -> dict[Node, list[str]]:
     faults: dict[Node, list[str]] = defaultdict(list)
@@ -103,12 +98,14 @@ def _faults(graph: Graph, texts: Texts, ids: Mapping[Node, str]) -> dict[Node, l
 
 def _concept(source: _Source, node: Node, ids: Mapping[Node, str]) -> Concept:
     graph, id = source.graph, ids[node]
-    label, *variants = _labels_of(source, node, SKOS.prefLabel, id)
+    label, *variants = _labels_of(source, node, SKOS.prefLabel)
+    if tag := source.texts.instead(node):
+        source.instead[tag].append(id)
     if variants:
         kept = ", ".join(f"'{variant.strip()}'" for variant in variants)
         source.notes.append(f"{id}: more preferred labels are kept as alternative ones: {kept}")
-    also = [*_in_order(source, node, "also", _labels_of(source, node, SKOS.altLabel, id)), *variants]
-    misheard = _in_order(source, node, "misheard", _labels_of(source, node, SKOS.hiddenLabel, id))
+    also = [*_in_order(source, node, "also", _labels_of(source, node, SKOS.altLabel)), *variants]
+    misheard = _in_order(source, node, "misheard", _labels_of(source, node, SKOS.hiddenLabel))
     preferred = {fold(label)}
     also = _apart(source, id, also, preferred)
     misheard = _apart(source, id, misheard, preferred | set(map(fold, also)))
@@ -128,9 +125,7 @@ def _concept(source: _Source, node: Node, ids: Mapping[Node, str]) -> Concept:
     )
 
 
-def _labels_of(source: _Source, node: Node, predicate: URIRef, id: str) -> list[Literal]:
-    if predicate == SKOS.prefLabel and (tag := source.texts.instead(node)):
-        source.instead[tag].append(id)
+def _labels_of(source: _Source, node: Node, predicate: URIRef) -> list[Literal]:
     return [text for text in source.texts_of(node, predicate) if text.strip()]
 
 
@@ -164,7 +159,7 @@ def _links(
 def _notation(source: _Source, node: Node) -> tuple[str, ...]:
     """Codes that come out as they came in; others stay unaccounted for."""
     codes: set[str] = set()
-    for value in source.objects(node, SKOS.notation):
+    for value in source.graph.objects(node, SKOS.notation):
         if not isinstance(value, Literal) or value.language:
             continue
         plain = value.datatype in (None, XSD.string)
@@ -211,7 +206,7 @@ def _terms(source: _Source) -> Iterator[Term]:
     listed = [node for head in graph.objects(None, OWN.tradeWords) for node in items_of(graph, head)]
     others = sorted(graph.subjects(RDF.type, OWN.TradeWord), key=str)
     for node in dict.fromkeys([*listed, *others]):
-        for say in [text for text in source.texts_of(node, SKOS.prefLabel) if text.strip()][:1]:
+        for say in _labels_of(source, node, SKOS.prefLabel)[:1]:
             if tag := source.texts.instead(node):
                 source.instead[tag].append(say.strip())
             misheard = _in_order(source, node, "misheard", source.texts_of(node, SKOS.hiddenLabel))
