@@ -266,26 +266,34 @@ class Library:
 
         return plan_retire(self.text(), concept, instead)
 
-    def vocabulary_as_skos(self, format: str = "turtle", base: str | None = None) -> str:
-        """The vocabulary as SKOS, `turtle` or `json-ld`; `base` is what the ids are put behind."""
-        from fightnotes.vocabulary.skos import BASE, export_skos
+    def vocabulary_as_skos(self, format: str = "turtle", base: str | None = None, language: str = "en") -> str:
+        """The vocabulary as SKOS, `turtle` or `json-ld`; `base` is what the ids are put behind.
 
-        return export_skos(self.read().vocabulary, format, base or BASE)
+        `language` is the tag (BCP 47) that the texts bear. Raises UsageError.
+        """
+        from fightnotes.vocabulary.skos import export_skos
+        from fightnotes.vocabulary.skos_names import BASE
 
-    def export_vocabulary(self, path: Path, format: str | None = None, base: str | None = None) -> None:
+        return export_skos(self.read().vocabulary, format, base or BASE, language)
+
+    def export_vocabulary(
+        self, path: Path, format: str | None = None, base: str | None = None, language: str = "en"
+    ) -> None:
         """The same in a file, in the format of its ending unless one is named. Raises UnknownName."""
         from fightnotes.editing.atomic import write_file
-        from fightnotes.vocabulary.skos import format_of
+        from fightnotes.vocabulary.skos_file import format_of
 
-        write_file(path, self.vocabulary_as_skos(format or format_of(path), base).encode())
+        write_file(path, self.vocabulary_as_skos(format or format_of(path), base, language).encode())
 
     def plan_import(self, path: Path, format: str | None = None, language: str = "en", whole: bool = False) -> Plan:
-        """Concepts of a SKOS file brought in; the plan's notes say what is left out. Raises UnreadableFile."""
-        from fightnotes.vocabulary.imported import plan_import
-        from fightnotes.vocabulary.skos import read_skos_file
+        """Concepts of a SKOS file brought in; the plan says which are refused and what is left out.
 
-        imported, left_out = read_skos_file(path, format, language)
-        return plan_import(self.text(), imported, whole, left_out)
+        `language` is a basic language range (RFC 4647). Raises UnreadableFile, UnknownName, UsageError.
+        """
+        from fightnotes.vocabulary.imported import plan_import
+        from fightnotes.vocabulary.skos_file import read_skos_file
+
+        return plan_import(self.text(), read_skos_file(path, format, language), whole)
 
     # The audit
 

@@ -29,7 +29,7 @@ def carry_out(library: Library, plan: Plan, dry_run: bool, format: str = ChangeF
     diff = library.diff(plan)
     undo_file = None if dry_run else library.apply(plan)
     show_change(library, plan, diff, undo_file, format)
-    for note in plan.notes:
+    for note in (*plan.refused, *plan.notes):
         say(note)
     if not plan.edits:
         say("nothing to change")

@@ -47,7 +47,7 @@ def show(
         say("vocabulary.yaml has problems: see `fightnotes vocabulary check`")
 
 
-@app.command(help="Check the vocabulary: SKOS conditions S13, S14 and S27, cycles, shared labels, links to nothing.")
+@app.command(help="Check the vocabulary: SKOS conditions, cycles, shared labels or addresses, links to nothing.")
 def check(library: LibraryOption = None, format: FormatOption = Format.TABLE) -> None:
     reading = opened(library).read()
     problems = reading.vocabulary_problems
@@ -86,12 +86,13 @@ def _row(branch: Branch, definitions: bool) -> tuple[str, str, str, str, str]:
 
 _COLUMNS = (
     "id", "label", "broader", "narrower", "related", "pairing", "definition", "scope", "line", "also", "misheard",
+    "notation", "match", "address",
     "tags", "moments", "bouts", "analysts",
 )  # fmt: skip
 
 
 def _flat(record: dict[str, Any]) -> dict[str, Any]:
     used = record["used"]
-    several = {key: "; ".join(record[key]) for key in ("also", "misheard")}
+    several = {key: "; ".join(record[key]) for key in ("also", "misheard", "notation", "match")}
     analysts = [f"{analyst}:{count}" for analyst, count in used["analysts"].items()]
     return {**record, **used, **several, "analysts": analysts}

@@ -37,14 +37,15 @@ def export(
     base: Annotated[
         str, typer.Option(metavar="ADDRESS", help="What the ids are put behind to make addresses.", show_default=False)
     ] = "",
+    language: Annotated[str, typer.Option(help="The language that the texts are in.")] = "en",
     format: SkosFormatOption = None,
 ) -> None:
     library_opened = opened(library)
     reading = library_opened.read()
     if file is None:
-        sys.stdout.write(library_opened.vocabulary_as_skos(format or SkosFormat.TURTLE, base or None))
+        sys.stdout.write(library_opened.vocabulary_as_skos(format or SkosFormat.TURTLE, base or None, language))
     else:
-        library_opened.export_vocabulary(file, format and format.value, base or None)
+        library_opened.export_vocabulary(file, format and format.value, base or None, language)
     say(f"{len(reading.vocabulary.concepts)} concepts")
     if reading.vocabulary_problems:
         say("vocabulary.yaml has problems, so some of it may be missing: see `fightnotes vocabulary check`")
@@ -54,7 +55,7 @@ def export(
 def import_(
     file: Annotated[Path, typer.Argument(help="The SKOS file.", show_default=False)],
     library: LibraryOption = None,
-    language: Annotated[str, typer.Option(help="The language whose texts are taken.")] = "en",
+    language: Annotated[str, typer.Option(help="The language whose texts are taken, regional forms with it.")] = "en",
     whole: Annotated[bool, typer.Option("--whole", help="Concepts that the file does not hold go.")] = False,
     dry_run: DryRunOption = False,
     format: SkosFormatOption = None,
@@ -62,3 +63,5 @@ def import_(
     library_opened = opened(library)
     plan = library_opened.plan_import(file, format and format.value, language, whole)
     carry_out(library_opened, plan, dry_run)
+    if plan.refused:
+        raise typer.Exit(1)

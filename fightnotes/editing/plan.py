@@ -19,6 +19,8 @@ class Plan:
     edits: tuple[LineEdit, ...]
     notes: tuple[str, ...] = ()
     """What the lines alone do not show."""
+    refused: tuple[str, ...] = ()
+    """What was asked for and is not among the edits, with the reason; a command ends with 1 then."""
 
 
 def diff_of(root: Path, edits: Iterable[LineEdit]) -> list[str]:

@@ -57,7 +57,7 @@ def rewrite_vocabulary(text: str, file: str, wanted: Vocabulary, renamed: Names 
     parts = page.parts(root, _text) if isinstance(root, MappingNode) else {}
     old, new = sections(standing), sections(wanted)
     spans: list[Span] = []
-    for key in new:
+    for key in sorted(new, key=lambda key: key not in parts):  # a new section goes behind what grows at the end
         if old[key] != new[key]:
             names = (renamed or {}) if key == "concepts" else {}
             said = {names.get(name, name): entry for name, entry in old[key].items()}

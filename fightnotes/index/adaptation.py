@@ -1,6 +1,6 @@
 """The low-rank factors that adapt the default encoder to the trade, and how they are added to its weights.
 
-Trained by `tests/encoder/train.py` on a paraphrase set of fight situations, with general text rehearsed so that the rest
+Trained by `tests/encoder/train.py` on a paraphrase set of fight situations, general text rehearsed so that the rest
 of the language keeps its vectors. W becomes W + up @ down (Hu et al. 2021), layer by layer.
 """
 
@@ -28,7 +28,7 @@ def adapt(encoder: nn.Module, base_sha256: str) -> None:
         base = (factors.metadata() or {}).get("base")
         if base != f"sha256:{base_sha256}":
             raise ModelError(f"{FACTORS_FILE} was made for another model than the default one ({base})")
-        for name in factors.keys():
+        for name in factors.keys():  # noqa: SIM118  no mapping
             layer, _, side = name.rpartition(".")
             if side == "down":
                 up = factors.get_tensor(f"{layer}.up").float()

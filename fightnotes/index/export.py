@@ -60,7 +60,7 @@ def _load(source: ModelSource) -> SentenceTransformer:
     except Exception as error:  # whatever the model's own classes raise
         raise ModelError(f"the model '{source.name}' cannot be loaded ({error})") from error
     if source.adapted:
-        adapt(model.transformers_model, DEFAULT_WEIGHTS_SHA256)
+        adapt(model[0].get_submodule("auto_model"), DEFAULT_WEIGHTS_SHA256)
     return model
 
 

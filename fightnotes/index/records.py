@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Literal
 
 from fightnotes.errors import Problem
 from fightnotes.index.changes import Stamp
-from fightnotes.language.passages import passages_of
 from fightnotes.index.layout import ACT_COLUMNS
+from fightnotes.language.passages import passages_of
 from fightnotes.model import ACT_KEYS, Bout, Concept, Segment, Vocabulary, acts_of
 
 if TYPE_CHECKING:  # a query needs this module, and not what reads files

@@ -5,11 +5,11 @@ from fightnotes.model.labels import as_tag, fold, unknown_name
 from fightnotes.model.moment import MOMENT_COLUMNS, Moment, timestamp_lists
 from fightnotes.model.segment import ACT_KEYS, Act, Fields, Kind, Pairing, Period, Segment, Tag, acts_of
 from fightnotes.model.settings import OUTCOMES, TARGETS, Handles, Settings
-from fightnotes.model.vocabulary import Concept, LabelRole, Term, Vocabulary
+from fightnotes.model.vocabulary import MATCH_KINDS, Concept, LabelRole, Term, Vocabulary
 
 __all__ = [
-    "ACT_KEYS", "FOOTAGE", "MOMENT_COLUMNS", "OUTCOMES", "TARGETS", "Act", "Bout", "Concept", "Corner", "Fields",
-    "Fighter", "Handles", "Kind", "LabelRole", "Moment", "Pairing", "Period", "Record", "Recording", "Segment",
-    "Settings", "Source", "SourceKind", "Stance", "Tag", "Term", "Vocabulary", "acts_of", "as_tag", "fold",
+    "ACT_KEYS", "FOOTAGE", "MATCH_KINDS", "MOMENT_COLUMNS", "OUTCOMES", "TARGETS", "Act", "Bout", "Concept", "Corner",
+    "Fields", "Fighter", "Handles", "Kind", "LabelRole", "Moment", "Pairing", "Period", "Record", "Recording",
+    "Segment", "Settings", "Source", "SourceKind", "Stance", "Tag", "Term", "Vocabulary", "acts_of", "as_tag", "fold",
     "timestamp_lists", "unknown_name",
 ]  # fmt: skip

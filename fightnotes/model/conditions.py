@@ -1,8 +1,9 @@
 """The conditions that a vocabulary must keep, each breach named.
 
-S13, S14 and S27 are integrity conditions of the SKOS Reference (W3C Recommendation, 18 August
-2009, sections 5.4 and 8.4). The Reference leaves it to a vocabulary whether broader may run in a
+S13, S14, S27 and S46 are integrity conditions of the SKOS Reference (W3C Recommendation, 18 August
+2009, sections 5.4, 8.4 and 10.4). The Reference leaves it to a vocabulary whether broader may run in a
 cycle, a concept be related to itself, or two concepts share a label; this one allows none of them.
+That two concepts share an address is beyond SKOS: there, an address is the concept.
 
 S14, one preferred label per language, cannot be broken here: a `Concept` holds one label. It is
 checked where more could come in, in the vocabulary file's keys and in an imported graph.
@@ -20,8 +21,10 @@ SAME_ID = "same id"
 S13 = "S13"
 S14 = "S14"
 S27 = "S27"
+S46 = "S46"
 ITSELF = "related to itself"
 SHARED_LABEL = "shared label"
+SHARED_ADDRESS = "shared address"
 CYCLE = "cycle"
 NO_SUCH_CONCEPT = "no such concept"
 
@@ -30,12 +33,20 @@ RULES = {
     S13: "each label in one role of its concept (SKOS Reference S13)",
     S14: "one preferred label per language (SKOS Reference S14)",
     S27: "related concepts that are not above or below each other at any depth (SKOS Reference S27)",
+    S46: "an exact match that is no broad, narrow or related one (SKOS Reference S46)",
     ITSELF: "the id of another concept",
     SHARED_LABEL: "each label in one concept",
+    SHARED_ADDRESS: "each address in one concept",
     CYCLE: "no concept above itself",
     NO_SUCH_CONCEPT: "the id of a concept",
 }
 """What each condition asks for."""
+
+
+_HIERARCHICAL = ("broad", "narrow")
+_NOT_EXACT = (*_HIERARCHICAL, "related")
+_MOST_SHOWN = 10
+"""Concepts of a cycle that a message names."""
 
 
 @dataclass(frozen=True)
@@ -60,7 +71,9 @@ def breaches(vocabulary: Vocabulary) -> tuple[Breach, ...]:
         *_same_ids(vocabulary),
         *_roles(vocabulary),
         *_related_apart(vocabulary),
+        *_matches_apart(vocabulary),
         *_shared_labels(vocabulary),
+        *_shared_addresses(vocabulary),
         *_cycles(vocabulary),
         *_links_to_nothing(vocabulary),
     )
@@ -88,19 +101,31 @@ def _roles(vocabulary: Vocabulary) -> Iterator[Breach]:
 
 def _related_apart(vocabulary: Vocabulary) -> Iterator[Breach]:
     for concept in vocabulary.concepts:
-        above = set(vocabulary.with_broader(concept.id)) - {concept.id} if concept.related else set()
         for other in dict.fromkeys(concept.related):
             if other == concept.id:
                 said = f"related to itself: {concept.id}"
                 yield Breach(ITSELF, concept.id, other, said, concept.line, other)
                 continue
-            if other in above:
+            if vocabulary.hierarchy.is_above(other, concept.id):
                 said = f"S27: {concept.id} is related to {other}, which is above it"
-            elif other in vocabulary.by_id and concept.id in vocabulary.with_broader(other):
+            elif vocabulary.hierarchy.is_above(concept.id, other):
                 said = f"S27: {concept.id} is related to {other}, which is below it"
             else:
                 continue
             yield Breach(S27, concept.id, other, said, concept.line, other)
+
+
+def _matches_apart(vocabulary: Vocabulary) -> Iterator[Breach]:
+    """One foreign concept under two kinds of mapping link; what its own vocabulary says of it is not known here."""
+    for concept in vocabulary.concepts:
+        kinds: dict[str, list[str]] = {}
+        for kind, _, address in (match.partition(" ") for match in concept.match):
+            kinds.setdefault(address, []).append(kind)
+        for address, found in kinds.items():
+            for condition, kind, others in ((S46, "exact", _NOT_EXACT), (S27, "related", _HIERARCHICAL)):
+                for other in [other for other in others if kind in found and other in found]:
+                    said = f"{condition}: {address} is both {kind} and {other} match of {concept.id}"
+                    yield Breach(condition, concept.id, None, said, concept.line, f"{other} {address}")
 
 
 def _shared_labels(vocabulary: Vocabulary) -> Iterator[Breach]:
@@ -118,17 +143,28 @@ def _shared_labels(vocabulary: Vocabulary) -> Iterator[Breach]:
             yield Breach(SHARED_LABEL, concept.id, first.id, said, concept.line, label)
 
 
+def _shared_addresses(vocabulary: Vocabulary) -> Iterator[Breach]:
+    owner: dict[str, Concept] = {}
+    for concept in vocabulary.concepts:
+        first = owner.setdefault(concept.address, concept)
+        if concept.address and first is not concept:
+            where = f" (line {first.line})" if first.line else ""
+            said = f"shared address: {concept.address} is that of both {first.id}{where} and {concept.id}"
+            yield Breach(SHARED_ADDRESS, concept.id, first.id, said, concept.line, concept.address)
+
+
 def _cycles(vocabulary: Vocabulary) -> Iterator[Breach]:
     """Each cycle once, at the first of its concepts."""
     told: set[str] = set()
     for concept in vocabulary.concepts:
-        if concept.id in told:
+        if concept.id in told or not vocabulary.hierarchy.on_cycle(concept.id):
             continue
         path = _way_back(vocabulary, concept.id)
         if path:
             told.update(path)
             above = (*path, concept.id)[1]
-            said = f"cycle: {' is below '.join((*path, concept.id))}"
+            steps = path if len(path) <= _MOST_SHOWN else (*path[:_MOST_SHOWN], f"... ({len(path)} concepts)")
+            said = f"cycle: {' is below '.join((*steps, concept.id))}"
             yield Breach(CYCLE, concept.id, above, said, concept.line, above)
 
 

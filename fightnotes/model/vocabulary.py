@@ -7,9 +7,12 @@ from functools import cached_property
 from typing import Literal
 
 from fightnotes.model.bout import Record
+from fightnotes.model.hierarchy import Hierarchy
 from fightnotes.model.labels import fold
 
 LabelRole = Literal["id", "preferred", "alternative", "hidden"]
+MATCH_KINDS = ("exact", "close", "broad", "narrow", "related")
+"""The mapping properties of SKOS, without their ending `Match`."""
 
 
 class Concept(Record):
@@ -27,6 +30,12 @@ class Concept(Record):
     """skos:scopeNote"""
     pairing: Literal["open", "closed"] | None = None
     """The stance pairing in which alone it makes sense."""
+    notation: tuple[str, ...] = ()
+    """skos:notation, sorted: a code in a classification, with `^^` and the address of its datatype where it has one."""
+    match: tuple[str, ...] = ()
+    """Mapping links, sorted: one of `MATCH_KINDS`, a space, and the address of a concept of another vocabulary."""
+    address: str = ""
+    """The IRI under which others know it; empty for a concept of this vocabulary's own."""
     line: int = 0
     """Where the vocabulary file has it; 0 where it came from elsewhere."""
 
@@ -71,6 +80,10 @@ class Vocabulary(Record):
             for parent in concept.broader:
                 children.setdefault(parent, []).append(concept.id)
         return {parent: tuple(found) for parent, found in children.items()}
+
+    @cached_property
+    def hierarchy(self) -> Hierarchy[str]:
+        return Hierarchy(self.narrower)
 
     def resolve(self, label: str) -> str | None:
         """The id that a tag or a label names, compared folded; None where there is none."""

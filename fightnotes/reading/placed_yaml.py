@@ -98,7 +98,7 @@ class _Fragment:
         text = "\n".join(self.lines)
         try:
             node = YAML(typ="safe", pure=True).compose(text)
-            return None if node is None else _Builder(self.first_line).item(node, 0)
+            return None if node is None else _Builder(self.first_line, max(_MOST, len(text))).item(node, 0)
         except MarkedYAMLError as error:
             mark = error.problem_mark or error.context_mark
             line, column = (mark.line, mark.column) if mark else (0, 0)
@@ -122,16 +122,20 @@ def _top_level(lines: list[str], first_line: int) -> list[_Fragment]:
 
 
 class _Builder:
-    """Turns nodes into items. Raises ValueError where aliases make a small text a boundless tree."""
+    """Turns nodes into items. Raises ValueError where aliases make a small text a boundless tree.
 
-    def __init__(self, first_line: int) -> None:
+    Without aliases no text holds more values than characters.
+    """
+
+    def __init__(self, first_line: int, most: int) -> None:
         self._first_line = first_line
+        self._most = most
         self._made = 0
 
     def item(self, node: Node, depth: int) -> Item:
         self._made += 1
-        if depth > _DEEPEST or self._made > _MOST:
-            raise ValueError(f"over {_DEEPEST} levels or {_MOST} values")
+        if depth > _DEEPEST or self._made > self._most:
+            raise ValueError(f"over {_DEEPEST} levels or {self._most} values")
         line, column = node.start_mark.line + self._first_line, node.start_mark.column + 1
         if isinstance(node, ScalarNode):
             return Item(line, column, text=None if node.tag == _NULL else str(node.value))

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from fightnotes.errors import Problem, ProblemKind
-from fightnotes.model import Concept, Term, Vocabulary
+from fightnotes.model import MATCH_KINDS, Concept, Term, Vocabulary
 from fightnotes.model.conditions import RULES, S14, Breach, breaches
 from fightnotes.model.labels import fold
 from fightnotes.reading.grammar import is_concept_id
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, read_yaml, text_of, texts_of
 
-CONCEPT_KEYS = ("id", "label", "also", "misheard", "broader", "related", "definition", "scope", "pairing")
+CONCEPT_KEYS = (
+    "id", "label", "also", "misheard", "broader", "related", "definition", "scope", "pairing", "notation", "match",
+    "address",
+)  # fmt: skip
 TERM_KEYS = ("say", "misheard")
 _BREACH: ProblemKind = "vocabulary-condition"
+ADDRESS = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:[^\x00-\x20<>\"{}|^`\\\x7f-\xa0\u2028\u2029]+")
+"""An IRI (RFC 3987) with its scheme, as Turtle writes one between angle brackets."""
+_MATCH = re.compile(rf"(?:{'|'.join(MATCH_KINDS)}) {ADDRESS.pattern}")
 
 
 def read_vocabulary(text: str, file: str) -> tuple[Vocabulary, tuple[Problem, ...]]:
@@ -66,6 +73,9 @@ def _concept(item: Item, reporter: Reporter) -> Concept | None:
         definition=text_of(entries.get("definition"), reporter) or "",
         scope=text_of(entries.get("scope"), reporter) or "",
         pairing="open" if pairing == "open" else "closed" if pairing == "closed" else None,
+        notation=tuple(sorted(_labels(entries.get("notation"), reporter))),
+        match=_matches(entries.get("match"), reporter),
+        address=_address(entries.get("address"), reporter),
         line=item.line,
     )
 
@@ -125,6 +135,25 @@ def _labels(item: Item | None, reporter: Reporter) -> tuple[str, ...]:
 
 def _links(item: Item | None, reporter: Reporter) -> tuple[str, ...]:
     return tuple(dict.fromkeys(texts_of(item, reporter)))
+
+
+def _matches(item: Item | None, reporter: Reporter) -> tuple[str, ...]:
+    found: set[str] = set()
+    for child in items_of(item, reporter) if item else ():
+        words = " ".join((text_of(child, reporter) or "").split())
+        if _MATCH.fullmatch(words):
+            found.add(words)
+        elif child.text is not None:
+            reporter.of(child, f"{', '.join(MATCH_KINDS)}, a space and the address of a concept")
+    return tuple(sorted(found))
+
+
+def _address(item: Item | None, reporter: Reporter) -> str:
+    written = text_of(item, reporter) or ""
+    if item and item.text is not None and not ADDRESS.fullmatch(written):
+        reporter.of(item, "an address with its scheme, such as https://example.org/jab")
+        return ""
+    return written
 
 
 def _report(breach: Breach, candidates: Iterable[Item], reporter: Reporter) -> None:

@@ -66,7 +66,7 @@ def plan_merge(library: LibraryText, gone: str, into: str) -> Plan:
     wanted = change.merged(library.vocabulary, gone, into)
     lost = [
         f"{key} of {gone} falls away: {getattr(before[0], key)}"
-        for key in ("definition", "scope", "pairing")
+        for key in ("definition", "scope", "pairing", "notation", "match", "address")
         if getattr(before[0], key) and getattr(wanted.by_id[into], key) != getattr(before[0], key)
     ]
     tags = _retag(library, lambda tag: into if tag.concept == gone else None)

@@ -336,12 +336,11 @@ def test_import_joins_and_says_what_it_leaves_out(fightnotes: RunCommand, root: 
     file.write_text(SKOS)
     result = fightnotes("vocabulary", "import", file, "--library", root)
     assert result.exit_code == 0
-    assert "left out: 1 texts in fr" in result.stderr
+    assert "left out: 1 text in fr" in result.stderr
     text = contents(root)["vocabulary.yaml"].decode()
-    assert "    also: [poke]   # never the hook\n    broader: punch\n\n" in text
-    assert (
-        "  # ---- defence\n  - {id: slip, label: slip}\n  - {id: hook, label: hook, broader: punch}\nterms:\n" in text
-    )
+    assert '    also: [poke]   # never the hook\n    broader: punch\n    address: "urn:x:jab"\n\n' in text
+    assert "  # ---- defence\n  - {id: slip, label: slip}\n" in text
+    assert '  - {id: hook, label: hook, broader: punch, address: "urn:x:hook"}\nterms:\n' in text
     assert fightnotes("vocabulary", "undo", "--library", root).exit_code == 0
     assert contents(root) == before
     whole = fightnotes("vocabulary", "import", file, "--whole", "--library", root)
@@ -352,20 +351,119 @@ def test_import_joins_and_says_what_it_leaves_out(fightnotes: RunCommand, root: 
 @pytest.mark.parametrize(
     ("name", "text", "status", "said"),
     [
-        ("in.ttl", SKOS.replace("poke", "slip"), 1, "shared label: 'slip'"),
         ("in.ttl", "x", 1, "in.ttl:1:1"),
+        (
+            "in.ttl",
+            SKOS.replace("hook", "\xe9t\xe9").encode("latin-1"),
+            1,
+            "in.ttl:5:8: found byte 0xe9, expected UTF-8",
+        ),
+        ("in.ttl", SKOS.encode("utf-16"), 1, "in.ttl:1:1: found UTF-16, expected UTF-8"),
+        ("in.ttl", "", 1, "nothing imported: the file holds no concept"),
         ("in.jsonld", "{", 1, "in.jsonld:1"),
         ("in.skos", SKOS, 2, "in.skos: its ending tells no format"),
         ("gone.ttl", None, 1, "No such file"),
     ],
 )
 def test_an_import_that_cannot_be_taken_changes_nothing(
-    fightnotes: RunCommand, root: Path, tmp_path: Path, name: str, text: str | None, status: int, said: str
+    fightnotes: RunCommand, root: Path, tmp_path: Path, name: str, text: str | bytes | None, status: int, said: str
 ) -> None:
     before = contents(root)
     if text is not None:
-        (tmp_path / name).write_text(text)
+        (tmp_path / name).write_bytes(text if isinstance(text, bytes) else text.encode())
     result = fightnotes("vocabulary", "import", tmp_path / name, "--library", root)
     assert (result.exit_code, result.stdout) == (status, "")
     assert said in result.stderr
     assert contents(root) == before
+
+
+BAD = (
+    SKOS
+    + """\
+<urn:x:roll> a skos:Concept ; skos:prefLabel "roll"@en , "shoulder roll"@en .
+<urn:x:bare> a skos:Concept ; skos:broader <urn:x:punch> .
+<urn:x:up> skos:prefLabel "up"@en ; skos:broader <urn:x:down> . <urn:x:down> skos:prefLabel "down"@en .
+<urn:x:down> skos:broader <urn:x:up> .
+<urn:x:under> skos:prefLabel "under"@en ; skos:broader <urn:x:up> , <urn:x:punch> .
+<urn:x:duck> skos:prefLabel "Slip"@en .
+<urn:x:one two> skos:prefLabel "one-two"@en .
+"""
+)
+REASONS = (
+    "not imported: roll <urn:x:roll>: S14: roll has 2 preferred labels in en: 'roll', 'shoulder roll'",
+    "not imported: bare <urn:x:bare>: no preferred label",
+    "not imported: up <urn:x:up>: cycle: up is below down is below up",
+    "not imported: down <urn:x:down>: cycle: up is below down is below up",
+    "not imported: duck <urn:x:duck>: shared label: 'Slip' names both slip (line 15) and duck",
+    "not imported: one-two <urn:x:one two>: a broken address",
+)
+
+
+def test_bad_concepts_are_named_and_the_good_ones_imported(fightnotes: RunCommand, root: Path, tmp_path: Path) -> None:
+    before = contents(root)
+    file = tmp_path / "in.ttl"
+    file.write_bytes(b"\xef\xbb\xbf" + BAD.encode())
+    dry = fightnotes("vocabulary", "import", file, "--dry-run", "--library", root)
+    assert (dry.exit_code, contents(root)) == (1, before)
+    made = fightnotes("vocabulary", "import", file, "--library", root)
+    assert made.exit_code == 1
+    assert made.stdout == dry.stdout
+    for said in (*REASONS, "under: left out: broader up, which is not imported"):
+        assert said in made.stderr.splitlines()
+        assert said in dry.stderr.splitlines()
+    assert sum(line.startswith("not imported") for line in made.stderr.splitlines()) == len(REASONS)
+    shown = json.loads(fightnotes("vocabulary", "show", "--library", root, "--format", "json").stdout)
+    ids = [concept["id"] for concept in shown["concepts"]]
+    assert sorted(ids) == ["hook", "jab", "punch", "slip", "stick", "under"]
+    assert fightnotes("vocabulary", "check", "--library", root).exit_code == 0
+    assert fightnotes("vocabulary", "undo", "--library", root).exit_code == 0
+    assert contents(root) == before
+
+
+def test_nothing_goes_by_a_file_that_is_not_sound(fightnotes: RunCommand, root: Path, tmp_path: Path) -> None:
+    for text, status in ((BAD, 1), ("", 1), (SKOS, 0)):
+        (tmp_path / "in.ttl").write_text(text)
+        result = fightnotes("vocabulary", "import", tmp_path / "in.ttl", "--whole", "--library", root)
+        assert result.exit_code == status
+        assert ("no concept goes" in result.stderr) is bool(status)
+        assert ("slip" in contents(root)["vocabulary.yaml"].decode()) is bool(status)
+
+
+def test_a_concept_is_known_by_its_address_under_another_id(fightnotes: RunCommand, root: Path, tmp_path: Path) -> None:
+    file = tmp_path / "in.ttl"
+    file.write_text(SKOS)
+    assert fightnotes("vocabulary", "import", file, "--library", root).exit_code == 0
+    assert fightnotes("vocabulary", "rename", "hook", "--id", "bend", "--library", root).exit_code == 0
+    file.write_text(SKOS.replace('"hook"', '"hooking blow"').replace("urn:x:jab", "urn:y:jab"))
+    again = fightnotes("vocabulary", "import", file, "--library", root)
+    assert again.exit_code == 1
+    assert "not imported: jab <urn:y:jab>: the library's jab is another concept, <urn:x:jab>" in again.stderr
+    text = contents(root)["vocabulary.yaml"].decode()
+    assert "id: bend, label: hooking blow" in text
+    assert "id: hook," not in text
+
+
+@pytest.mark.parametrize(("language", "said"), [("de", ""), ("en", "de-at is taken instead: hook")])
+def test_the_language_asked_for(fightnotes: RunCommand, root: Path, tmp_path: Path, language: str, said: str) -> None:
+    file = tmp_path / "in.ttl"
+    file.write_text(SKOS.replace('"hook"@en', '"Haken"@de-AT'))
+    result = fightnotes("vocabulary", "import", file, "--language", language, "--library", root)
+    assert "label: Haken" in contents(root)["vocabulary.yaml"].decode()
+    assert said in result.stderr
+    german = fightnotes("vocabulary", "export", "--language", "de", "--library", root)
+    assert '"Haken"@de' in german.stdout
+    wrong = fightnotes("vocabulary", "import", file, "--language", "en_GB", "--library", root)
+    assert (wrong.exit_code, "'en_GB' is no language" in wrong.stderr) == (2, True)
+
+
+def test_a_large_vocabulary_goes_in_and_out(fightnotes: RunCommand, make_library: MakeLibrary, tmp_path: Path) -> None:
+    root, file, out = make_library({}), tmp_path / "in.ttl", tmp_path / "out.ttl"
+    rows = [
+        f'<urn:x:c{n}> skos:prefLabel "thing {n}"@en ; skos:altLabel "item {n}"@en ; skos:broader <urn:x:c{n - 1}> .'
+        for n in range(1, 300)
+    ]
+    file.write_text("\n".join([SKOS.splitlines()[0], '<urn:x:c0> skos:prefLabel "thing 0"@en .', *rows]))
+    assert fightnotes("vocabulary", "import", file, "--library", root).exit_code == 0
+    assert fightnotes("vocabulary", "export", out, "--library", root).exit_code == 0
+    again = fightnotes("vocabulary", "import", out, "--library", root)
+    assert (again.exit_code, again.stdout) == (0, "")

@@ -1,4 +1,7 @@
-"""Writes all that `train.py` needs into one file, so that it can run where nothing but torch is: python -m tests.encoder.gather FILE"""
+"""Writes all that `train.py` needs into one file, so that it can run where nothing but torch is.
+
+python -m tests.encoder.gather FILE
+"""
 
 from __future__ import annotations
 
@@ -16,7 +19,7 @@ _ALIKE = Path(__file__).with_name("alike.yaml")
 
 
 def gathered() -> dict[str, Any]:
-    """The paraphrase set with a group for each situation, the text for rehearsal, and the general sets to measure on."""
+    """The paraphrase set with a group for each situation, text for rehearsal, and the general sets to measure on."""
     alike = YAML(typ="safe", pure=True).load(_ALIKE.read_text(encoding="utf-8"))
     group_of = {name: ids[0] for ids in alike for name in ids}
     found = situations()

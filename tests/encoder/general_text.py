@@ -1,8 +1,8 @@
 """General English that packages carry, on which the adapted encoder is held to the vectors of its base.
 
 WordNet 3.0's glosses and words (Debian wordnet-base), news of the Lee background corpus, Wikipedia articles and a novel
-(gensim's test data), and paragraphs of the documentation strings of NumPy, SciPy, scikit-learn, NetworkX and pandas. Words
-of the word pairs that tests judge by are left out.
+(gensim's test data), and paragraphs of the documentation strings of NumPy, scikit-learn, NetworkX and pandas. Words of
+the word pairs that tests judge by are left out.
 """
 
 from __future__ import annotations

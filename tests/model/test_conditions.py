@@ -96,6 +96,18 @@ def test_each_id_once() -> None:
     assert ("same id", "A", "a") in found(concept("a"), Concept(id="A", label="other"))
 
 
+def test_a_foreign_concept_is_not_matched_in_two_ways_that_clash() -> None:
+    assert found(concept("a", match=("broad urn:x", "close urn:x", "exact urn:y", "narrow urn:z"))) == []
+    assert found(concept("a", match=("exact urn:x", "related urn:x"))) == [("S46", "a", None)]
+    assert found(concept("a", match=("broad urn:x", "related urn:x"))) == [("S27", "a", None)]
+
+
+def test_a_long_cycle_is_told_in_short() -> None:
+    ring = [concept(f"c{n}", broader=(f"c{(n + 1) % 50}",)) for n in range(50)]
+    (breach,) = breaches(Vocabulary(concepts=tuple(ring)))
+    assert breach.message.endswith("is below c9 is below ... (50 concepts) is below c0")
+
+
 def test_each_message_begins_with_its_condition() -> None:
     many = Vocabulary(
         concepts=(
@@ -103,6 +115,8 @@ def test_each_message_begins_with_its_condition() -> None:
             concept("b", broader=("a",), also=("x",)),
             concept("c", also=("x",), related=("gone", "c")),
             concept("c"),
+            concept("d", address="urn:x:d", match=("broad urn:x:e", "exact urn:x:e")),
+            concept("e", address="urn:x:d"),
         )
     )
     seen = breaches(many)

@@ -171,6 +171,15 @@ def test_hostile_yaml(text: str, found: str) -> None:
     assert any(found in problem.found for problem in reporter.problems)
 
 
+def test_a_long_file_may_hold_many_values(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("fightnotes.reading.placed_yaml._MOST", 10)
+    many = "a: [" + "x, " * 100 + "x]"
+    for text, refused in ((many, False), (f"{many.replace('a:', 'a: &a')}\nb: [*a, *a, *a, *a]", True)):
+        reporter = Reporter("x.yaml")
+        read_yaml(text, reporter)
+        assert bool(reporter.problems) is refused
+
+
 def test_unicode_line_ends_do_not_shift_the_places() -> None:
     _, problems = read('title: "a\u2028b"\nboat: x')
     assert [(problem.line, problem.column) for problem in problems] == [(2, 1)]

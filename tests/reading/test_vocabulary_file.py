@@ -137,3 +137,21 @@ def test_no_text_makes_the_reader_fall_over(text: str) -> None:
     vocabulary, problems = read("concepts:\n- {id: jab, label: jab}\n" + text)
     assert isinstance(vocabulary, Vocabulary)
     assert all(problem.file == FILE for problem in problems)
+
+
+def test_what_others_say_of_a_concept() -> None:
+    vocabulary, problems = read(
+        "concepts:\n- id: jab\n  label: jab\n  notation: [b, 12, b^^urn:x]\n  match:\n  - exact https://example.org/é\n"
+        "  - broad  urn:y\n  - like urn:y\n  - exact y\n  address: https://example.org/jab\n"
+        "- {id: hook, label: hook, address: no address}\n- {id: duck, label: duck, address: https://example.org/jab}\n"
+    )
+    jab, hook, _ = vocabulary.concepts
+    assert jab.notation == ("12", "b", "b^^urn:x")
+    assert jab.match == ("broad urn:y", "exact https://example.org/é")
+    assert (jab.address, hook.address) == ("https://example.org/jab", "")
+    assert [(problem.line, problem.column, problem.found) for problem in problems] == [
+        (8, 5, "'like urn:y'"),
+        (9, 5, "'exact y'"),
+        (11, 36, "'no address'"),
+        (12, 36, "shared address: https://example.org/jab is that of both jab (line 2) and duck"),
+    ]

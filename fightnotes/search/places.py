@@ -1,0 +1,30 @@
+"""A note by its place, `file:line`, as a person reads it off a result."""
+
+from __future__ import annotations
+
+from fightnotes.errors import UnknownName, UsageError
+from fightnotes.index.store import Store
+from fightnotes.model import Segment
+from fightnotes.reading.values import place_of
+from fightnotes.search.filters import Filters, matching_ids
+
+
+def segment_at(place: str, store: Store) -> tuple[int, Segment]:
+    """The id and the segment at a place: of nested ones, the innermost. Raises UsageError, UnknownName."""
+    try:
+        file, line = place_of(place)
+    except ValueError as error:
+        raise UsageError(f"'{place}' is no place of a note: write file:line, such as bouts/a.md:12") from error
+    bouts = tuple(
+        bout.id for bout in store.bouts.values() if file in (bout.file, *(source.file for source in bout.sources))
+    )
+    segments = store.segments(matching_ids(Filters(bout=bouts), store) or []) if bouts else {}
+    there = {number: one for number, one in segments.items() if one.file == file}
+    if not there:
+        raise UnknownName(f"the library has no notes in {file}")
+    holding = [number for number, one in there.items() if one.line <= line <= one.last_line]
+    if not holding:
+        nearest = min(there.values(), key=lambda one: abs(one.line - line))
+        raise UnknownName(f"no note stands at {place}; nearest is line {nearest.line}")
+    number = max(holding, key=lambda number: there[number].line)
+    return number, there[number]
