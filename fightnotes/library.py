@@ -81,12 +81,25 @@ class Library:
         self.__dict__.pop("store", None)  # the next query opens the new one
         return report
 
-    def find(self, query: str, filters: Filters | None = None, *, limit: int = 20, spread: bool = False) -> Found:
-        """The moments that answer a query, best first. Raises StoreMissing before the first build."""
+    def find(
+        self,
+        query: str = "",
+        filters: Filters | None = None,
+        *,
+        like: Sequence[str] = (),
+        unlike: Sequence[str] = (),
+        limit: int = 20,
+        spread: bool = False,
+    ) -> Found:
+        """The moments that answer a query, best first. Raises StoreMissing before the first build.
+
+        `like` and `unlike` are places of notes, `file:line`, that the moments are to be like, or not.
+        """
         from fightnotes.search.filters import Filters
         from fightnotes.search.find import find
 
-        return find(self.store, query, filters or Filters(), limit=limit, spread=spread)
+        chosen = filters or Filters()
+        return find(self.store, query, chosen, like=like, unlike=unlike, limit=limit, spread=spread)
 
     # Cutting
 

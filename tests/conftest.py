@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 import pytest
@@ -16,6 +16,15 @@ DEMO = Path(__file__).parent.parent / "corpus_demo"
 MakeLibrary = Callable[[Mapping[str, str]], Path]
 """From relative path and text to a library's folder."""
 RunCommand = Callable[..., Result]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """The folder for caches of this run, in place of the person's own; the encoders go there."""
+    folder = tmp_path_factory.mktemp("cache")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(folder))
+        yield folder
 
 
 @pytest.fixture(scope="session")

@@ -31,17 +31,23 @@ class FindFormat(StrEnum):
 def run(
     filters: Filters,
     query: QueryArgument = "",
+    like: Annotated[
+        list[str] | None, typer.Option(metavar="FILE:LINE", help="More like the note at this place; may be repeated.")
+    ] = None,
+    unlike: Annotated[
+        list[str] | None, typer.Option(metavar="FILE:LINE", help="Less like the note at this place; may be repeated.")
+    ] = None,
     library: LibraryOption = None,
     limit: Annotated[int, typer.Option(min=1, help="The most moments to print.")] = 20,
     spread: SpreadOption = False,
     format: Annotated[FindFormat, typer.Option(help="How to print the result.")] = FindFormat.TABLE,
 ) -> None:
     library_opened = opened(library)
-    found = library_opened.find(query, filters, limit=limit, spread=spread)
+    found = library_opened.find(query, filters, like=like or (), unlike=unlike or (), limit=limit, spread=spread)
     changed = library_opened.store.changed_files()
-    _print(found, format)
     for notice in found.notices:
         say(notice)
+    _print(found, format)
     say_changed(changed)
 
 
@@ -72,4 +78,4 @@ def _print_table(hits: Sequence[Hit]) -> None:
 def _note(hit: Hit) -> str:
     places = ", ".join((hit.place, *(twin.place for twin in hit.same_moment)))
     why = str(hit.why)
-    return "\n".join(filter(None, (hit.text, hit.marks, places, why and f"why: {why}")))
+    return "\n".join(filter(None, (hit.shown, hit.marks, places, why and f"why: {why}")))

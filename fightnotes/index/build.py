@@ -17,8 +17,7 @@ import filelock
 from fightnotes.errors import Problem, StoreError, StoreMissing, StoreOutdated, StoreTorn
 from fightnotes.index.changes import Changes, find_changes
 from fightnotes.index.database import count_rows, open_finished, read_meta
-from fightnotes.index.encoder import Encoder
-from fightnotes.index.export import export_encoder
+from fightnotes.index.encoder_cache import ready_encoder
 from fightnotes.index.layout import Layout
 from fightnotes.index.manifest import Manifest, check_content, read_manifest
 from fightnotes.index.model_source import ModelSource
@@ -83,7 +82,7 @@ def _alone(layout: Layout, progress: Progress) -> Iterator[None]:
 
 def _build_alone(layout: Layout, progress: Progress) -> BuildReport:
     scan = scan_library(layout.root)
-    encoder = _ready_encoder(layout, scan.model, progress)
+    encoder = ready_encoder(scan.model, progress)
     manifest: Manifest | None = None
     reason: str | None = None
     try:
@@ -101,18 +100,6 @@ def _build_alone(layout: Layout, progress: Progress) -> BuildReport:
     sweep(layout, manifest)
     with closing(open_finished(layout.file(manifest.database.name))) as connection:
         return _report(connection, scan, reason, counts)
-
-
-def _ready_encoder(layout: Layout, model: ModelSource, progress: Progress) -> Encoder:
-    folder = layout.encoder(model.identity)
-    if folder.exists():
-        try:
-            return Encoder(folder, model.identity, every_byte=True)
-        except (StoreOutdated, StoreTorn) as error:
-            progress.say(str(error))
-    progress.say(f"exporting the encoder from {model.name} (once)")
-    export_encoder(model, folder)
-    return Encoder(folder, model.identity)
 
 
 def _sound_manifest(layout: Layout, model: ModelSource) -> Manifest:

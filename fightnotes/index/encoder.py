@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -49,6 +50,7 @@ class Encoder:
 
         `every_byte` compares the files' whole content with what was exported, and not their size alone.
         """
+        os.environ["ORT_DISABLE_TELEMETRY"] = "1"  # read when it is first imported; else it opens sockets
         import onnxruntime
         from tokenizers import Tokenizer
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -71,7 +70,3 @@ class Layout:
 
     def file(self, name: str) -> Path:
         return self.folder / name
-
-    def encoder(self, identity: str) -> Path:
-        """The encoder's folder, named after the model's identity so that old and new can stand side by side."""
-        return self.folder / f"encoder-{hashlib.sha256(identity.encode()).hexdigest()[:16]}"

@@ -17,6 +17,7 @@ from fightnotes.errors import StoreError, StoreOutdated, StoreTorn
 from fightnotes.index.changes import changed_files
 from fightnotes.index.database import Connection, count_rows, open_finished, read_meta
 from fightnotes.index.encoder import Encoder, Vectors
+from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.index.layout import Layout
 from fightnotes.index.manifest import Manifest, check_size, read_manifest
 from fightnotes.index.records import Wording, key_of
@@ -59,7 +60,7 @@ class Store:
     def encoder(self) -> Encoder:
         """Raises StoreTorn or StoreOutdated where it is not the one that made the vectors."""
         with self._advising():
-            return Encoder(self.layout.encoder(self._manifest.model), self._manifest.model)
+            return Encoder(encoder_folder(self._manifest.model), self._manifest.model)
 
     @cached_property
     def concept_vectors(self) -> tuple[tuple[str, ...], Vectors]:

@@ -85,7 +85,7 @@ def _write_store(
 
 def sweep(layout: Layout, manifest: Manifest) -> None:
     """Takes away what no store uses: files of older ones, and what a build that was cut off left."""
-    used = {manifest.database.name, manifest.vectors.name, layout.encoder(manifest.model).name}
+    used = {manifest.database.name, manifest.vectors.name}
     for pattern in ("store-*", "vectors-*", "encoder-*", "*.part"):
         for path in layout.folder.glob(pattern):
             if path.name in used:

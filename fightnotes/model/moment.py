@@ -92,7 +92,7 @@ class Moment(Record):
             "line": segment.line,
             "kind": segment.kind,
             "timed_on": segment.timed_on,
-            **{key: _plain(getattr(segment, key)) for key in times},
+            **{key: plain_seconds(getattr(segment, key)) for key in times},
             "round": segment.round,
             "round_clock": self.round_clock,
             "period": segment.period,
@@ -144,7 +144,8 @@ def _npt(seconds: Fraction) -> str:
     return f"{float(seconds):.3f}".rstrip("0").rstrip(".")
 
 
-def _plain(seconds: Fraction | None) -> float | None:
+def plain_seconds(seconds: Fraction | None) -> float | None:
+    """To a microsecond."""
     return None if seconds is None else round(float(seconds), 6)
 
 

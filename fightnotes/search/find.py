@@ -8,22 +8,26 @@ from fractions import Fraction
 from functools import reduce
 
 import numpy as np
-from rapidfuzz import fuzz, process
 
+from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
 from fightnotes.language.labels import LabelFinder
-from fightnotes.language.words import words_of
+from fightnotes.language.passages import passages_of
+from fightnotes.language.words import stem, stems_of, words_of
 from fightnotes.model import Record, Segment, acts_of
 from fightnotes.search.filters import Filters, matching_ids
-from fightnotes.search.fusion import Match, Sides, best_matches
-from fightnotes.search.hit import Hit, Why
+from fightnotes.search.fusion import Match, best_matches
+from fightnotes.search.hit import Hit, Said, Why
+from fightnotes.search.meaning import passage_cosines, rows_of
 from fightnotes.search.moments import Scored, fold_moments, spread_bouts
+from fightnotes.search.nothing import nothing_said, nothing_there
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighter_names
 from fightnotes.search.polarity import polarity_of
 from fightnotes.search.query import NameSought, Query, query_labels, read_query
 from fightnotes.search.spelling import Mended, mend
+from fightnotes.search.steering import Steering, read_steering
 from fightnotes.search.words import matched_words
 
 _LOOKED_AT = 4
@@ -44,31 +48,51 @@ def find(
     text: str,
     filters: Filters = Filters(),  # noqa: B008  immutable
     *,
+    like: Sequence[str] = (),
+    unlike: Sequence[str] = (),
     limit: int = 20,
     spread: bool = False,
-    sides: Sides = Sides(),  # noqa: B008  immutable
 ) -> Found:
     """The moments that answer `text`, best first, at most `limit`; without a word in it, those that pass the filters.
 
-    `text` is data: any string is a query. `sides` is for comparing meaning and words alone with the default.
-    Raises UnknownName for a filter's value that the library does not know.
+    `text` is data: any string is a query. `like` and `unlike` are places of notes, `file:line`: what is sought is like
+    these and not like those. Raises UnknownName for a filter's value or a place that the library does not know.
     """
     text = text.encode("utf-8", "replace").decode()  # a shell's broken bytes come as half surrogate pairs
     mended = mend(text, store)
     query = read_query(mended.text, fighter_names(store), _labels(store)).model_copy(update={"text": text})
-    passing = matching_ids(filters, store)
-    if not words_of(text):
-        return _listed(query, passing, store, limit, spread)
+    steering = read_steering(like, unlike, store)
+    asked = bool(words_of(text))
+    if not asked and not steering:
+        return _listed(query, filters, store, limit, spread)
     if store.size == 0:
-        return Found(query=query, hits=(), notices=(_no_hit(query, store),))
-    vector = store.encoder.encode([query.meaning])[0]
-    among = _allowed(query, passing, store)
-    found = best_matches(query, vector, store, among, sides, mended.strange, max(_LOOKED_AT * limit, 60))
+        return Found(query=query, hits=(), notices=nothing_there(query, filters, store, lambda _: 0))
+    vector = steering.moved(store.encoder.encode([query.meaning])[0] if asked else None, store)
+
+    def matches(filters: Filters, count: int) -> list[Match]:
+        among = _allowed(query, filters, steering, store)
+        return best_matches(query, vector, store, among, mended.strange, count)
+
+    found = matches(filters, max(_LOOKED_AT * limit, 60))
     chosen = _moments(_judged(query, found, store), store, limit, spread)
     words = matched_words(query, store, (one.number for one in chosen))
+    passages = passage_cosines(vector, store, [one.number for one in chosen])
     reasons = {one.number: one for one in found}
-    hits = tuple(_hit(one, _why(one, reasons[one.number], words[one.number], query), store) for one in chosen)
-    return Found(query=query, hits=hits, notices=tuple(_notices(query, mended, hits, store)))
+    hits = tuple(
+        _hit(
+            one,
+            _why(one, reasons[one.number], words[one.number], query, steering.reasons(one.number, store)),
+            store,
+            _said(one.segment, passages.get(one.number), query),
+        )
+        for one in chosen
+    )
+    notices = _how_read(query, mended)
+    if hits:
+        notices += nothing_said(query, store, found)
+    else:
+        notices += nothing_there(query, filters, store, lambda wider: len(matches(wider, store.size)))
+    return Found(query=query, hits=hits, notices=notices)
 
 
 @once_per_store
@@ -76,8 +100,9 @@ def _labels(store: Store) -> LabelFinder:
     return query_labels(store.vocabulary)
 
 
-def _listed(query: Query, passing: Sequence[int] | None, store: Store, limit: int, spread: bool) -> Found:
+def _listed(query: Query, filters: Filters, store: Store, limit: int, spread: bool) -> Found:
     """What the filters let through where nothing else is asked, bout by bout from the oldest on, each with score 1."""
+    passing = matching_ids(filters, store)
     if passing is None:
         return Found(query=query, hits=(), notices=("nothing is asked: say what happened, or give a filter",))
     order = {bout: place for place, bout in enumerate(store.bouts)}
@@ -85,7 +110,16 @@ def _listed(query: Query, passing: Sequence[int] | None, store: Store, limit: in
     scored.sort(key=lambda one: (order[one.segment.bout], *_in_time(one.segment), one.number))
     chosen = _moments(scored, store, limit, spread)
     hits = tuple(_hit(one, Why(), store) for one in chosen)
-    return Found(query=query, hits=hits, notices=() if hits else ("no moment passes the filters",))
+    if hits:
+        return Found(query=query, hits=hits)
+    return Found(
+        query=query, hits=(), notices=nothing_there(query, filters, store, lambda wider: _passing(wider, store))
+    )
+
+
+def _passing(filters: Filters, store: Store) -> int:
+    ids = matching_ids(filters, store)
+    return store.size if ids is None else len(ids)
 
 
 def _in_time(segment: Segment) -> tuple[bool, Fraction]:
@@ -94,16 +128,19 @@ def _in_time(segment: Segment) -> tuple[bool, Fraction]:
     return time is None, time or Fraction(0)
 
 
-def _allowed(query: Query, passing: Sequence[int] | None, store: Store) -> Ids | None:
-    """Ids within the filters and the bouts of the fighters named; None for all."""
-    groups = [] if passing is None else [passing]
+def _allowed(query: Query, filters: Filters, steering: Steering, store: Store) -> Ids | None:
+    """Ids within the filters and the bouts of the fighters named, less the notes that others are to be like; None for
+    all."""
+    passing = matching_ids(filters, store)
+    groups = [] if passing is None else [np.array(passing, dtype=np.int64)]
     if query.names:
         named = {sought.fighter for sought in query.names}
         bouts = tuple(bout.id for bout in store.bouts.values() if named & {fighter.id for fighter in bout.fighters})
-        groups.append((matching_ids(Filters(bout=bouts), store) if bouts else None) or [])
-    if not groups:
-        return None
-    return reduce(np.intersect1d, (np.array(group, dtype=np.int64) for group in groups))
+        ids = (matching_ids(Filters(bout=bouts), store) if bouts else None) or []
+        groups.append(np.array(ids, dtype=np.int64))
+    if steering:
+        groups.append(np.setdiff1d(rows_of(store).ids, steering.ids))
+    return reduce(np.intersect1d, groups) if groups else None
 
 
 def _judged(query: Query, found: Sequence[Match], store: Store) -> list[Scored]:
@@ -132,20 +169,16 @@ def _moments(ranked: Sequence[Scored], store: Store, limit: int, spread: bool) -
     return spread_bouts(moments, limit) if spread else moments[:limit]
 
 
-def _why(one: Scored, match: Match, words: Sequence[str], query: Query) -> Why:
+def _why(one: Scored, match: Match, words: Sequence[str], query: Query, like: tuple[str, ...]) -> Why:
     named = {sought.concept: sought.label for sought in query.concepts}
     return Why(
         words=tuple(words),
         concepts=tuple(_concept_reason(concept, near, named) for concept, near in match.concepts.items()),
         meaning=round(match.meaning, 4),
+        like=like,
         denies=one.polarity.denies,
         undone=one.polarity.undone,
     )
-
-
-def _hit(one: Scored, why: Why, store: Store) -> Hit:
-    bout = store.bouts[one.segment.bout]
-    return Hit(segment=one.segment, bout=bout, score=round(one.score, 6), why=why, same_moment=tuple(one.same_moment))
 
 
 def _concept_reason(concept: str, nearness: float, named: dict[str, str]) -> str:
@@ -154,20 +187,38 @@ def _concept_reason(concept: str, nearness: float, named: dict[str, str]) -> str
     return f"tag {concept} (near {nearness:.2f})"
 
 
-def _notices(query: Query, mended: Mended, hits: Sequence[Hit], store: Store) -> list[str]:
+def _said(segment: Segment, cosines: Vectors | None, query: Query) -> Said | None:
+    """The passage that comes nearest in meaning and says most of the query's words."""
+    if cosines is None:
+        return None
+    sought = {stem(word) for word in query.words}
+    pieces = passages_of(segment.text)
+    shares = [len(sought.intersection(stems_of(segment.text[one.begin : one.stop]))) for one in pieces]
+    piece = pieces[int(np.argmax(cosines + np.array(shares) / max(len(sought), 1)))]
+    before = segment.text[: piece.begin]
+    start, end = segment.start, segment.end
+    about = None if start is None or end is None else start + (end - start) * len(before) / len(segment.text)
+    return Said(
+        text=segment.text[piece.begin : piece.stop].strip(),
+        line=segment.line + before.count("\n") if segment.kind == "note" else None,
+        start=about,
+    )
+
+
+def _hit(one: Scored, why: Why, store: Store, said: Said | None = None) -> Hit:
+    return Hit(
+        segment=one.segment,
+        bout=store.bouts[one.segment.bout],
+        score=round(one.score, 6),
+        why=why,
+        same_moment=tuple(one.same_moment),
+        said=said,
+    )
+
+
+def _how_read(query: Query, mended: Mended) -> tuple[str, ...]:
     notices = [f"“{written}” is in no note: read as “{read}”" for written, read in mended.changes]
     notices += [f"“{sought.written}” is read as {sought.fighter}, who {sought.role}" for sought in query.names]
     if query.denies:
         notices.append("the query denies something: moments that deny nothing rank lower")
-    if not hits:
-        notices.append(_no_hit(query, store))
-    return notices
-
-
-def _no_hit(query: Query, store: Store) -> str:
-    """What to tell when there is no hit, with the nearest label of the vocabulary, by spelling."""
-    if store.size == 0:
-        return "the library has no notes yet"
-    labels = [label for label, (_, role) in store.vocabulary.by_label.items() if role != "hidden"]
-    near = process.extractOne(query.text.casefold()[:200], labels, scorer=fuzz.token_set_ratio)
-    return f"no moment answers this; the nearest label is “{near[0]}”" if near else "no moment answers this"
+    return tuple(notices)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
+from fightnotes.clock import format_media_time
 from fightnotes.model import Moment, Record, Segment
+from fightnotes.model.moment import plain_seconds
 
 
 class Why(Record):
@@ -16,6 +19,8 @@ class Why(Record):
     """Its tags that the query names, or comes near to in meaning, with how."""
     meaning: float | None = None
     """Cosine of the query's and the moment's vectors, -1 to 1; None where nothing was asked but by filters."""
+    like: tuple[str, ...] = ()
+    """The notes that a search for more like them names, with the cosine of each."""
     denies: tuple[str, ...] = ()
     """What the moment denies, as the query does: its words, and outcomes."""
     undone: tuple[str, ...] = ()
@@ -26,9 +31,20 @@ class Why(Record):
         parts.extend(self.concepts)
         if self.meaning is not None:
             parts.append(f"meaning {self.meaning:.2f}")
+        parts.extend(f"like {place}" for place in self.like)
         parts.extend(f"denies {words if words.startswith('outcome:') else f'“{words}”'}" for words in self.denies)
         parts.extend(f"but: “{words}”" for words in self.undone)
         return "; ".join(parts)
+
+
+class Said(Record):
+    """The passage of a long moment that comes nearest to the query."""
+
+    text: str
+    line: int | None
+    """In its file, where the moment is a note."""
+    start: Fraction | None
+    """Seconds on its recording, by the share of the text that stands before it: about that time."""
 
 
 class Hit(Moment):
@@ -37,6 +53,17 @@ class Hit(Moment):
     why: Why = Why()
     same_moment: tuple[Segment, ...] = ()
     """Other notes of it."""
+    said: Said | None = None
+    """None where the moment is short, or nothing was asked but by filters."""
+
+    @property
+    def shown(self) -> str:
+        """What a person is shown: the text on one line, of a long one the passage that answers, with its place."""
+        if self.said is None:
+            return self.text
+        at = "" if self.said.start is None else f" (about {format_media_time(self.said.start, 0)})"
+        line = "" if self.said.line in (None, self.segment.line) else f" (line {self.said.line})"
+        return f"… {' '.join(self.said.text.split())} …{line or at}"
 
     def as_json(self) -> dict[str, Any]:
         """The moment's plain values with the score, the reasons and the places of the other notes."""
@@ -45,4 +72,5 @@ class Hit(Moment):
             "score": self.score,
             "why": self.why.model_dump(mode="json"),
             "same_moment": twins,
+            "said": self.said and {**self.said.model_dump(), "start": plain_seconds(self.said.start)},
         }

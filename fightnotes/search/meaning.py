@@ -72,14 +72,14 @@ def segment_cosines(vector: Vectors, store: Store) -> Vectors:
     return cosines
 
 
-def nearest_passages(vector: Vectors, store: Store, ids: Ids | list[int]) -> dict[int, int]:
-    """For those of some segments that are long, the number of the passage that comes nearest, from 0."""
+def passage_cosines(vector: Vectors, store: Store, ids: Ids | list[int]) -> dict[int, Vectors]:
+    """For those of some segments that are long, the cosine of a vector with each of their passages, in order."""
     rows = rows_of(store)
-    found: dict[int, int] = {}
+    found: dict[int, Vectors] = {}
     for number, row in zip(ids, rows.of(list(ids)), strict=True):
         first, stop = np.searchsorted(rows.passage_rows, (row, row + 1))
         if stop > first:
-            found[int(number)] = int(np.argmax(_matrix(store)[rows.passages[first:stop]] @ vector))
+            found[int(number)] = _matrix(store)[rows.passages[first:stop]] @ vector
     return found
 
 

@@ -7,14 +7,17 @@ from pathlib import Path
 
 import pytest
 
+from fightnotes.index.encoder_cache import encoder_folder
+from fightnotes.index.model_source import locate_model
 from fightnotes.library import open_library
 from tests.conftest import MakeLibrary
 from tests.index.samples import LIBRARY
 
 
 @pytest.fixture
-def root(make_library: MakeLibrary) -> Path:
-    """LIBRARY, not built yet."""
+def root(make_library: MakeLibrary, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """LIBRARY, not built yet, and no encoder in the cache either."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     return make_library(LIBRARY)
 
 
@@ -30,8 +33,11 @@ def built_once(tmp_path_factory: pytest.TempPathFactory, small_model: Path) -> P
 
 
 @pytest.fixture
-def built(built_once: Path, tmp_path: Path) -> Path:
-    """A copy of LIBRARY with its store, of the same times."""
+def built(built_once: Path, small_model: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A copy of LIBRARY with its store, of the same times; and a cache of its own with a copy of its encoder."""
     copy = tmp_path / "built"
     shutil.copytree(built_once, copy)
+    encoder = encoder_folder(locate_model(str(small_model), copy).identity)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    shutil.copytree(encoder, tmp_path / "cache" / "fightnotes" / encoder.name)
     return copy

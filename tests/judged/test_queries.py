@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from nltk.stem import PorterStemmer
@@ -41,6 +42,7 @@ class JudgedQuery(BaseModel):
     id: str
     query: str
     words: str
+    part: Literal["tune", "report"]
     relevant: dict[str, int]
     opposed: list[str] = []
 

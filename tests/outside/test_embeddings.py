@@ -5,7 +5,8 @@ Sources, all read from the installed package gensim (4.4.0) at test time:
 - SimLex-999 (Hill, Reichart and Korhonen 2015), `simlex999.txt`: 999 pairs, likewise.
 - Lee (Lee, Pincombe and Welsh 2005), `lee.cor` and `similarities0-1.txt`: 50 news texts and the upper triangle of a
   50 by 50 matrix, taken to be the human similarities (what else it could be is not said where it lies).
-The three figures were measured with sentence-transformers and the default model; statistics by scipy.
+The three figures were measured with sentence-transformers and the base of the default model; statistics by scipy. The
+factors that adapt it to the trade may cost 0.02 of each, and no more.
 """
 
 from __future__ import annotations
@@ -17,16 +18,28 @@ import numpy as np
 import pytest
 from scipy.stats import pearsonr, spearmanr
 
+from fightnotes.index.adaptation import adapt
 from fightnotes.index.encoder import Encoder
-from fightnotes.index.model_source import locate_model
+from fightnotes.index.encoder_cache import ready_encoder
+from fightnotes.index.model_source import BASE_NAME, DEFAULT_WEIGHTS_SHA256, locate_model
+from fightnotes.index.progress import Silent
 from fightnotes.index.store import Store
 
 TOLERANCE = 0.005
+MAY_FALL = 0.02
 
 
-@pytest.fixture(scope="module")
-def encoder(demo: Path) -> Encoder:
-    return Store(demo).encoder
+@pytest.fixture(scope="module", params=[BASE_NAME, None], ids=["base", "adapted"])
+def encoder(request: pytest.FixtureRequest, demo: Path) -> Encoder:
+    """The base of the default model as it was published, and adapted to the trade."""
+    return ready_encoder(locate_model(request.param, demo), Silent())
+
+
+def check(encoder: Encoder, value: float, expected: float) -> None:
+    if "+" in encoder.card.identity:
+        assert value >= expected - MAY_FALL
+    else:
+        assert value == pytest.approx(expected, abs=TOLERANCE)
 
 
 def data(name: str) -> Path:
@@ -50,7 +63,7 @@ def test_pairs_of_words_are_ranked_as_people_rank_them(
     first, second, human = pairs(name)
     assert len(human) == count
     cosines = (encoder.encode(first) * encoder.encode(second)).sum(axis=1)
-    assert spearmanr(cosines, human).statistic == pytest.approx(expected, abs=TOLERANCE)
+    check(encoder, spearmanr(cosines, human).statistic, expected)
 
 
 def test_pairs_of_texts_are_alike_as_people_find_them(encoder: Encoder) -> None:
@@ -61,7 +74,7 @@ def test_pairs_of_texts_are_alike_as_people_find_them(encoder: Encoder) -> None:
     above = np.triu_indices(50, k=1)
     cosines = (vectors @ vectors.T)[above]
     assert len(cosines) == 1225
-    assert pearsonr(cosines, human[above]).statistic == pytest.approx(0.6564, abs=TOLERANCE)
+    check(encoder, pearsonr(cosines, human[above]).statistic, 0.6564)
 
 
 def test_vectors_are_those_of_sentence_transformers(encoder: Encoder, demo: Path) -> None:
@@ -75,5 +88,7 @@ def test_vectors_are_those_of_sentence_transformers(encoder: Encoder, demo: Path
     texts = [*odd, *news[:42], *notes[:250], *pairs("simlex999.txt")[0][:50], *sentences[:150]]
     assert len(texts) == 500
     model = SentenceTransformer(locate_model(None, demo).name, device="cpu")
+    if "+" in encoder.card.identity:
+        adapt(model[0].get_submodule("auto_model"), DEFAULT_WEIGHTS_SHA256)
     theirs = model.encode(texts, normalize_embeddings=True, show_progress_bar=False)
     assert (encoder.encode(texts) * theirs).sum(axis=1).min() >= 0.9999

@@ -16,8 +16,7 @@ from ir_measures import RR, iter_calc
 
 from fightnotes.index.store import Store
 from fightnotes.language.words import words_of
-from fightnotes.search.find import find
-from fightnotes.search.fusion import Sides
+from tests.judged.evaluation import SYSTEMS
 
 WORDNET = Path("/usr/share/wordnet")
 PARTS = {"n": "data.noun", "v": "data.verb", "a": "data.adj", "r": "data.adv"}
@@ -31,11 +30,6 @@ ABOVE_GLOSSES = re.compile(r"fist|fight|opponent|sword|unarmed|self-defense|deal
 """And what the gloss must say: 'blow' is a gust of wind, too."""
 NOTES_FILE = "bouts/senses.md"
 FIRST_LINE = 4
-SYSTEMS: dict[str, Sides] = {
-    "words alone": Sides(meaning=False, concepts=False),
-    "vectors alone": Sides(words=False, concepts=False),
-    "the default": Sides(),
-}
 
 
 @dataclass(frozen=True)
@@ -120,12 +114,9 @@ def queries(senses: Sequence[Sense], *, topical: bool) -> dict[str, dict[str, in
 def mean_reciprocal_ranks(store: Store, sought: Mapping[str, Mapping[str, int]]) -> dict[str, float]:
     """For each system; RR by the package ir_measures, a query without an answer counting as 0."""
     means: dict[str, float] = {}
-    for name, sides in SYSTEMS.items():
-        answers = {word: find(store, word, limit=100, sides=sides).hits for word in sought}
-        run = {
-            word: {str(hit.segment.line): 1 / rank for rank, hit in enumerate(hits, 1)}
-            for word, hits in answers.items()
-        }
+    for name, ranking in SYSTEMS.items():
+        answers = {word: [int(place.rpartition(":")[2]) for place in ranking(store, word)] for word in sought}
+        run = {word: {str(line): 1 / rank for rank, line in enumerate(lines, 1)} for word, lines in answers.items()}
         ranks = {one.query_id: one.value for one in iter_calc([RR], sought, run)}
         means[name] = sum(ranks.values()) / len(sought)
     return means

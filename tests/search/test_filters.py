@@ -95,7 +95,11 @@ def test_filters_hold_for_what_a_query_finds(library: Library) -> None:
 def test_a_filter_that_nothing_passes(library: Library) -> None:
     found = library.find("", Filters(tags=("pivot",), rounds=(3, 3)))
     assert not found.hits
-    assert found.notices == ("no moment passes the filters",)
+    assert found.notices == (
+        "2 such moments without --tag",
+        "1 such moment without --round",
+        "19 such moments without any filter",
+    )
     assert not library.find("lead foot", Filters(tags=("pivot",), rounds=(3, 3))).hits
 
 

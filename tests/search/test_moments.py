@@ -24,7 +24,7 @@ OTHER = np.array([[1, 0], [0, 1]], dtype=np.float32)
 def at(seconds: float | None, bout: str = "a", **more: Any) -> Segment:
     start = None if seconds is None else Fraction(str(seconds))
     given = {"start": start, "footage_start": start} | more
-    return Segment(bout=bout, file="a.md", line=1, last_line=1, kind="note", text="", **given)
+    return Segment(bout=bout, file="a.md", line=1, last_line=1, kind="note", text="Steps in.", **given)
 
 
 @pytest.mark.parametrize(
@@ -121,3 +121,10 @@ def test_spread_gives_each_moment_once_and_the_best_first(moments: list[tuple[st
     chosen = spread_bouts(ranked, limit)
     assert len(chosen) == min(limit, len(ranked)) == len({one.number for one in chosen})
     assert not chosen or chosen[0].score == ranked[0].score
+
+
+def test_notes_of_tags_alone_are_not_alike() -> None:
+    bare = [at(seconds).model_copy(update={"text": ""}) for seconds in (10, 13)]
+    assert not one_moment(*bare, SAME)
+    assert one_moment(at(10), at(13), SAME)
+    assert one_moment(bare[0], at(11), OTHER), "at nearly the same time they are one moment, however they are told"
