@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 from typer.testing import Result
 
+from fightnotes.editing.refusals_file import TAGS_FILE
 from fightnotes.library import open_library
-from fightnotes.suggesting.rejected import REJECTED_FILE, read_rejections
+from fightnotes.suggesting.rejected import read_rejections
 from fightnotes.suggesting.suggest import Suggestion
 
 Run = Callable[..., Result]
@@ -71,7 +72,7 @@ def test_undo_takes_back_tags_and_refusals_one_by_one(root: Path, fightnotes: Ru
     assert "0 accepted, 0 rejected, 0 changed" in result.stderr
     assert (root / FILE).read_bytes() == before
     assert read_rejections(root) == ()
-    assert (root / REJECTED_FILE).exists()
+    assert not (root / TAGS_FILE).exists()
 
 
 def test_another_tag_instead_is_written_and_the_suggestion_refused(root: Path, fightnotes: Run) -> None:
