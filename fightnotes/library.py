@@ -123,11 +123,14 @@ class Library:
 
         write_export(assembly, path, format or format_of(path))
 
-    def save_list(self, assembly: Assembly, path: Path) -> None:
-        """The cut list as YAML to edit and to use again. Raises ExportError where the file may not be written."""
+    def save_list(self, assembly: Assembly, path: Path, *, force: bool = False) -> None:
+        """The cut list as YAML to edit and to use again; one that was edited by hand is written over with `force`.
+
+        Raises ExportError where the file may not be written.
+        """
         from fightnotes.cutting import save_list
 
-        save_list(assembly, path)
+        save_list(assembly, path, force)
 
     def write_sheet(self, assembly: Assembly, path: Path) -> tuple[str, ...]:
         """A still of each cut; gives what did not come out as it should. Raises ExportError."""
@@ -292,10 +295,9 @@ class Library:
 
     def export_vocabulary(self, path: Path, format: str | None = None, base: str | None = None) -> None:
         """The same in a file, in the format of its ending unless one is named. Raises UnknownName."""
-        from fightnotes.editing.atomic import write_file
         from fightnotes.vocabulary.skos import format_of
 
-        write_file(path, self.vocabulary_as_skos(format or format_of(path), base).encode())
+        self._write_output(path, self.vocabulary_as_skos(format or format_of(path), base))
 
     def plan_import(self, path: Path, format: str | None = None, language: str = "en", whole: bool = False) -> Plan:
         """Concepts of a SKOS file brought in; the plan's notes say what is left out. Raises UnreadableFile."""
@@ -343,16 +345,23 @@ class Library:
 
     def set_audit_baseline(self, report: AuditReport) -> str:
         """Takes the findings of a report as known; gives the file that holds them, relative to the library."""
-        from fightnotes.audit.baseline import baseline_file, write_baseline
+        from fightnotes.audit.baseline import write_baseline
         from fightnotes.reading.library import read_ground
 
-        file = baseline_file(read_ground(self.root).settings)
+        file = read_ground(self.root).settings.audit_baseline
         write_baseline(self.root, file, report.findings)
         return file
 
     def write_audit_html(self, report: AuditReport, path: str | Path) -> None:
         """The report as one HTML file that needs nothing else. Raises FightnotesError where it cannot be written."""
         from fightnotes.audit.html import html_report
-        from fightnotes.editing.atomic import write_file
 
-        write_file(Path(path), html_report(report).encode())
+        self._write_output(Path(path), html_report(report))
+
+    def _write_output(self, path: Path, text: str) -> None:
+        from fightnotes.editing.atomic import write_file
+        from fightnotes.editing.own_files import may_write, own_files
+
+        reading = self.read()
+        may_write(path, own_files(self.root, reading.bouts, reading.settings))
+        write_file(path, text.encode())

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
+import shutil
 import stat
 import tempfile
 from collections.abc import Iterable, Iterator, Mapping
@@ -68,11 +70,13 @@ def made_whole(path: Path) -> Iterator[Path]:
     """A place to write in; renamed to `path` when the block ends, and gone when it raises.
 
     The place has the suffix of `path` and lies alone in a hidden folder beside it, which may take other scratch
-    files too; the folder of `path` is made where there is none. Raises FightnotesError where it cannot be written.
+    files too; the folder of `path` is made where there is none. What a killed run left of the same file goes.
+    Raises FightnotesError where it cannot be written.
     """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(prefix=f".{path.name}.", dir=path.parent) as folder:
+        _sweep(path)
+        with tempfile.TemporaryDirectory(prefix=f".{path.name}.{os.getpid()}-", dir=path.parent) as folder:
             made = Path(folder) / f"made{path.suffix}"
             yield made
             with made.open("rb+") as written:
@@ -82,6 +86,23 @@ def made_whole(path: Path) -> Iterator[Path]:
         sync_folders([path])
     except OSError as error:
         raise FightnotesError(f"{path}: cannot be written: {error.strerror or error}") from error
+
+
+def _sweep(path: Path) -> None:
+    for folder in path.parent.iterdir():
+        match = re.fullmatch(rf"\.{re.escape(path.name)}\.(\d+)-\w+", folder.name)
+        if match and folder.is_dir() and not _alive(int(match[1])):
+            shutil.rmtree(folder)
+
+
+def _alive(process: int) -> bool:
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except (PermissionError, OverflowError):  # another's process, or a number that is none
+        return True
+    return True
 
 
 def write_file(path: Path, content: bytes) -> None:

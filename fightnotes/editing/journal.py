@@ -85,7 +85,7 @@ def settle(root: Path) -> tuple[str, ...]:
         with _alone(root):
             return _settled(root)
     except (FightnotesError, OSError) as error:
-        return (f"a change was cut off, which cannot be finished now: {error}",)
+        return (f"a change of the library's files is not finished: {error}",)
 
 
 def _replace(path: Path, contents: Mapping[Path, tuple[bytes | None, bytes | None]]) -> None:
@@ -93,7 +93,7 @@ def _replace(path: Path, contents: Mapping[Path, tuple[bytes | None, bytes | Non
     try:
         replace_files(contents, mark_of(path))
     except BaseException:
-        if all(bytes_of(file) == before for file, (before, _) in contents.items()):
+        if not any(before != after == bytes_of(file) for file, (before, after) in contents.items()):
             path.unlink()
         raise
 
@@ -177,12 +177,12 @@ def _finished(root: Path, file: str, undo: Undo) -> tuple[bytes | None, bytes | 
     if digest_of(now) != digests.before:
         back = [edit for edit in undo.edits if edit.file == file]
         lines = sum(len(edit.new) - len(edit.old) for edit in again)
-        there, missing = _found(file, text, back), _found(file, text, again)
-        if there and (not missing or lines > 0):  # where lines only come, those before stand there after, too
+        new, old = _found(file, text, back), _found(file, text, again)
+        if new and (not old or lines > 0):  # where lines only come, the old ones stand among the new, too
             return now, now
-        if now is None or not missing or (there and lines == 0):
+        if now is None or not old or (new and lines == 0):
             raise _unsure(file, now, again, back)
-        again = list(missing)
+        again = list(old)
     after = edited(file, text, again).encode("utf-8", "surrogateescape")
     return now, None if digests.after is None and not after else after
 

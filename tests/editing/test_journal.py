@@ -109,6 +109,29 @@ def test_other_lines_edited_in_between_stay_and_the_change_is_finished(server: S
     assert (root / "vocabulary.yaml").read_bytes() == b"# of mine\n" + after["vocabulary.yaml"] + b"# mine, too\n"
 
 
+@pytest.mark.parametrize("files", [1, 2])
+@pytest.mark.parametrize("earlier", ["", "# mine\n- {file: x.md, time: null, text: y, concept: z}\n"])
+def test_a_refusal_is_finished_once_whatever_was_added_in_between(
+    server: Server, root: Path, files: int, earlier: str
+) -> None:
+    path = root / "rejected-tags.yaml"
+    if earlier:
+        path.write_text(earlier)
+    server.kill(root, "refuse a tag", files, "replaced")
+    with path.open("a") as file:
+        file.write("# mine, too\n")
+    library = open_library(root)
+    if not earlier and files == 1:  # the file began twice
+        assert "rejected-tags.yaml:1:1" in library.take_notices()[0]
+        assert path.read_text() == "# mine, too\n"
+        return
+    assert "is finished: refuse slip" in library.take_notices()[0]
+    assert path.read_text().count('concept: "slip"') == 1
+    assert earlier in path.read_text()
+    library.undo()
+    assert path.read_text() == f"{earlier}# mine, too\n"
+
+
 def test_a_line_of_the_change_edited_in_between_is_named_and_nothing_is_touched(
     server: Server, root: Path, fightnotes: RunCommand
 ) -> None:
@@ -178,6 +201,26 @@ def test_two_who_edit_at_once_take_turns(root: Path) -> None:
     for _ in range(24):
         library.undo()
     assert contents(root) == contents(make_library(root.parent / "fresh").root)
+
+
+def test_a_file_that_another_hand_changes_while_the_change_is_made_stops_it_for_good(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    library, before = open_library(root), contents(root)
+    plan = PLANS["merge"](library)
+    replaced = os.replace
+
+    def meanwhile(source: Path, target: Path) -> None:
+        replaced(source, target)
+        if target.name == "a.md":
+            (root / "bouts/c.md").write_text("mine\n")
+
+    monkeypatch.setattr(atomic.os, "replace", meanwhile)
+    with pytest.raises(FightnotesError, match="a change made meanwhile"):
+        library.apply(plan)
+    monkeypatch.undo()
+    assert library.take_notices() == ()
+    assert contents(root) == before | {"bouts/c.md": b"mine\n"}
 
 
 @pytest.mark.parametrize("error", [OSError(28, "No space left on device", "a file"), KeyboardInterrupt()])
