@@ -128,7 +128,8 @@ def _left(root: Path) -> list[Path]:
         names = os.listdir(root / FOLDER)
     except OSError:  # no such folder: there was never a change
         return []
-    return [root / FOLDER / name for name in sorted(names) if name.endswith((BEGUN, ".part"))]
+    left = (name for name in names if name.endswith(BEGUN) or (name.startswith(".") and name.endswith(".part")))
+    return [root / FOLDER / name for name in sorted(left)]
 
 
 def _settled(root: Path) -> tuple[str, ...]:
@@ -140,8 +141,8 @@ def _settled(root: Path) -> tuple[str, ...]:
         try:
             undo = read_undo(path)
             _sweep(root, path, undo)
-            contents = {inside(root, file): _finished(root, file, undo) for file in undo.files}
-            replace_files(contents, mark_of(path))
+            wanted = {inside(root, file): _finished(root, file, undo) for file in undo.files}
+            replace_files({file: two for file, two in wanted.items() if two[0] != two[1]}, mark_of(path))
             _done(path, undo)
         except UnreadableFile as error:
             said.append(
