@@ -10,7 +10,7 @@ FightnotesError
 │   ├── StoreMissing      never built
 │   ├── StoreOutdated     made by another version or another model
 │   └── StoreTorn         damaged on disk
-└── ExportError           a cut list or a render that could not be made
+└── ExportError           a cut list, a render or another output that could not be made or written
 
 A `Problem` is not raised: it is collected while the rest of a library is read.
 """
@@ -94,4 +94,4 @@ class StoreTorn(StoreError):
 
 
 class ExportError(FightnotesError):
-    """A cut list could not be written or rendered."""
+    """A cut list could not be written or rendered, or an output would go over a file that must stay."""

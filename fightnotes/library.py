@@ -52,7 +52,22 @@ class Library:
     def __init__(self, root: Path) -> None:
         if not root.is_dir():
             raise LibraryNotFound(f"there is no folder {root}")
-        self.root = root.resolve()
+        self._root = root.resolve()
+        self._notices: dict[str, None] = {}
+
+    @property
+    def root(self) -> Path:
+        """The library's folder. A change that a killed run left half made is settled before anyone goes there."""
+        from fightnotes.editing.journal import settle
+
+        self._notices |= dict.fromkeys(settle(self._root))
+        return self._root
+
+    def take_notices(self) -> tuple[str, ...]:
+        """What became of changes that were cut off, and what a person must do about them, since last asked."""
+        _ = self.root
+        taken, self._notices = tuple(self._notices), {}
+        return taken
 
     @cached_property
     def store(self) -> Store:
@@ -121,11 +136,14 @@ class Library:
 
         write_export(assembly, path, format or format_of(path))
 
-    def save_list(self, assembly: Assembly, path: Path) -> None:
-        """The cut list as YAML to edit and to use again. Raises ExportError where the file may not be written."""
+    def save_list(self, assembly: Assembly, path: Path, *, force: bool = False) -> None:
+        """The cut list as YAML to edit and to use again; one that was edited by hand is written over with `force`.
+
+        Raises ExportError where the file may not be written.
+        """
         from fightnotes.cutting import save_list
 
-        save_list(assembly, path)
+        save_list(assembly, path, force)
 
     def write_sheet(self, assembly: Assembly, path: Path) -> tuple[str, ...]:
         """A still of each cut; gives what did not come out as it should. Raises ExportError."""
@@ -193,17 +211,18 @@ class Library:
         store = self.store
         return plan_taking(Notes(self.root, store.bouts, store.vocabulary, store.settings), wanted)
 
-    def reject_tag(self, segment: Segment, concept: str) -> None:
-        """Remembers in the library that a moment is not to be suggested a concept again."""
-        from fightnotes.suggesting.rejected import reject
+    def plan_rejection(self, segment: Segment, concept: str) -> Plan:
+        """The line by which the library remembers that a moment is not to be suggested a concept again."""
+        from fightnotes.suggesting.rejected import plan_rejection
 
-        reject(self.root, segment, concept)
+        return plan_rejection(self.root, segment, concept)
 
-    def forget_rejection(self, segment: Segment, concept: str) -> None:
-        """Takes a rejection back."""
-        from fightnotes.suggesting.rejected import forget
+    def moment_now(self, segment: Segment) -> tuple[int, int]:
+        """First and last line of a note's moment as its file stands now. Raises UnreadableFile where it is gone."""
+        from fightnotes.editing.taking import Notes, lines_now
 
-        forget(self.root, segment, concept)
+        store = self.store
+        return lines_now(Notes(self.root, store.bouts, store.vocabulary, store.settings), segment)
 
     # The vocabulary
 
@@ -221,12 +240,12 @@ class Library:
 
         return plan_proposal(self.text(), proposal_of(self.propose(limit=None), term), kind, concept)
 
-    def reject_term(self, term: str) -> None:
-        """Remembers in a text file of the library that a proposal was refused. Raises UnknownName for none."""
+    def plan_term_rejection(self, term: str) -> Plan:
+        """The line by which the library remembers that a proposal was refused. Raises UnknownName for none."""
         from fightnotes.proposing.propose import proposal_of
-        from fightnotes.proposing.rejected_terms import reject_term
+        from fightnotes.proposing.rejected_terms import plan_term_rejection
 
-        reject_term(self.root, proposal_of(self.propose(limit=None), term).term)
+        return plan_term_rejection(self.root, proposal_of(self.propose(limit=None), term).term)
 
     def concept_tree(self, concept: str | None = None) -> tuple[Branch, ...]:
         """The concepts below each other with their uses; of one, by id or label, what is below it. UnknownName."""
@@ -237,9 +256,11 @@ class Library:
 
     def text(self) -> LibraryText:
         """What the plans for the vocabulary change: the files as they are now. Raises UnreadableFile."""
-        from fightnotes.vocabulary.edits import library_text
+        from fightnotes.vocabulary.edits import library_text, vocabulary_text
 
-        return library_text(self.read())
+        before = vocabulary_text(self.root)
+        text = library_text(self.read())
+        return text if text.vocabulary_text == before else self.text()  # it was changed while it was read
 
     def plan_concept(self, concept: Concept) -> Plan:
         """A new concept, behind its neighbours. Raises UsageError."""
@@ -293,10 +314,9 @@ class Library:
         self, path: Path, format: str | None = None, base: str | None = None, language: str = "en"
     ) -> None:
         """The same in a file, in the format of its ending unless one is named. Raises UnknownName."""
-        from fightnotes.editing.atomic import write_file
         from fightnotes.vocabulary.skos_file import format_of
 
-        write_file(path, self.vocabulary_as_skos(format or format_of(path), base, language).encode())
+        self._write_output(path, self.vocabulary_as_skos(format or format_of(path), base, language))
 
     def plan_import(self, path: Path, format: str | None = None, language: str = "en", whole: bool = False) -> Plan:
         """Concepts of a SKOS file brought in; the plan says which are refused and what is left out.
@@ -346,16 +366,23 @@ class Library:
 
     def set_audit_baseline(self, report: AuditReport) -> str:
         """Takes the findings of a report as known; gives the file that holds them, relative to the library."""
-        from fightnotes.audit.baseline import baseline_file, write_baseline
+        from fightnotes.audit.baseline import write_baseline
         from fightnotes.reading.library import read_configuration
 
-        file = baseline_file(read_configuration(self.root).settings)
+        file = read_configuration(self.root).settings.audit_baseline
         write_baseline(self.root, file, report.findings)
         return file
 
     def write_audit_html(self, report: AuditReport, path: str | Path) -> None:
         """The report as one HTML file that needs nothing else. Raises FightnotesError where it cannot be written."""
         from fightnotes.audit.html import html_report
-        from fightnotes.editing.atomic import write_file
 
-        write_file(Path(path), html_report(report).encode())
+        self._write_output(Path(path), html_report(report))
+
+    def _write_output(self, path: Path, text: str) -> None:
+        from fightnotes.editing.atomic import write_file
+        from fightnotes.editing.own_files import may_write, own_files
+
+        reading = self.read()
+        may_write(path, own_files(self.root, reading.bouts, reading.settings))
+        write_file(path, text.encode())

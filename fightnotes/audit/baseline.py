@@ -15,17 +15,10 @@ from typing import Any
 from fightnotes.audit.finding import Finding
 from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
-from fightnotes.model import Settings, fold
+from fightnotes.model import fold
 
-DEFAULT_FILE = "audit-baseline.json"
 _KEYS = ("rule", "file", "about", "text")
 _Key = tuple[str, ...]
-
-
-def baseline_file(settings: Settings) -> str:
-    """Relative to the library."""
-    named = settings.audit.get("baseline")
-    return named if isinstance(named, str) and named else DEFAULT_FILE
 
 
 def read_baseline(root: Path, file: str) -> Counter[_Key]:

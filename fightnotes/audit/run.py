@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from fightnotes.audit.agreement import agreement
-from fightnotes.audit.baseline import baseline_file, new_findings, read_baseline
+from fightnotes.audit.baseline import new_findings, read_baseline
 from fightnotes.audit.data import AuditData, Meaning
 from fightnotes.audit.finding import (
     SEVERITIES,
@@ -77,7 +77,7 @@ def audit(
     heard.sort(
         key=lambda one: (SEVERITIES.index(one.severity), one.place.file, one.place.line, one.place.column, one.rule)
     )
-    known = read_baseline(reading.root, baseline_file(reading.settings)) if use_baseline else Counter()
+    known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
     fresh = new_findings(heard, known)
     return AuditReport(
         title=reading.settings.title or reading.root.name,

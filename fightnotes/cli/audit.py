@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from fightnotes.cli.changes import say_made
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
 from fightnotes.cli.output import print_result, print_table, say
 
@@ -51,6 +52,7 @@ def run(
             say(line)
         if plan.edits and not dry_run:
             library_opened.apply(plan)
+            say_made(plan)
             report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement)
     if html is not None:
         library_opened.write_audit_html(report, html)

@@ -36,8 +36,12 @@ def carry_out(library: Library, plan: Plan, dry_run: bool, format: str = ChangeF
     elif dry_run:
         say(f"dry run: {_count(plan)} would change")
     else:
-        say(f"{plan.title}: {_count(plan)} changed; `fightnotes vocabulary undo` takes it back")
+        say_made(plan)
         say("run `fightnotes build` before the next search")
+
+
+def say_made(plan: Plan) -> None:
+    say(f"{plan.title}: {_count(plan)} changed; `fightnotes vocabulary undo` takes it back")
 
 
 def show_change(library: Library, plan: Plan, diff: list[str], undo_file: Path | None, format: str) -> None:

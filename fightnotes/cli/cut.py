@@ -77,6 +77,7 @@ def run(
     at_hand: Annotated[bool, typer.Option("--at-hand", help="Only moments whose footage is there.")] = False,
     title: Annotated[str | None, typer.Option(metavar="TEXT", help="Title of the list.")] = None,
     save: Annotated[Path | None, typer.Option(metavar="FILE", help="Save the list to edit and to use again.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Save over a list that was edited by hand.")] = False,
     out: Annotated[
         list[Path] | None, typer.Option(metavar="FILE", help="Write the list, in the format of --to or of the ending.")
     ] = None,
@@ -113,7 +114,7 @@ def run(
     tell(assembly)
     say_changed(library_opened.store.changed_files())
     if save:
-        library_opened.save_list(assembly, save)
+        library_opened.save_list(assembly, save, force=force)
         say(f"saved: {save}")
     for path in out or ():
         library_opened.write_export(assembly, path, to and to.value)

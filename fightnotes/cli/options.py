@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from fightnotes.cli.output import say
+
 if TYPE_CHECKING:
     from fightnotes.library import Library
 
@@ -42,7 +44,10 @@ class PairingChoice(StrEnum):
 
 
 def opened(given: Path | None) -> Library:
-    """The library that is meant. Raises LibraryNotFound."""
+    """The library that is meant; says what became of a change that was cut off. Raises LibraryNotFound."""
     from fightnotes.library import nearest_library, open_library
 
-    return open_library(given) if given is not None else nearest_library(Path.cwd())
+    library = open_library(given) if given is not None else nearest_library(Path.cwd())
+    for notice in library.take_notices():
+        say(notice)
+    return library

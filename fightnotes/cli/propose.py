@@ -45,8 +45,9 @@ def run(
         raise typer.BadParameter("--as, --of and --dry-run go with --apply, and --reject goes alone")
     library_opened = opened(library)
     if reject:
-        library_opened.reject_term(reject)
+        library_opened.apply(library_opened.plan_term_rejection(reject))
         say(f"'{reject}' is not proposed again: rejected-terms.yaml says so")
+        say("`fightnotes vocabulary undo` takes it back")
     elif apply:
         plan = library_opened.plan_proposal(apply, kind.value if kind else None, of)
         carry_out(library_opened, plan, dry_run, format)

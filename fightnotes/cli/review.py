@@ -5,12 +5,12 @@ from __future__ import annotations
 import sys
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass
-from functools import partial
+from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fightnotes.cli.output import say
-from fightnotes.errors import UnknownName, UnreadableFile
+from fightnotes.errors import FightnotesError, UnknownName
 
 if TYPE_CHECKING:
     from fightnotes.library import Library
@@ -25,27 +25,33 @@ _AROUND = 2
 class _Decision:
     place: int
     name: str
-    take_back: tuple[Callable[[], object], ...]
+    undo_file: Path | None
+    """None where nothing had to be written."""
 
 
 def go_through(library: Library, found: tuple[Suggestion, ...]) -> None:
-    """Each decision is written when it is taken. The end of the input stops."""
+    """Each decision is written when it is taken; what cannot be is said and passed over. The end of the input stops."""
     waiting = sorted(found, key=lambda each: (each.segment.file, each.segment.line))
     decisions: list[_Decision] = []
     place = 0
     while place < len(waiting):
-        _show(library, waiting[place], place, len(waiting))
+        try:
+            _show(library, waiting[place], place, len(waiting))
+        except FightnotesError as error:
+            say(f"passed over: {error}")
+            place += 1
+            continue
         answer = _ask(f"{KEYS}: ")
         if answer is None or answer == "s":
             break
         if answer == "u":
-            place = _undo(decisions, place)
+            place = _undo(library, decisions, place)
         elif answer == "l":
             place += 1
         elif answer in _DECIDE:
             try:
                 decision = _DECIDE[answer](library, waiting[place], place)
-            except UnreadableFile as error:
+            except FightnotesError as error:
                 say(f"not written: {error}")
                 place += 1
                 continue
@@ -58,13 +64,11 @@ def go_through(library: Library, found: tuple[Suggestion, ...]) -> None:
 
 
 def _accept(library: Library, each: Suggestion, place: int) -> _Decision:
-    undo = library.apply(library.plan_tags([(each.segment, each.concept)]))
-    return _Decision(place, "accepted", (partial(library.undo, undo),) if undo else ())
+    return _Decision(place, "accepted", library.apply(library.plan_tags([(each.segment, each.concept)])))
 
 
 def _reject(library: Library, each: Suggestion, place: int) -> _Decision:
-    library.reject_tag(each.segment, each.concept)
-    return _Decision(place, "rejected", (partial(library.forget_rejection, each.segment, each.concept),))
+    return _Decision(place, "rejected", library.apply(library.plan_rejection(each.segment, each.concept)))
 
 
 def _other(library: Library, each: Suggestion, place: int) -> _Decision | None:
@@ -73,12 +77,13 @@ def _other(library: Library, each: Suggestion, place: int) -> _Decision | None:
     if not label:
         return None
     try:
-        undo = library.apply(library.plan_tags([(each.segment, label)]))
+        taking = library.plan_tags([(each.segment, label)])
     except UnknownName as error:
         say(str(error))
         return None
-    rejected = _reject(library, each, place)
-    return _Decision(place, "changed", (*rejected.take_back, *((partial(library.undo, undo),) if undo else ())))
+    refusal = library.plan_rejection(each.segment, each.concept)
+    both = replace(taking, title=f"{taking.title} for {each.concept}", edits=(*taking.edits, *refusal.edits))
+    return _Decision(place, "changed", library.apply(both))
 
 
 _DECIDE: dict[str, Callable[[Library, Suggestion, int], _Decision | None]] = {
@@ -88,16 +93,16 @@ _DECIDE: dict[str, Callable[[Library, Suggestion, int], _Decision | None]] = {
 }
 
 
-def _undo(decisions: list[_Decision], place: int) -> int:
+def _undo(library: Library, decisions: list[_Decision], place: int) -> int:
     """Takes the last decision back and gives the place to go on from."""
     if not decisions:
         say("nothing to undo")
         return place
     last = decisions.pop()
     try:
-        for take_back in last.take_back:
-            take_back()
-    except UnreadableFile as error:
+        if last.undo_file:
+            library.undo(last.undo_file)
+    except FightnotesError as error:
         say(f"not taken back: {error}")
     return last.place
 
@@ -111,9 +116,12 @@ def _sum_up(decisions: list[_Decision], left: int) -> None:
 def _show(library: Library, each: Suggestion, place: int, count: int) -> None:
     segment = each.segment
     say(f"\n{place + 1} of {count}  {each.place}")
+    first, last = library.moment_now(segment)
+    if first != segment.line:
+        say(f"moved: it stands at {segment.file}:{first} now")
     lines = library.lines_of(segment.file)
-    for number in range(max(segment.line - _AROUND, 1), min(segment.last_line + _AROUND, len(lines)) + 1):
-        mark = ">" if segment.line <= number <= segment.last_line else " "
+    for number in range(max(first - _AROUND, 1), min(last + _AROUND, len(lines)) + 1):
+        mark = ">" if first <= number <= last else " "
         say(f"{mark} {number:4} {lines[number - 1]}")
     say(f"#{each.concept} ({each.label})  {each.probability:.0%}\n  {each.why}")
 

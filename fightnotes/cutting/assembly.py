@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -11,14 +10,14 @@ from fightnotes.clock import format_media_time
 from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.cautions import CAUTIONS
 from fightnotes.cutting.cuts import CutList
-from fightnotes.cutting.media import Media, find_media, media_folders
+from fightnotes.cutting.media import Media, find_media
 from fightnotes.cutting.ordering import Order
 from fightnotes.cutting.rows import rows_of
 from fightnotes.cutting.selection import Selected, Selection, select
+from fightnotes.editing.own_files import may_write, own_files
 from fightnotes.errors import ExportError
 from fightnotes.index.store import Store
 from fightnotes.model import Handles, Record
-from fightnotes.reading.library import SETTINGS_FILE, VOCABULARY_FILE
 
 
 class Arrangement(Record):
@@ -93,10 +92,8 @@ class Assembly(Record):
 
     def may_write(self, path: Path) -> None:
         """Raises ExportError for a file that must stay: a note, footage, or a list of which not all was found."""
-        target = path.resolve()
-        if target in self.kept:
-            raise ExportError(f"{path} belongs to the library or is footage: give another name")
-        if self.saved and target == self.saved.resolve() and not self.complete:
+        may_write(path, self.kept)
+        if self.saved and path.resolve() == self.saved.resolve() and not self.complete:
             raise ExportError(f"{path} holds moments that were not found or cannot be cut: save under another name")
 
 
@@ -131,17 +128,5 @@ def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangeme
         unreadable=unreadable,
         selected=selected,
         saved=selection.saved,
-        kept=frozenset(_kept(store)),
+        kept=own_files(root, store.bouts.values(), settings),
     )
-
-
-def _kept(store: Store) -> Iterator[Path]:
-    root = store.layout.root
-    own = {SETTINGS_FILE, VOCABULARY_FILE}
-    footage: set[str] = set()
-    for bout in store.bouts.values():
-        own |= {bout.file, *(source.file for source in bout.sources)}
-        footage |= {recording.file for recording in bout.recordings.values() if recording.file}
-    yield from ((root / name).resolve() for name in own)
-    folders = media_folders(root, store.settings.media_roots)
-    yield from ((folder / name).resolve() for name in footage for folder in folders)

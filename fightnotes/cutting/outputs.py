@@ -8,17 +8,20 @@ from fightnotes.cutting.assembly import Assembly
 from fightnotes.cutting.exports import export
 from fightnotes.cutting.plan import Rendered, plan_render
 from fightnotes.cutting.render import BurntIn, render
-from fightnotes.cutting.saved import to_save, write_saved
+from fightnotes.cutting.saved import as_saved, to_save, write_saved
 from fightnotes.cutting.sheet import contact_sheet
 from fightnotes.cutting.stream_copy import stream_copy
 from fightnotes.editing.atomic import write_file
-from fightnotes.errors import UsageError
+from fightnotes.errors import ExportError, UsageError
 from fightnotes.index.progress import Progress, Silent
 
 
-def save_list(assembly: Assembly, path: Path) -> None:
-    """The list as YAML to edit. Raises ExportError where the file may not be written."""
+def save_list(assembly: Assembly, path: Path, force: bool = False) -> None:
+    """The list as YAML to edit. Raises ExportError where the file may not be written: without `force`, over one that
+    is not as it was saved."""
     assembly.may_write(path)
+    if not force and path.exists() and not as_saved(path):
+        raise ExportError(f"{path} was edited since it was saved, or is no saved cut list: --force writes over it")
     write_saved(to_save(assembly.cut_list), path)
 
 

@@ -6,6 +6,7 @@ again after the notes were edited. Order is the order of the file.
 
 from __future__ import annotations
 
+import hashlib
 from io import StringIO
 from pathlib import Path
 
@@ -24,6 +25,8 @@ A cut list. Cuts play in this order: move, delete or edit entries as you like. O
 at: file and line of the note; time and words: as written there. They find the moment again when the line has moved.
 Optional for each cut: title, and handles {before, after} in seconds.
 """
+_SAVED = "# As it was saved: "
+"""Before a digest of what follows, which tells whether the list was edited."""
 _LONGEST_WORDS = 200
 
 
@@ -73,7 +76,18 @@ def write_saved(saved: SavedList, path: Path) -> None:
     document["cuts"] = [_entry(moment) for moment in saved.moments]
     document.yaml_set_start_comment(_HEAD)
     yaml.dump(document, out)
-    write_file(path, out.getvalue().encode())
+    text = out.getvalue()
+    write_file(path, f"{_SAVED}{_digest(text)}\n{text}".encode())
+
+
+def as_saved(path: Path) -> bool:
+    """Whether the file is a cut list that nobody edited since `write_saved` made it."""
+    first, _, rest = path.read_bytes().partition(b"\n")
+    return first.decode("utf-8", "replace") == f"{_SAVED}{_digest(rest.decode('utf-8', 'replace'))}"
+
+
+def _digest(text: str) -> str:
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
 def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:

@@ -12,10 +12,10 @@ import difflib
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from pathlib import Path, PurePosixPath
 
-from fightnotes.editing.atomic import replace_files
+from fightnotes.editing.atomic import bytes_of
 from fightnotes.errors import FightnotesError, Problem, UnreadableFile
 
 _BYTE_ORDER_MARK = "\ufeff"
@@ -32,6 +32,28 @@ class LineEdit:
     """From 1."""
     old: tuple[str, ...]
     new: tuple[str, ...]
+    above: tuple[str, ...] = field(default=(), compare=False)
+    below: tuple[str, ...] = field(default=(), compare=False)
+    """The nearest lines that are not blank, the nearest first, without endings; see `found_lines`."""
+    alone: bool = field(default=False, compare=False)
+    """Whether the lines `old` stood once in the file."""
+
+
+@dataclass(frozen=True)
+class FileChange:
+    """What the edits of one file make of it."""
+
+    file: str
+    path: Path
+    before: bytes | None
+    """None where there is no file."""
+    after: bytes
+    old_text: str
+    new_text: str
+    edits: tuple[LineEdit, ...]
+    """From the old text to the new; none of them is a bare insertion, so that the lines tell the place."""
+    back: tuple[LineEdit, ...]
+    """The edits that undo them."""
 
 
 @dataclass(frozen=True)
@@ -48,7 +70,10 @@ def read_exact(path: Path) -> str:
 
     Raises UnreadableFile.
     """
-    return _decoded(_read(path, path.name))
+    content = read_file(path, path.name)
+    if content is None:
+        raise UnreadableFile(Problem(path.name, 0, 0, "No such file or directory", "a file that can be read"))
+    return decoded(content)
 
 
 def lines_of(text: str) -> list[str]:
@@ -139,7 +164,7 @@ def edited(file: str, text: str, edits: Iterable[LineEdit]) -> str:
 
 
 def shown(texts: Mapping[str, str], edits: Iterable[LineEdit]) -> Iterator[str]:
-    """The lines of a unified diff, without endings, of what `apply_edits` would do to `texts` by file."""
+    """The lines of a unified diff, without endings, of what the edits would do to `texts` by file."""
     for file, group in sorted(_by_file(edits).items()):
         before = texts[file]
         after = edited(file, before, group)
@@ -147,22 +172,37 @@ def shown(texts: Mapping[str, str], edits: Iterable[LineEdit]) -> Iterator[str]:
         yield from difflib.unified_diff(old, new, file, file, n=1, lineterm="")
 
 
-def apply_edits(root: Path, edits: Iterable[LineEdit]) -> tuple[LineEdit, ...]:
-    """Make all the edits in the files under `root`, or none; gives the edits that undo them.
+def changes_of(root: Path, edits: Iterable[LineEdit]) -> tuple[FileChange, ...]:
+    """What all the edits make of the files under `root`; no file is written.
 
-    Every line is compared before any file is written, and each file once more before it is replaced.
-    Raises UnreadableFile where a line reads otherwise, FightnotesError where a file cannot be written.
+    Raises UnreadableFile where a line reads otherwise.
     """
-    undo: list[LineEdit] = []
-    contents: dict[Path, tuple[bytes, bytes]] = {}
+    changes = []
     for file, group in sorted(_by_file(edits).items()):
-        path = _inside(root, file)
-        before = _read(path, file)
-        after = edited(file, _decoded(before), group)
-        contents[path] = (before, after.encode("utf-8", "surrogateescape"))
-        undo += _reverse(file, _decoded(before), after, group)
-    replace_files(contents)
-    return tuple(undo)
+        path = inside(root, file)
+        before = read_file(path, file)
+        text = decoded(before or b"")
+        after = edited(file, text, group)
+        back = _reverse(file, text, after, _joined(text, group))
+        again = _reverse(file, after, text, back)
+        content = after.encode("utf-8", "surrogateescape")
+        changes.append(FileChange(file, path, before, content, text, after, tuple(again), tuple(back)))
+    return tuple(changes)
+
+
+def _joined(text: str, edits: Iterable[LineEdit]) -> list[LineEdit]:
+    """The edits, those that take or bring whole lines joined with one that the line beside them belongs to, too."""
+    lines = lines_of(text)
+    joined: list[LineEdit] = []
+    for edit in sorted(edits):
+        last = joined[-1] if joined else edit
+        end = last.line - 1 + len(last.old)
+        if joined and edit.line - 1 - end <= 1 and not (edit.old and edit.new and last.old and last.new):
+            between = tuple(lines[end : edit.line - 1])
+            joined[-1] = replace(last, old=(*last.old, *between, *edit.old), new=(*last.new, *between, *edit.new))
+        else:
+            joined.append(edit)
+    return joined
 
 
 def _reverse(file: str, before: str, after: str, edits: Iterable[LineEdit]) -> list[LineEdit]:
@@ -198,19 +238,22 @@ def _by_file(edits: Iterable[LineEdit]) -> dict[str, list[LineEdit]]:
     return found
 
 
-def _inside(root: Path, file: str) -> Path:
+def inside(root: Path, file: str) -> Path:
+    """The path of a file of the library. Raises FightnotesError for one outside it."""
     parts = PurePosixPath(file)
     if parts.is_absolute() or ".." in parts.parts or "\\" in file or ":" in parts.parts[0]:
         raise FightnotesError(f"{file}: an edit stays inside the library")
     return (root / parts).resolve()
 
 
-def _read(path: Path, file: str) -> bytes:
+def read_file(path: Path, file: str) -> bytes | None:
+    """What the file holds, which is called `file` in the error; None where there is none. Raises UnreadableFile."""
     try:
-        return path.read_bytes()
+        return bytes_of(path)
     except OSError as error:
         raise UnreadableFile(Problem(file, 0, 0, error.strerror or str(error), "a file that can be read")) from error
 
 
-def _decoded(content: bytes) -> str:
+def decoded(content: bytes) -> str:
+    """Text as edits compare it: bytes that are no UTF-8 pass through."""
     return content.decode("utf-8", "surrogateescape")

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from fightnotes.editing.atomic import write_file
-from fightnotes.editing.line_edit import LineEdit, apply_edits, read_exact, shown
-from fightnotes.editing.undo_file import FOLDER, Undo, read_undo, write_undo
-from fightnotes.errors import FightnotesError, UsageError
+from fightnotes.editing.found_lines import found
+from fightnotes.editing.journal import make
+from fightnotes.editing.line_edit import LineEdit, decoded, inside, read_exact, read_file, shown
+from fightnotes.editing.undo_file import DONE, FOLDER, Undo, digest_of, read_undo
+from fightnotes.errors import UsageError
 
 
 @dataclass(frozen=True)
@@ -33,43 +33,41 @@ def diff_of(root: Path, edits: Iterable[LineEdit]) -> list[str]:
 def apply_plan(root: Path, plan: Plan) -> Path | None:
     """Make all the edits, or none, and leave the undo file whose path comes back; None where nothing changes.
 
-    Raises UnreadableFile where a line was changed since the plan was made, FightnotesError where a file
-    cannot be written; the undo file is one of them.
+    Raises as `journal.make` does.
     """
-    if not plan.edits:
-        return None
-    for file in {edit.file for edit in plan.edits}:
-        if not (root / file).exists():  # a vocabulary begins as an empty file
-            write_file(root / file, b"")
-    back = apply_edits(root, plan.edits)
-    try:
-        return write_undo(root, plan.title, back, datetime.datetime.now(datetime.UTC))
-    except FightnotesError:
-        apply_edits(root, back)
-        raise
+    return make(root, plan.title, plan.edits) if plan.edits else None
 
 
 def plan_undo(root: Path, path: Path | None = None) -> Plan:
-    """What `take_back` would do. Raises UsageError where there is no undo file, UnreadableFile."""
+    """What `take_back` would do: its lines are found where they stand now.
+
+    Raises UsageError where there is no undo file, UnreadableFile where its lines are not found.
+    """
     said = read_undo(path or _last_undo(root))
-    return Plan(f"undo: {said.title}", said.edits)
+    edits: list[LineEdit] = []
+    for file in dict.fromkeys(edit.file for edit in said.edits):
+        own = [edit for edit in said.edits if edit.file == file]
+        content = read_file(inside(root, file), file)
+        untouched = file in said.files and digest_of(content) == said.files[file].after
+        edits += own if untouched else found(file, decoded(content or b""), own)
+    return Plan(f"undo: {said.title}", tuple(edits))
 
 
 def take_back(root: Path, path: Path | None = None) -> Undo:
     """Undo what the file says, else the change made last, all or nothing; the file goes, so that the change before
-    is the next one.
+    is the next one, and a file of the library that the change began goes where nothing is left in it.
 
     Raises UsageError where there is no undo file, UnreadableFile where a line was changed since.
     """
     path = path or _last_undo(root)
-    said = read_undo(path)
-    apply_edits(root, said.edits)
-    path.unlink()
+    said, plan = read_undo(path), plan_undo(root, path)
+    begun = [file for file, digests in said.files.items() if digests.before is None]
+    make(root, plan.title, plan.edits, path.name, begun)
     return said
 
 
 def _last_undo(root: Path) -> Path:
-    files = sorted((root / FOLDER).glob("*.json"))
+    files = sorted((root / FOLDER).glob(f"*{DONE}"))
     if not files:
         raise UsageError(f"there is no undo file in {root / FOLDER}: nothing to take back")
     return files[-1]

@@ -8,9 +8,12 @@ from typing import Any
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
-from fightnotes.editing.atomic import replace_files, write_file
-from fightnotes.editing.line_edit import newline_of, read_exact
+from fightnotes.editing.line_edit import LineEdit, Span, edits_of, newline_of, read_exact
+from fightnotes.editing.plan import Plan
 from fightnotes.errors import Problem, UnreadableFile
+
+TAGS_FILE = "rejected-tags.yaml"
+TERMS_FILE = "rejected-terms.yaml"
 
 
 def read_entries(path: Path, expected: str) -> list[Any]:
@@ -28,15 +31,14 @@ def read_entries(path: Path, expected: str) -> list[Any]:
     return entries
 
 
-def add_line(path: Path, line: str, header: str) -> None:
-    """Puts a line at the end; what the file says else stays, and a new file begins with `header`.
+def plan_line(root: Path, file: str, line: str, header: str, title: str) -> Plan:
+    """A line put at the end; what the file says else stays, and a new file begins with `header`.
 
-    Raises UnreadableFile, FightnotesError where the file cannot be written.
+    Raises UnreadableFile.
     """
-    if not path.exists():
-        write_file(path, f"{header}{line}\n".encode())
-        return
-    before = path.read_bytes()
-    ending = newline_of(before.decode("utf-8", "surrogateescape"))
-    gap = "" if not before or before.endswith((b"\n", b"\r")) else ending
-    replace_files({path: (before, before + f"{gap}{line}{ending}".encode())})
+    if not (root / file).exists():
+        return Plan(title, (LineEdit(file, 1, (), (header, f"{line}\n")),))
+    text = read_exact(root / file)
+    ending = newline_of(text)
+    gap = "" if not text or text.endswith(("\n", "\r")) else ending
+    return Plan(title, edits_of(file, text, [Span(len(text), len(text), f"{gap}{line}{ending}")]))

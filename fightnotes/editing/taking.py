@@ -60,6 +60,16 @@ def plan_taking(around: Notes, wanted: Iterable[tuple[Segment, str]]) -> Plan:
     return Plan(f"tag {tags[0]}" if len(tags) == 1 else f"tag {len(tags)} moments", tuple(edits))
 
 
+def lines_now(around: Notes, segment: Segment) -> tuple[int, int]:
+    """First and last line of a note's moment as its file stands now.
+
+    Raises UnreadableFile where it does not hold the moment as it was indexed.
+    """
+    now = _read(segment.file, read_exact(around.root / segment.file), segment, around)
+    draft = now[_find(now, segment)].draft
+    return draft.line, draft.last_line
+
+
 @dataclass(frozen=True)
 class _Read:
     """A segment as the file has it now."""

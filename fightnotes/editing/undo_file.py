@@ -1,43 +1,68 @@
-"""The undo file: line edits that take an applied change back, as JSON that a person can read."""
+"""An entry of the journal: one change of the library's files, as JSON that a person can read.
+
+It is written before the first file changes and named `.begun` until the last one has; then it is an undo file,
+named `.json`.
+"""
 
 from __future__ import annotations
 
 import datetime
+import hashlib
 import json
 import re
-from collections.abc import Iterable
 from pathlib import Path
 
-from pydantic import ValidationError
+from pydantic import Field, ValidationError
 
-from fightnotes.editing.atomic import write_file
-from fightnotes.editing.line_edit import LineEdit, apply_edits
+from fightnotes.editing.line_edit import LineEdit
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model.bout import Record
 
 FOLDER = "undo"
-"""Where undo files go in a library: not among what is derived, which may be deleted at any time."""
+"""Where entries go in a library: not among what is derived, which may be deleted at any time."""
+BEGUN = ".begun"
+DONE = ".json"
+
+
+class Digests(Record):
+    """Of what a file holds before a change and after it; None where there is no file."""
+
+    before: str | None
+    after: str | None
 
 
 class Undo(Record):
     title: str
-    """What it takes back, in words."""
+    """What was changed, in words."""
     made: datetime.datetime
     edits: tuple[LineEdit, ...]
+    """From the files as they are after the change back to those before."""
+    again: tuple[LineEdit, ...] = ()
+    """The other way."""
+    files: dict[str, Digests] = Field(default_factory=dict)
+    """By file, relative to the library; none in files of older versions."""
+    takes_back: str | None = None
+    """The name of the undo file that this change carries out and that goes with it; such a change leaves none."""
 
 
-def write_undo(root: Path, title: str, edits: Iterable[LineEdit], made: datetime.datetime) -> Path:
-    """Write what `apply_edits` gave back into the library's undo folder; gives the file's path.
+def digest_of(content: bytes | None) -> str | None:
+    return None if content is None else hashlib.sha256(content).hexdigest()
 
-    `made` is a time with its zone. Names sort by time. Raises FightnotesError where it cannot be written.
-    """
-    words = re.sub(r"[^\w]+", "-", title).strip("-").casefold()[:60]
-    stem = f"{made.astimezone(datetime.UTC):%Y%m%dT%H%M%S.%fZ}-{words}"
-    path = root / FOLDER / f"{stem}.json"
-    undo = Undo(title=title, made=made, edits=tuple(edits))
-    content = json.dumps(undo.model_dump(mode="python") | {"made": made.isoformat()}, default=vars, indent=1)
-    write_file(path, content.encode("ascii") + b"\n")
-    return path
+
+def entry_path(root: Path, undo: Undo) -> Path:
+    """Where the entry of a change that is begun goes. Names sort by time."""
+    words = re.sub(r"[^\w]+", "-", undo.title).strip("-").casefold()[:60]
+    return root / FOLDER / f"{undo.made.astimezone(datetime.UTC):%Y%m%dT%H%M%S.%fZ}-{words}{BEGUN}"
+
+
+def mark_of(path: Path) -> str:
+    """What temporary files of the change are named by."""
+    return path.name.partition("-")[0]
+
+
+def written(undo: Undo) -> bytes:
+    content = undo.model_dump(mode="python") | {"made": undo.made.isoformat()}
+    return json.dumps(content, default=vars, indent=1).encode("ascii") + b"\n"
 
 
 def read_undo(path: Path) -> Undo:
@@ -51,11 +76,3 @@ def read_undo(path: Path) -> Undo:
     except (UnicodeDecodeError, ValidationError) as error:
         first = str(error).splitlines()[0]
         raise UnreadableFile(Problem(path.name, 0, 0, first, "an undo file")) from error
-
-
-def undo(root: Path, path: Path) -> tuple[LineEdit, ...]:
-    """Take back what the undo file says, all or nothing; gives the edits that would do it again.
-
-    Raises UnreadableFile where a line was changed since.
-    """
-    return apply_edits(root, read_undo(path).edits)

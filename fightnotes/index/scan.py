@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from fightnotes.editing.own_files import TRANSCRIPTS_FOLDER
 from fightnotes.errors import Problem
 from fightnotes.index.changes import fingerprint
 from fightnotes.index.model_source import ModelSource, locate_model
 from fightnotes.model import Vocabulary
 from fightnotes.reading.captions import READERS
 from fightnotes.reading.library import Configuration, bout_files, read_configuration
-
-TRANSCRIPTS_FOLDER = "transcripts"
 
 
 @dataclass(frozen=True)

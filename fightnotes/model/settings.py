@@ -38,3 +38,9 @@ class Settings(Record):
     """A sentence-transformers model name or folder; None for the default model."""
     audit: dict[str, Any] = Field(default_factory=dict)
     """Read by the audit."""
+
+    @property
+    def audit_baseline(self) -> str:
+        """The file of findings that are known, relative to the library."""
+        named = self.audit.get("baseline")
+        return named if isinstance(named, str) and named else "audit-baseline.json"

@@ -195,12 +195,12 @@ def _said(segment: Segment, cosines: Vectors | None, query: Query) -> Said | Non
     pieces = passages_of(segment.text)
     shares = [len(sought.intersection(stems_of(segment.text[one.begin : one.stop]))) for one in pieces]
     piece = pieces[int(np.argmax(cosines + np.array(shares) / max(len(sought), 1)))]
-    before = segment.text[: piece.begin]
+    before = Fraction(piece.begin, len(segment.text))
     start, end = segment.start, segment.end
-    about = None if start is None or end is None else start + (end - start) * len(before) / len(segment.text)
+    about = None if start is None or end is None else start + (end - start) * before
     return Said(
         text=segment.text[piece.begin : piece.stop].strip(),
-        line=segment.line + before.count("\n") if segment.kind == "note" else None,
+        line=segment.line + int(before * (segment.last_line - segment.line + 1)) if segment.kind == "note" else None,
         start=about,
     )
 

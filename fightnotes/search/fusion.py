@@ -33,7 +33,8 @@ ENOUGH_MEANING = 0.25
 """Cosine below which a moment that shares neither word nor concept is no hit."""
 ENOUGH_FOR_STRANGE = 0.38
 """The same for a query of strange words alone, for which a tag is not enough: of 300 random strings most come less
-near to any note of the demo (the median is 0.34, nine in ten below 0.40), and a real word that no note says comes as near."""
+near to any note of the demo (the median is 0.34, nine in ten below 0.40); a real word that no note says may come as
+near."""
 
 
 @dataclass(frozen=True)

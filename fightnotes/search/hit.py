@@ -42,9 +42,9 @@ class Said(Record):
 
     text: str
     line: int | None
-    """In its file, where the moment is a note."""
+    """Of a note, in its file; like the time, by the share of the text that stands before it."""
     start: Fraction | None
-    """Seconds on its recording, by the share of the text that stands before it: about that time."""
+    """Seconds on its recording: about that time."""
 
 
 class Hit(Moment):

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from rapidfuzz import fuzz, process
 
 from fightnotes.index.store import Store
-from fightnotes.language.words import stem
+from fightnotes.language.words import stem, written_words
 from fightnotes.search.filters import Filters, matching_ids
 from fightnotes.search.fusion import Match
 from fightnotes.search.query import Query
@@ -31,12 +31,11 @@ def nothing_there(query: Query, filters: Filters, store: Store, count: Callable[
 
 
 def nothing_said(query: Query, store: Store, found: Sequence[Match]) -> tuple[str, ...]:
-    """That no note says a word of the query, or names it by a tag, where what is shown only comes near in meaning."""
-    named = {sought.concept for sought in query.concepts}
-    if not query.words or any(named & one.concepts.keys() for one in found):
-        return ()
-    missing = [word for word in query.words if not holders(stem(word), store)]
-    if len(missing) == len(query.words):
+    """The words of the query that no note says, and no tag among what was found stands for."""
+    tagged = {concept for one in found for concept in one.concepts}
+    named = {stem(word) for one in query.concepts if one.concept in tagged for word in written_words(one.label)}
+    missing = [word for word in query.words if stem(word) not in named and not holders(stem(word), store)]
+    if missing and len(missing) == len(query.words):
         return ("no note mentions this: what is shown comes nearest in meaning",)
     return (f"no note says {', '.join(f'“{word}”' for word in missing)}",) if missing else ()
 

@@ -11,12 +11,11 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from fightnotes.editing.line_edit import LineEdit, apply_edits, lines_of, read_exact
-from fightnotes.editing.refusals_file import add_line, read_entries
+from fightnotes.editing.plan import Plan
+from fightnotes.editing.refusals_file import TAGS_FILE, plan_line, read_entries
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Record, Segment
 
-REJECTED_FILE = "rejected-tags.yaml"
 _HEADER = "# Tags that were suggested and refused: they are not suggested again. Take a line out to be asked again.\n"
 
 
@@ -36,34 +35,21 @@ def rejection_of(segment: Segment, concept: str) -> Rejection:
 def read_rejections(root: Path) -> tuple[Rejection, ...]:
     """Raises UnreadableFile where the file is there and is not such a list."""
     expected = "a list of {file, time, text, concept}"
-    entries = read_entries(root / REJECTED_FILE, expected)
+    entries = read_entries(root / TAGS_FILE, expected)
     try:
         return tuple(Rejection.model_validate(entry) for entry in entries)
     except ValidationError as error:
         found = str(error).splitlines()[0]
-        raise UnreadableFile(Problem(REJECTED_FILE, 1, 1, found, expected)) from error
+        raise UnreadableFile(Problem(TAGS_FILE, 1, 1, found, expected)) from error
 
 
-def reject(root: Path, segment: Segment, concept: str) -> None:
-    """Remembers a refusal at the end of the file; what it says else stays. Raises UnreadableFile or FightnotesError."""
+def plan_rejection(root: Path, segment: Segment, concept: str) -> Plan:
+    """A refusal remembered at the end of the file; nothing where it is by now. Raises UnreadableFile."""
     refusal = rejection_of(segment, concept)
+    title = f"refuse {concept}"
     if refusal in read_rejections(root):
-        return
-    add_line(root / REJECTED_FILE, _line_of(refusal), _HEADER)
-
-
-def forget(root: Path, segment: Segment, concept: str) -> None:
-    """Takes a refusal back. Raises UnreadableFile or FightnotesError."""
-    refusal = rejection_of(segment, concept)
-    path = root / REJECTED_FILE
-    lines = lines_of(read_exact(path))
-    number = next((n for n, line in enumerate(lines, 1) if line.rstrip("\r\n") == _line_of(refusal)), None)
-    if number is None:
-        found = "no such line"
-        raise UnreadableFile(
-            Problem(REJECTED_FILE, len(lines), 1, found, f"the refusal of {concept} as it was written")
-        )
-    apply_edits(root, [LineEdit(REJECTED_FILE, number, (lines[number - 1],), ())])
+        return Plan(title, ())
+    return plan_line(root, TAGS_FILE, _line_of(refusal), _HEADER, title)
 
 
 def is_rejected(segment: Segment, concept: str, rejections: Iterable[Rejection], segments: Sequence[Segment]) -> bool:

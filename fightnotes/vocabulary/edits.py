@@ -1,6 +1,6 @@
 """Changes of the vocabulary planned as line edits across the whole library.
 
-A plan is shown before it is applied (`line_edit.shown`), applied as one (`line_edit.apply_edits`) and
+A plan is shown before it is applied (`line_edit.shown`), applied as one (`plan.apply_plan`) and
 taken back from the undo file that comes out. Nothing here reads or writes a file.
 """
 
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 from fightnotes.editing.line_edit import LineEdit, read_exact
 from fightnotes.editing.plan import Plan
@@ -36,16 +37,20 @@ class LibraryText:
 
 def library_text(reading: LibraryReading) -> LibraryText:
     """The library as it was just read, with the texts that it was read from. Raises UnreadableFile."""
-    root = reading.root
     files = {segment.file for segment in reading.segments if segment.tags}
-    vocabulary = root / VOCABULARY_FILE
     return LibraryText(
         vocabulary=reading.vocabulary,
-        vocabulary_text=read_exact(vocabulary) if vocabulary.exists() else "",
+        vocabulary_text=vocabulary_text(reading.root),
         segments=reading.segments,
-        texts={file: read_exact(root / file) for file in files},
+        texts={file: read_exact(reading.root / file) for file in files},
         vocabulary_file=VOCABULARY_FILE,
     )
+
+
+def vocabulary_text(root: Path) -> str:
+    """Empty where there is no vocabulary yet. Raises UnreadableFile."""
+    path = root / VOCABULARY_FILE
+    return read_exact(path) if path.exists() else ""
 
 
 def plan_concept(library: LibraryText, concept: Concept) -> Plan:

@@ -82,6 +82,9 @@ def test_fix_shown_first_and_made_after(library: Path, fightnotes: RunCommand) -
     assert found(made) == ["unknown-value 'outcome:clean'"]
     after = before.replace(b"#outsid-step", b"#outside-step").replace(b"#lead-foot-outside", b"#outside-step")
     assert (library / NOTE).read_bytes() == after.replace(b" #footwork #outside-step", b" #outside-step")
+    assert "fix tags: 3 lines in 1 file changed; `fightnotes vocabulary undo` takes it back" in made.stderr
+    assert fightnotes("vocabulary", "undo", "--library", library).exit_code == 0
+    assert (library / NOTE).read_bytes() == before
 
 
 def test_fixes_that_meet_in_one_note_are_made_one_after_the_other(library: Path, fightnotes: RunCommand) -> None:

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 from typer.testing import Result
 
+from fightnotes.editing.refusals_file import TAGS_FILE
 from fightnotes.library import open_library
-from fightnotes.suggesting.rejected import REJECTED_FILE, read_rejections
+from fightnotes.suggesting.rejected import read_rejections
 from fightnotes.suggesting.suggest import Suggestion
 
 Run = Callable[..., Result]
@@ -75,7 +76,7 @@ def test_undo_takes_back_tags_and_refusals_one_by_one(root: Path, fightnotes: Ru
     assert "0 accepted, 0 rejected, 0 changed" in result.stderr
     assert (root / FILE).read_bytes() == before
     assert read_rejections(root) == ()
-    assert (root / REJECTED_FILE).exists()
+    assert not (root / TAGS_FILE).exists()
 
 
 def test_another_tag_instead_is_written_and_the_suggestion_refused(root: Path, fightnotes: Run) -> None:
@@ -106,6 +107,43 @@ def test_a_note_changed_meanwhile_is_not_written(root: Path, fightnotes: Run) ->
     path = root / FILE
     text = path.read_text(encoding="utf-8").replace(_line(root, first.segment.line), "- 0:01 Something else.")
     path.write_text(text, encoding="utf-8")
-    result = _review(fightnotes, root, "a", "s")
-    assert "not written" in result.stderr
+    result = _review(fightnotes, root, "s")
+    assert f"passed over: {FILE}:{first.segment.line}:1: found another text" in result.stderr
+    assert "2 of" in result.stderr
     assert path.read_text(encoding="utf-8") == text
+
+
+def test_a_note_that_moved_is_shown_and_tagged_where_it_stands(root: Path, fightnotes: Run) -> None:
+    first = _waiting(root)[0]
+    path, line = root / FILE, _line(root, first.segment.line)
+    path.write_text(path.read_text(encoding="utf-8").replace(line, f"- 0:01 New.\n{line}"), encoding="utf-8")
+    before = path.read_text(encoding="utf-8")
+    now = first.segment.line + 1
+    result = _review(fightnotes, root, "a", "u", "a", "s")
+    assert f"moved: it stands at {FILE}:{now} now" in result.stderr
+    assert f"> {now:4} {line}" in result.stderr
+    changed = [number for number, old in enumerate(before.splitlines(), 1) if _line(root, number) != old]
+    assert changed == [first.segment.last_line + 1]
+
+
+def test_a_file_that_is_gone_does_not_end_the_review(root: Path, fightnotes: Run) -> None:
+    waiting = _waiting(root)
+    (root / FILE).unlink()
+    result = _review(fightnotes, root, "a")
+    assert result.exit_code == 0
+    assert result.stderr.count("passed over: ") == len(waiting)
+    assert "0 accepted, 0 rejected, 0 changed; 0 not looked at" in result.stderr
+
+
+def test_an_undo_whose_lines_are_gone_is_said(root: Path, fightnotes: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = root / FILE
+
+    def ask(question: str, answers: list[str] = ["a", "u", "s"]) -> str:  # noqa: B006 (one review)
+        if answers[0] == "u":
+            path.write_text(path.read_text(encoding="utf-8").partition("## ")[0], encoding="utf-8")
+        return answers.pop(0)
+
+    monkeypatch.setattr("fightnotes.cli.review._ask", ask)
+    result = _review(fightnotes, root)
+    assert result.exit_code == 0
+    assert f"not taken back: {FILE}:" in result.stderr

@@ -12,7 +12,6 @@ from fightnotes.editing import atomic
 from fightnotes.editing.line_edit import (
     LineEdit,
     Span,
-    apply_edits,
     edited,
     edits_of,
     lines_of,
@@ -21,6 +20,7 @@ from fightnotes.editing.line_edit import (
     shown,
 )  # fmt: skip
 from fightnotes.errors import FightnotesError, UnreadableFile
+from tests.line_edits import apply_edits
 
 ENDINGS = ["\n", "\r\n", "\r"]
 chars = st.characters(exclude_categories=("Cs",))
@@ -121,10 +121,10 @@ def test_a_change_between_the_check_and_the_writing_stops_everything(
         (tmp_path / name).write_text("x\n")
     write = atomic._written_beside
 
-    def meanwhile(path: Path, content: bytes) -> Path:
+    def meanwhile(path: Path, content: bytes, mark: str) -> Path:
         if path.name == "b.md":
             path.write_text("another hand\n")
-        return write(path, content)
+        return write(path, content, mark)
 
     monkeypatch.setattr(atomic, "_written_beside", meanwhile)
     with pytest.raises(UnreadableFile, match="meanwhile"):

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fightnotes.editing.line_edit import apply_edits
 from fightnotes.editing.taking import Notes, plan_taking
 from fightnotes.errors import UnknownName, UnreadableFile, UsageError
 from fightnotes.library import Library, open_library
 from fightnotes.model import Segment
 from fightnotes.reading.library import read_library
+from tests.line_edits import apply_edits
 
 MakeLibrary = Callable[[Mapping[str, str]], Path]
 VOCABULARY = """concepts:

@@ -1,15 +1,16 @@
 from __future__ import annotations
 
-import datetime
+import re
 from pathlib import Path
 
 import pytest
 
-from fightnotes.editing.line_edit import LineEdit, apply_edits
-from fightnotes.editing.undo_file import FOLDER, read_undo, undo, write_undo
+from fightnotes.editing.journal import make
+from fightnotes.editing.line_edit import LineEdit
+from fightnotes.editing.plan import take_back
+from fightnotes.editing.undo_file import FOLDER, read_undo
 from fightnotes.errors import FightnotesError, UnreadableFile
-
-MADE = datetime.datetime(2031, 3, 8, 21, 5, tzinfo=datetime.UTC)
+from tests.line_edits import apply_edits
 
 
 @pytest.fixture
@@ -30,16 +31,18 @@ def test_an_applied_change_is_taken_back_from_its_file_and_done_again(library: P
         LineEdit("bouts/a.md", 1, ("\udcff\r\n", "#jab\r\n"), ("\udcff#cross\r\n",)),
         LineEdit("vocabulary.yaml", 2, ("two\n",), ()),
     ]
-    path = write_undo(library, "merge jab into cross", apply_edits(library, edits), MADE)
+    path = make(library, "merge jab into cross", edits)
     after = contents(library)
     assert after["bouts/a.md"] == b"\xff#cross\r\nend"
     assert after["vocabulary.yaml"].endswith(b"one\nthree\n")
     assert path.parent == library / FOLDER
-    assert path.name == "20310308T210500.000000Z-merge-jab-into-cross.json"
-    assert (read_undo(path).title, read_undo(path).made) == ("merge jab into cross", MADE)
-    again = undo(library, path)
+    assert re.fullmatch(r"\d{8}T\d{6}\.\d{6}Z-merge-jab-into-cross\.json", path.name)
+    said = read_undo(path)
+    assert said.title == "merge jab into cross"
+    take_back(library, path)
     assert contents(library) == before
-    apply_edits(library, again)
+    assert not path.exists()
+    apply_edits(library, said.again)
     assert contents(library) == after
 
 
@@ -48,11 +51,11 @@ def test_a_line_changed_since_is_kept_and_nothing_is_undone(library: Path) -> No
         LineEdit("bouts/a.md", 3, ("end",), ("END",)),
         LineEdit("vocabulary.yaml", 3, ("three\n",), ("3\n",)),
     ]
-    path = write_undo(library, "x", apply_edits(library, edits), MADE)
+    path = make(library, "x", edits)
     (library / "vocabulary.yaml").write_text("one\ntwo\nthird\n")
     changed = contents(library)
     with pytest.raises(UnreadableFile, match=r"vocabulary\.yaml:3:1"):
-        undo(library, path)
+        take_back(library, path)
     assert contents(library) == changed
 
 
@@ -71,15 +74,19 @@ def test_what_is_no_undo_file_is_refused(library: Path, content: bytes) -> None:
     path = library / "undo.json"
     path.write_bytes(content)
     with pytest.raises(UnreadableFile, match=r"undo\.json.*expected an undo file"):
-        undo(library, path)
+        take_back(library, path)
 
 
 def test_a_missing_undo_file(library: Path) -> None:
     with pytest.raises(UnreadableFile, match="No such file"):
-        undo(library, library / "gone.json")
+        take_back(library, library / "gone.json")
 
 
 def test_an_undo_file_writes_nothing_outside_the_library(library: Path) -> None:
-    path = write_undo(library, "x", [LineEdit("../a.md", 1, (), ("x\n",))], MADE)
+    path = make(library, "x", [LineEdit("bouts/a.md", 1, (), ("x\n",))])
+    path.write_text(path.read_text().replace("bouts/a.md", "../a.md"))
     with pytest.raises(FightnotesError, match="inside the library"):
-        undo(library, path)
+        take_back(library, path)
+    with pytest.raises(FightnotesError, match="inside the library"):
+        make(library, "x", [LineEdit("../a.md", 1, (), ("x\n",))])
+    assert [one.name for one in (library / FOLDER).iterdir()] == [path.name]

@@ -115,7 +115,7 @@ def test_mishearings_need_a_sound_and_a_reason(make_library: MakeLibrary) -> Non
 def test_a_rejected_term_is_not_proposed_again_and_the_limit_takes_the_weightiest(make_library: MakeLibrary) -> None:
     before = proposals(make_library)
     library = open_library(make_library({}))
-    library.reject_term("Heel  Pivot")
+    library.apply(library.plan_term_rejection("Heel  Pivot"))
     after = library.propose(limit=None)
     assert [each.term for each in after] == [term for term in before if term != "heel pivot"]
     assert library.propose(limit=2) == after[:2]

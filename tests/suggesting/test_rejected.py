@@ -6,16 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from fightnotes.editing.plan import apply_plan, take_back
+from fightnotes.editing.refusals_file import TAGS_FILE
 from fightnotes.errors import UnreadableFile
 from fightnotes.model import Segment
-from fightnotes.suggesting.rejected import (
-    REJECTED_FILE,
-    forget,
-    is_rejected,
-    read_rejections,
-    reject,
-    rejection_of,
-)
+from fightnotes.suggesting.rejected import is_rejected, plan_rejection, read_rejections, rejection_of
 
 
 def _segment(text: str, time: str | None = "0:10", file: str = "bouts/one.md", line: int = 5) -> Segment:
@@ -23,6 +18,10 @@ def _segment(text: str, time: str | None = "0:10", file: str = "bouts/one.md", l
 
 
 REFUSED = _segment("Left hand.")
+
+
+def reject(root: Path, segment: Segment, concept: str) -> None:
+    apply_plan(root, plan_rejection(root, segment, concept))
 
 
 @pytest.mark.parametrize(
@@ -46,7 +45,7 @@ def test_which_moment_is_meant(now: Segment, others: list[Segment], remembered: 
 
 
 def test_the_file_is_kept_as_it_is_but_for_the_new_line(tmp_path: Path) -> None:
-    path = tmp_path / REJECTED_FILE
+    path = tmp_path / TAGS_FILE
     reject(tmp_path, _segment('He said: "jab" – café\n#2'), "jab")
     path.write_bytes(path.read_bytes() + b"# mine\r\n- {file: a.md, time: null, text: b, concept: c}")
     before = path.read_bytes()
@@ -56,20 +55,18 @@ def test_the_file_is_kept_as_it_is_but_for_the_new_line(tmp_path: Path) -> None:
     assert read_rejections(tmp_path)[0].text == 'He said: "jab" – café #2'
     reject(tmp_path, REFUSED, "pivot")
     assert len(read_rejections(tmp_path)) == 3
-    forget(tmp_path, REFUSED, "pivot")
-    assert path.read_bytes() == before + b"\n"
+    take_back(tmp_path)
+    assert path.read_bytes() == before
 
 
-def test_taking_back_what_was_never_refused_changes_nothing(tmp_path: Path) -> None:
+def test_the_first_refusal_taken_back_leaves_no_file(tmp_path: Path) -> None:
     reject(tmp_path, REFUSED, "jab")
-    before = (tmp_path / REJECTED_FILE).read_bytes()
-    with pytest.raises(UnreadableFile):
-        forget(tmp_path, REFUSED, "pivot")
-    assert (tmp_path / REJECTED_FILE).read_bytes() == before
+    take_back(tmp_path)
+    assert not (tmp_path / TAGS_FILE).exists()
 
 
 @pytest.mark.parametrize("text", ["a: b: c", "just words", "- {file: x}", "- 3"])
 def test_a_broken_file_is_told_with_its_place(tmp_path: Path, text: str) -> None:
-    (tmp_path / REJECTED_FILE).write_text(text)
-    with pytest.raises(UnreadableFile, match=rf"{REJECTED_FILE}:1:\d"):
+    (tmp_path / TAGS_FILE).write_text(text)
+    with pytest.raises(UnreadableFile, match=rf"{TAGS_FILE}:1:\d"):
         read_rejections(tmp_path)

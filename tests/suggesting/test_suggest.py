@@ -85,9 +85,9 @@ def test_a_rejected_suggestion_is_not_made_again(demo: Path, tmp_path: Path) -> 
     shutil.copytree(demo, root)
     library = open_library(root)
     first, second = library.suggest(limit=2)
-    library.reject_tag(first.segment, first.concept)
+    undo = library.apply(library.plan_rejection(first.segment, first.concept))
     assert library.suggest(limit=1) == (second,)
-    library.forget_rejection(first.segment, first.concept)
+    library.undo(undo)
     assert library.suggest(limit=1) == (first,)
 
 

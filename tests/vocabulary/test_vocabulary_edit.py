@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import datetime
 from pathlib import Path
 
 import pytest
 
-from fightnotes.editing.line_edit import apply_edits, read_exact, shown
-from fightnotes.editing.undo_file import undo, write_undo
+from fightnotes.editing.line_edit import read_exact, shown
+from fightnotes.editing.plan import apply_plan, take_back
 from fightnotes.errors import UnknownName, UnreadableFile, UsageError
 from fightnotes.model import Concept
 from fightnotes.reading.library import read_library
@@ -22,6 +21,7 @@ from fightnotes.vocabulary.edits import (
     plan_retire,
     plan_split,
 )
+from tests.line_edits import apply_edits
 
 VOCABULARY = """\
 # House words
@@ -115,13 +115,11 @@ def test_a_merge_shows_each_line_changes_the_library_and_can_be_undone(root: Pat
         ' definition: "A long jab."}',
     ]
     assert plan.notes == ("definition of jab falls away: A straight punch with the lead hand.",)
-    undo_file = write_undo(
-        root, plan.title, apply_edits(root, plan.edits), datetime.datetime(2031, 3, 8, tzinfo=datetime.UTC)
-    )
+    undo_file = apply_plan(root, plan)
     assert contents(root)["b.md"] == OTHER.replace("#Jab", "#stick").encode()
     assert tags(root) == ["stick", "stick", "stick", "slip", "stick", "stick"]
     assert load(root).vocabulary.resolve("lead-straight") == "stick"
-    undo(root, undo_file)
+    take_back(root, undo_file)
     assert contents(root) == before
 
 

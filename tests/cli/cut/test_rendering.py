@@ -121,5 +121,25 @@ def test_notes_and_footage_are_never_written_over(library: Path, run: RunCommand
     assert run("cut", "step", "--save", library / "vocabulary.yaml").exit_code == 1
     assert run("render", saved, library / "media" / "first.mp4").exit_code == 1
     assert run("render", saved, library / "media" / "gone.mp4").exit_code == 1
+    link, twin = library / "link.yaml", library / "twin.md"
+    link.symlink_to(library / "vocabulary.yaml")
+    twin.hardlink_to(library / "bouts" / "first.md")
+    (library / "bouts" / "newer.md").write_text("---\nbout: newer\n---\n- 0:01 A jab.\n")
+    (library / "rejected-terms.yaml").write_text("- jab\n")
+    for words in (
+        ("cut", "step", "--save", link, "--force"),
+        ("cut", "step", "--out", twin),
+        ("cut", "step", "--out", library / "bouts" / "newer.md"),
+        ("cut", "step", "--sheet", library / ".fightnotes" / "sheet.png"),
+        ("audit", "--html", library / "library.yaml"),
+        ("audit", "--html", link),
+        ("vocabulary", "export", twin, "--format", "turtle"),
+        ("vocabulary", "export", library / "rejected-terms.yaml", "--format", "turtle"),
+    ):
+        refused = run(*words)
+        assert refused.exit_code == 1, words
+        assert "belongs to the library or is footage: give another name" in refused.stderr, words
+    assert (library / "rejected-terms.yaml").read_text() == "- jab\n"
+    assert (library / "bouts" / "newer.md").read_text().endswith("A jab.\n")
     assert {path: path.read_bytes() for path in files} == files
     assert not (library / "media" / "gone.mp4").exists()

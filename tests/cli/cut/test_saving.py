@@ -31,6 +31,11 @@ def test_a_saved_list_is_edited_reordered_and_survives_a_rebuild(library: Path, 
         "Corvale v Brandaal, R1 0:10",
     ]
     assert json.loads(made.stdout)["title"] == "Steps"
+    edited = saved.read_bytes()
+    refused = run("cut", "--from", saved, "--save", saved)
+    assert (refused.exit_code, saved.read_bytes()) == (1, edited)
+    assert "was edited since it was saved, or is no saved cut list: --force writes over it" in refused.stderr
+    assert run("cut", "--from", saved, "--save", saved, "--force").exit_code == 0
     assert run("cut", "--from", saved, "--save", saved).exit_code == 0
     assert "  - at: bouts/first.md:18\n" in saved.read_text(encoding="utf-8")
 
@@ -59,6 +64,15 @@ def test_a_wrong_entry_is_named_with_its_place_and_the_rest_is_cut(run: RunComma
     assert made.exit_code == 1
     assert [place for place, _, _ in cuts_of(made)] == STEPS[1:]
     assert re.search(r"steps\.yaml:\d+:\d+: found .*expected file:line", made.stderr)
+
+
+def test_what_is_no_saved_list_is_written_over_by_force_alone(tmp_path: Path, run: RunCommand) -> None:
+    mine = tmp_path / "mine.txt"
+    mine.write_text("thoughts")
+    assert run("cut", "step", "--save", mine).exit_code == 1
+    assert mine.read_text() == "thoughts"
+    assert run("cut", "step", "--save", mine, "--force").exit_code == 0
+    assert run("cut", "--from", mine).exit_code == 0
 
 
 def test_moments_are_added_to_a_saved_list(run: RunCommand, saved: Path) -> None:
