@@ -9,8 +9,7 @@ from typing import Any
 
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.assemble import assemble
-from fightnotes.cutting.cautions import CAUTIONS
-from fightnotes.cutting.cuts import CutList
+from fightnotes.cutting.cuts import CAUTIONS, CutList
 from fightnotes.cutting.media import Media, find_media, media_folders
 from fightnotes.cutting.ordering import Order
 from fightnotes.cutting.rows import rows_of
@@ -137,11 +136,9 @@ def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangeme
 
 def _kept(store: Store) -> Iterator[Path]:
     root = store.layout.root
-    own = {SETTINGS_FILE, VOCABULARY_FILE}
-    footage: set[str] = set()
-    for bout in store.bouts.values():
-        own |= {bout.file, *(source.file for source in bout.sources)}
-        footage |= {recording.file for recording in bout.recordings.values() if recording.file}
+    bouts = store.bouts.values()
+    own = {SETTINGS_FILE, VOCABULARY_FILE, *(file for bout in bouts for file in bout.files)}
     yield from ((root / name).resolve() for name in own)
+    footage = {recording.file for bout in bouts for recording in bout.recordings.values() if recording.file}
     folders = media_folders(root, store.settings.media_roots)
     yield from ((folder / name).resolve() for name in footage for folder in folders)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from pathlib import Path
 
 from fightnotes.cutting.cuts import Candidate
@@ -10,7 +9,7 @@ from fightnotes.cutting.refind import Lost, refind
 from fightnotes.cutting.saved import SavedList, read_saved
 from fightnotes.errors import Problem, UnknownName, UsageError
 from fightnotes.index.store import Store
-from fightnotes.model import Bout, Record, Segment
+from fightnotes.model import Record
 from fightnotes.reading.values import place_of
 from fightnotes.search.filters import Filters, matching_ids
 from fightnotes.search.find import find
@@ -100,8 +99,9 @@ def _at(place: str, store: Store) -> Candidate:
         file, line = place_of(place)
     except ValueError as error:
         raise UsageError(f"'{place}' is no place of a note: write file:line, such as bouts/a.md:12") from error
-    bouts = [bout for bout in store.bouts.values() if file in _files(bout)]
-    there = [one for one in _segments([bout.id for bout in bouts], store) if one.file == file]
+    bouts = tuple(bout.id for bout in store.bouts.values() if file in bout.files)
+    ids = matching_ids(Filters(bout=bouts), store) if bouts else None
+    there = [one for one in store.segments(ids or []).values() if one.file == file]
     if not there:
         raise UnknownName(f"the library has no notes in {file}")
     holding = [one for one in there if one.line <= line <= one.last_line]
@@ -110,12 +110,3 @@ def _at(place: str, store: Store) -> Candidate:
         raise UnknownName(f"no note stands at {place}; nearest is line {nearest.line}")
     segment = max(holding, key=lambda one: one.line)
     return Candidate(segment=segment, bout=store.bouts[segment.bout])
-
-
-def _files(bout: Bout) -> tuple[str, ...]:
-    return bout.file, *(source.file for source in bout.sources)
-
-
-def _segments(bouts: Iterable[str], store: Store) -> Iterable[Segment]:
-    wanted = tuple(bouts)
-    return store.segments(matching_ids(Filters(bout=wanted), store) or []).values() if wanted else ()

@@ -22,14 +22,7 @@ from fightnotes.audit.agreement.measures import (
     tag_set,
     tagged_moments,
 )
-from fightnotes.audit.agreement.models import (
-    AgreementReport,
-    Comparison,
-    Confusion,
-    Disagreement,
-    Noted,
-    Overall,
-)
+from fightnotes.audit.agreement.models import AgreementReport, Comparison, Confusion, Disagreement, Noted, Overall
 from fightnotes.errors import UnknownName
 from fightnotes.model import Bout, Segment, Vocabulary
 
@@ -43,11 +36,7 @@ class _BoutCompared:
     boundary_scores: tuple[float, ...]
 
 
-def agreement(
-    segments: Iterable[Segment],
-    bouts: Mapping[str, Bout],
-    vocabulary: Vocabulary,
-) -> AgreementReport:
+def agreement(segments: Iterable[Segment], bouts: Mapping[str, Bout], vocabulary: Vocabulary) -> AgreementReport:
     """How far analysts agree on the bouts that more than one of them noted, or one of them twice.
 
     Notes alone are compared, not transcripts, and of a bout the rounds that both analysts noted.

@@ -37,10 +37,7 @@ def two_uses(data: AuditData) -> Iterator[Remark]:
         one, other = (_typical(known, rows, groups == group) for group in (0, 1))
         sizes = np.bincount(groups)
         yield Remark(
-            (
-                data.place_of_concept(data.vocabulary.by_id[name]),
-                *(data.place(note) for note in (*one, *other)),
-            ),
+            (data.place_of_concept(data.vocabulary.by_id[name]), *(data.place(note) for note in (*one, *other))),
             f"{name} seems to be used for two things: {sizes[0]} notes such as {_where(one)}, "
             f"{sizes[1]} such as {_where(other)}",
             name,
