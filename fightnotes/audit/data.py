@@ -15,7 +15,7 @@ from fightnotes.index.encoder import Vectors
 from fightnotes.index.records import concept_text, segment_text
 from fightnotes.index.store import Store
 from fightnotes.language.labels import Label, Mention, find_labels, label_finder, labels_of
-from fightnotes.model import Bout, Concept, Segment, Vocabulary
+from fightnotes.model import Bout, Concept, Segment, Tag, Vocabulary
 from fightnotes.reading.library import VOCABULARY_FILE, LibraryReading
 from fightnotes.reading.text_file import split_lines
 
@@ -26,9 +26,7 @@ class Meaning:
     def __init__(self, store: Store) -> None:
         segments = store.every_segment()
         vectors = store.vectors_of(list(segments))
-        self._notes = {
-            segment_text(segment): vector for segment, vector in zip(segments.values(), vectors, strict=True)
-        }
+        self._notes = {segment_text(one): vector for one, vector in zip(segments.values(), vectors, strict=True)}
         ids, concepts = store.concept_vectors
         known = store.vocabulary.by_id
         self._concepts = {concept_text(known[name]): row for name, row in zip(ids, concepts, strict=True)}
@@ -100,17 +98,15 @@ class AuditData:
         lines = self.lines.get(file, [])
         return lines[line - 1].strip() if 0 < line <= len(lines) else ""
 
-    def place(self, note: Segment, line: int | None = None, column: int = 1) -> Location:
+    def place(self, note: Segment, tag: Tag | None = None) -> Location:
         """The note, pointed at where it begins or at one of its tags."""
-        said = " ".join((note.written_time or "", *note.text.split()))
-        return Location(
-            file=note.file, line=line or note.line, column=column, last_line=note.last_line, text=said.strip()
-        )
+        said = " ".join((note.written_time or "", *note.text.split())).strip()
+        line, column = (tag.line, tag.column) if tag else (note.line, 1)
+        return Location(file=note.file, line=line, column=column, last_line=note.last_line, text=said)
 
     def place_of_concept(self, concept: Concept) -> Location:
-        return Location(
-            file=VOCABULARY_FILE, line=concept.line, text=f"{concept.label}: {concept.definition}".rstrip(": ")
-        )
+        text = f"{concept.label}: {concept.definition}".rstrip(": ")
+        return Location(file=VOCABULARY_FILE, line=concept.line, text=text)
 
 
 def typed_labels(vocabulary: Vocabulary) -> list[Label]:

@@ -128,11 +128,8 @@ def _agreement(agreed: AgreementReport, report: AuditReport) -> Iterator[str]:
             ("whole sets of tags", comparison.alpha_masi),
             ("where moments begin and end", comparison.boundaries),
         )
-        yield (
-            "<table>"
-            + "".join(f"<tr><th>{name}</th><td>{escape(_told(value))}</td></tr>" for name, value in rows)
-            + "</table>"
-        )
+        cells = (f"<tr><th>{name}</th><td>{escape(_told(value))}</td></tr>" for name, value in rows)
+        yield f"<table>{''.join(cells)}</table>"
         yield from _by_concept(comparison.concepts, pair)
         yield from _confusions(comparison.confusions, comparison.first, comparison.second)
 
@@ -144,18 +141,15 @@ def _told(value: Agreement) -> str:
 
 
 def _by_concept(concepts: Sequence[ConceptAgreement], pair: str) -> Iterator[str]:
-    shown = [
-        Interval(
-            one.label, one.agreement.value, one.agreement.low, one.agreement.high, f"both {one.both}, one {one.some}"
-        )
-        for one in concepts
-        if one.agreement.value is not None and one.agreement.low is not None and one.agreement.high is not None
-    ]
+    shown = []
+    for one in concepts:
+        value, low, high = one.agreement.value, one.agreement.low, one.agreement.high
+        if value is not None and low is not None and high is not None:
+            shown.append(Interval(one.label, value, low, high, f"both {one.both}, one {one.some}"))
     if shown:
         chart = intervals(sorted(shown, key=lambda one: -one.value), f"Agreement of {pair} on each concept")
         yield f'<h4>On each concept (kappa)</h4><div class="scroll">{chart}</div>'
-    silent = len(concepts) - len(shown)
-    if silent:
+    if silent := len(concepts) - len(shown):
         yield f"<p><small>{silent} concepts came up too seldom for a number.</small></p>"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from fractions import Fraction
 
 from fightnotes.audit.agreement import agreement
@@ -62,9 +63,8 @@ def audit(
     skipped: list[Skipped] = []
     for rule in chosen:
         if rule.name in requests.off:
-            skipped.append(
-                Skipped(rule=rule.name, reason=f"{SETTINGS_FILE}: {reading.settings.audit['off'][rule.name]}")
-            )
+            reason = f"{SETTINGS_FILE}: {reading.settings.audit['off'][rule.name]}"
+            skipped.append(Skipped(rule=rule.name, reason=reason))
         elif rule.needs == "index" and meaning is None:
             skipped.append(Skipped(rule=rule.name, reason=no_store or _NO_INDEX))
         elif rule.needs == "footage" and not data.lengths:
@@ -73,10 +73,7 @@ def audit(
             severity = requests.severity.get(rule.name, rule.severity)
             found.extend(_finding(rule, severity, remark, data) for remark in rule.check(data))
             skipped.extend(_left_out(rule, data))
-    heard = [finding for finding in found if not requests.silences(finding)]
-    heard.sort(
-        key=lambda one: (SEVERITIES.index(one.severity), one.place.file, one.place.line, one.place.column, one.rule)
-    )
+    heard = sorted((finding for finding in found if not requests.silences(finding)), key=_gravest_first)
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
     fresh = new_findings(heard, known)
     return AuditReport(
@@ -90,6 +87,11 @@ def audit(
         uses=_uses(data),
         agreement=agreement(reading.segments, data.bouts, reading.vocabulary) if with_agreement else None,
     )
+
+
+def _gravest_first(finding: Finding) -> tuple[int, str, int, int, str]:
+    place = finding.place
+    return SEVERITIES.index(finding.severity), place.file, place.line, place.column, finding.rule
 
 
 def plan_fixes(reading: LibraryReading, report: AuditReport) -> Plan:
@@ -115,10 +117,8 @@ def _note_texts(reading: LibraryReading) -> dict[str, str]:
     texts = {}
     for file in (*files, VOCABULARY_FILE, SETTINGS_FILE):
         if (reading.root / file).is_file():
-            try:
+            with suppress(UnreadableFile):  # the reader has reported it
                 texts[file] = read_exact(reading.root / file)
-            except UnreadableFile:  # the reader has reported it
-                continue
     return texts
 
 
@@ -160,9 +160,7 @@ def _left_out(rule: Rule, data: AuditData) -> Iterable[Skipped]:
 
 def _bout_lines(data: AuditData) -> tuple[BoutLine, ...]:
     dated = sorted(data.reading.bouts, key=lambda bout: (bout.date is None, str(bout.date), bout.id))
-    return tuple(
-        BoutLine(id=bout.id, title=bout.title, date=bout.date.isoformat() if bout.date else None) for bout in dated
-    )
+    return tuple(BoutLine(id=bout.id, title=bout.title, date=str(bout.date) if bout.date else None) for bout in dated)
 
 
 def _uses(data: AuditData) -> tuple[ConceptTally, ...]:

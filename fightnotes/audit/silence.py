@@ -16,9 +16,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, get_args
+from typing import Any
 
-from fightnotes.audit.finding import Finding, Location, Severity
+from fightnotes.audit.finding import SEVERITIES, Finding, Location, Severity
 from fightnotes.audit.rules import BY_NAME
 from fightnotes.model import Settings
 from fightnotes.reading.library import SETTINGS_FILE
@@ -29,7 +29,6 @@ SUMMARY = "A request to the audit that names no rule or gives no reason."
 _REQUEST = re.compile(
     r"(?:<!--|#)[ \t]*audit:[ \t]*skip[ \t]+([\w, \t-]+?)(?:[ \t]+because[ \t]+(.*?))?[ \t]*(?:-->|$)", re.MULTILINE
 )
-_SEVERITIES: tuple[str, ...] = get_args(Severity)
 
 
 @dataclass(frozen=True)
@@ -52,40 +51,39 @@ def read_requests(settings: Settings, texts: Mapping[str, str]) -> Requests:
     off: set[str] = set()
     severity: dict[str, Severity] = {}
     known = settings.audit.keys() & {"off", "severity", "baseline"}
-    for key in settings.audit.keys() - known:
-        faults.append(_fault(SETTINGS_FILE, 0, f"audit: {key}", "one of off, severity, baseline"))
-    for name, reason in _mapping(settings.audit, "off", faults):
-        if name not in BY_NAME:
-            faults.append(_fault(SETTINGS_FILE, 0, f"audit: off: {name}", "the name of a rule"))
-        elif not isinstance(reason, str) or not reason.strip():
-            faults.append(_fault(SETTINGS_FILE, 0, f"audit: off: {name} without a reason", f"{name}: the reason"))
-        else:
+    faults.extend(_fault(f"audit: {key}", "one of off, severity, baseline") for key in settings.audit.keys() - known)
+    for name, reason in _by_rule(settings.audit, "off", faults):
+        if isinstance(reason, str) and reason.strip():
             off.add(name)
-    for name, wanted in _mapping(settings.audit, "severity", faults):
-        if name not in BY_NAME:
-            faults.append(_fault(SETTINGS_FILE, 0, f"audit: severity: {name}", "the name of a rule"))
-        elif wanted not in _SEVERITIES:
-            expected = f"one of {', '.join(_SEVERITIES)}"
-            faults.append(_fault(SETTINGS_FILE, 0, f"audit: severity: {name}: {wanted}", expected))
         else:
+            faults.append(_fault(f"audit: off: {name} without a reason", f"{name}: the reason"))
+    for name, wanted in _by_rule(settings.audit, "severity", faults):
+        if wanted in SEVERITIES:
             severity[name] = wanted
+        else:
+            faults.append(_fault(f"audit: severity: {name}: {wanted}", f"one of {', '.join(SEVERITIES)}"))
     on_lines: dict[tuple[str, int], frozenset[str]] = {}
     for file, text in texts.items():
         for line, names, reason in _requests_in(file, text):
             unknown = [name for name in names if name not in BY_NAME]
             if unknown or not reason:
                 found = f"a request to skip {', '.join(unknown or names)}{'' if reason else ' without a reason'}"
-                faults.append(_fault(file, line, found, "the names of rules, 'because' and a reason"))
+                faults.append(_fault(found, "the names of rules, 'because' and a reason", file, line))
             on_lines[file, line] = frozenset(names) - set(unknown) if reason else frozenset()
     return Requests(frozenset(off), severity, on_lines, tuple(faults))
 
 
-def _mapping(audit: Mapping[str, Any], key: str, faults: list[Finding]) -> Iterator[tuple[str, Any]]:
+def _by_rule(audit: Mapping[str, Any], key: str, faults: list[Finding]) -> Iterator[tuple[str, Any]]:
+    """What `library.yaml` says under a key of each rule."""
     value = audit.get(key)
     if isinstance(value, dict):
-        yield from value.items()
+        for name, said in value.items():
+            if name in BY_NAME:
+                yield name, said
+            else:
+                faults.append(_fault(f"audit: {key}: {name}", "the name of a rule"))
     elif value is not None:
-        faults.append(_fault(SETTINGS_FILE, 0, f"audit: {key}: that is no mapping", "rule names, each with a text"))
+        faults.append(_fault(f"audit: {key}: that is no mapping", "rule names, each with a text"))
 
 
 def _requests_in(file: str, text: str) -> Iterator[tuple[int, list[str], str]]:
@@ -96,11 +94,7 @@ def _requests_in(file: str, text: str) -> Iterator[tuple[int, list[str], str]]:
             yield text.count("\n", 0, match.start()) + 1, names, (match[2] or "").strip()
 
 
-def _fault(file: str, line: int, found: str, expected: str) -> Finding:
-    return Finding(
-        rule=RULE,
-        severity="error",
-        places=(Location(file=file, line=line),),
-        message=f"found {found}, expected {expected}",
-        about=found,
-    )
+def _fault(found: str, expected: str, file: str = SETTINGS_FILE, line: int = 0) -> Finding:
+    message = f"found {found}, expected {expected}"
+    places = (Location(file=file, line=line),)
+    return Finding(rule=RULE, severity="error", places=places, message=message, about=found)

@@ -33,7 +33,7 @@ def run(
     set_baseline: Annotated[bool, typer.Option("--set-baseline", help="Take what is found now as known.")] = False,
     html: Annotated[Path | None, typer.Option(metavar="FILE", help="Write the report as one HTML file.")] = None,
     agreement: Annotated[bool, typer.Option("--agreement", help="Compare analysts who noted the same bout.")] = False,
-    format: FormatOption = Format.TABLE,
+    format: FormatOption = "table",
 ) -> None:
     if rules:
         _print_rules(format)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.options import FormatOption, LibraryOption, opened
 from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, say
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 HELP = "Bring the index up to date with the notes; only what changed is read and embedded."
 
 
-def run(library: LibraryOption = None, format: FormatOption = Format.TABLE) -> None:
+def run(library: LibraryOption = None, format: FormatOption = "table") -> None:
     from fightnotes.cli.progress import TerminalProgress
 
     with TerminalProgress() as progress:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
@@ -15,16 +14,11 @@ if TYPE_CHECKING:
     from fightnotes.library import Library
 
 
-class ChangeFormat(StrEnum):
-    DIFF = "diff"
-    JSON = "json"
-
-
 DryRunOption = Annotated[bool, typer.Option("--dry-run", help="Show every line that would change, and change none.")]
-ChangeFormatOption = Annotated[ChangeFormat, typer.Option("--format", help="How to print the change.")]
+ChangeFormatOption = Annotated[Literal["diff", "json"], typer.Option("--format", help="How to print the change.")]
 
 
-def carry_out(library: Library, plan: Plan, dry_run: bool, format: str = ChangeFormat.DIFF) -> None:
+def carry_out(library: Library, plan: Plan, dry_run: bool, format: str = "diff") -> None:
     """Print the plan, and make it unless it is a dry run."""
     diff = library.diff(plan)
     undo_file = None if dry_run else library.apply(plan)
@@ -45,7 +39,7 @@ def say_made(plan: Plan) -> None:
 
 
 def show_change(library: Library, plan: Plan, diff: list[str], undo_file: Path | None, format: str) -> None:
-    if format != ChangeFormat.JSON:
+    if format != "json":
         print("\n".join(map(_printable, diff)), end="\n" if diff else "")
         return
     edits = [{"file": e.file, "line": e.line, "old": _plain(e.old), "new": _plain(e.new)} for e in sorted(plan.edits)]

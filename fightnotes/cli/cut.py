@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from enum import StrEnum
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -22,26 +21,8 @@ if TYPE_CHECKING:
 HELP = "Make a cut list of moments, save it to edit, and write it in the formats that editors read."
 
 
-class OrderChoice(StrEnum):
-    DATE = "date"
-    BOUT = "bout"
-    ROUND = "round"
-    RELEVANCE = "relevance"
-    OUTCOME = "outcome"
-    HAND = "hand"
-
-
-class ExportChoice(StrEnum):
-    OTIO = "otio"
-    EDL = "edl"
-    CHAPTERS = "chapters"
-    CSV = "csv"
-    MARKDOWN = "markdown"
-    TIMESTAMPS = "timestamps"
-    CONCAT = "concat"
-    CAPTIONS = "captions"
-
-
+OrderChoice = Literal["date", "bout", "round", "relevance", "outcome", "hand"]
+ExportChoice = Literal["otio", "edl", "chapters", "csv", "markdown", "timestamps", "concat", "captions"]
 Seconds = Fraction | None
 
 
@@ -84,11 +65,11 @@ def run(
     to: Annotated[ExportChoice | None, typer.Option(help="Format; without --out, on standard output.")] = None,
     sheet: Annotated[Path | None, typer.Option(metavar="FILE", help="A still of each cut, .png or .jpg.")] = None,
     library: LibraryOption = None,
-    format: FormatOption = Format.TABLE,
+    format: FormatOption = "table",
 ) -> None:
     from fightnotes import Arrangement, Selection
 
-    if to and not out and format is not Format.TABLE:
+    if to and not out and format != "table":
         raise typer.BadParameter("without --out it takes standard output, as --format does", param_hint="--to")
     library_opened = opened(library)
     assembly = library_opened.cut(
@@ -105,7 +86,7 @@ def run(
             before=before,
             after=after,
             inside_round=inside_round,
-            order=order.value if order else None,
+            order=order,
             target=length,
             at_hand=at_hand,
             title=title,
@@ -117,14 +98,14 @@ def run(
         library_opened.save_list(assembly, save, force=force)
         say(f"saved: {save}")
     for path in out or ():
-        library_opened.write_export(assembly, path, to and to.value)
+        library_opened.write_export(assembly, path, to)
         say(f"written: {path}")
     if sheet:
         for note in library_opened.write_sheet(assembly, sheet):
             say(note)
         say(f"written: {sheet}")
     if to and not out:
-        print(library_opened.export(assembly, to.value), end="")
+        print(library_opened.export(assembly, to), end="")
     else:
         _print(assembly, format)
     if not assembly.complete:

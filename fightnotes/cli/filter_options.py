@@ -6,31 +6,14 @@ import datetime
 import inspect
 import sys
 from collections.abc import Callable
-from enum import StrEnum
 from functools import wraps
 from types import SimpleNamespace
-from typing import TYPE_CHECKING, Annotated, Any, get_type_hints
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_type_hints
 
 import typer
 
 if TYPE_CHECKING:
     from fightnotes.search.filters import Filters
-
-
-class CornerChoice(StrEnum):
-    RED = "red"
-    BLUE = "blue"
-
-
-class HeldPairing(StrEnum):
-    OPEN = "open"
-    CLOSED = "closed"
-    UNKNOWN = "unknown"
-
-
-class SourceChoice(StrEnum):
-    NOTES = "notes"
-    TRANSCRIPTS = "transcripts"
 
 
 Many = list[str] | None
@@ -75,8 +58,10 @@ def _read_filters(
     by: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who acts, by any form of the name.")] = None,
     on: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who is acted on.")] = None,
     fighter: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who does either.")] = None,
-    corner: Annotated[CornerChoice | None, typer.Option(help="The corner of the fighter who acts.")] = None,
-    pairing: Annotated[HeldPairing | None, typer.Option(help="The pairing of the stances.")] = None,
+    corner: Annotated[Literal["red", "blue"] | None, typer.Option(help="The corner of the fighter who acts.")] = None,
+    pairing: Annotated[
+        Literal["open", "closed", "unknown"] | None, typer.Option(help="The pairing of the stances.")
+    ] = None,
     tag: Annotated[
         Many, typer.Option(metavar="TAG", help="A concept or one of its labels, with its narrower ones.")
     ] = None,
@@ -90,7 +75,9 @@ def _read_filters(
     analyst: Annotated[Many, typer.Option(metavar="NAME", help="Who noted it.")] = None,
     since: Annotated[datetime.datetime | None, _day("First day.")] = None,
     until: Annotated[datetime.datetime | None, _day("Last day.")] = None,
-    source: Annotated[SourceChoice | None, typer.Option("--in", help="Look in notes or in transcripts only.")] = None,
+    source: Annotated[
+        Literal["notes", "transcripts"] | None, typer.Option("--in", help="Look in notes or in transcripts only.")
+    ] = None,
 ) -> Filters:
     from fightnotes import Filters
 
@@ -98,8 +85,8 @@ def _read_filters(
         by=tuple(by or ()),
         on=tuple(on or ()),
         fighter=tuple(fighter or ()),
-        corner=corner.value if corner else None,
-        pairing=pairing.value if pairing else None,
+        corner=corner,
+        pairing=pairing,
         tags=tuple(tag or ()),
         alone=alone,
         outcome=tuple(outcome or ()),
@@ -109,7 +96,7 @@ def _read_filters(
         analyst=tuple(analyst or ()),
         since=since.date() if since else None,
         until=until.date() if until else None,
-        kind=None if source is None else ("note" if source is SourceChoice.NOTES else "transcript"),
+        kind=None if source is None else ("note" if source == "notes" else "transcript"),
     )
 
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from enum import StrEnum
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
@@ -20,11 +19,7 @@ if TYPE_CHECKING:
 HELP = "Find moments by meaning and words, across all bouts."
 
 
-class FindFormat(StrEnum):
-    TABLE = "table"
-    JSON = "json"
-    CSV = "csv"
-    TIMESTAMPS = "timestamps"
+FindFormat = Literal["table", "json", "csv", "timestamps"]
 
 
 @takes_filters
@@ -40,7 +35,7 @@ def run(
     library: LibraryOption = None,
     limit: Annotated[int, typer.Option(min=1, help="The most moments to print.")] = 20,
     spread: SpreadOption = False,
-    format: Annotated[FindFormat, typer.Option(help="How to print the result.")] = FindFormat.TABLE,
+    format: Annotated[FindFormat, typer.Option(help="How to print the result.")] = "table",
 ) -> None:
     library_opened = opened(library)
     found = library_opened.find(query, filters, like=like or (), unlike=unlike or (), limit=limit, spread=spread)
@@ -55,7 +50,7 @@ def _print(found: Found, format: FindFormat) -> None:
     from fightnotes import MOMENT_COLUMNS, timestamp_lists
 
     hits = found.hits
-    if format is FindFormat.TIMESTAMPS:
+    if format == "timestamps":
         for line in timestamp_lists(hits):
             print(line)
         return

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
@@ -29,18 +28,8 @@ QueryArgument = Annotated[
 SpreadOption = Annotated[bool, typer.Option("--spread", help="Prefer many bouts to many moments of one.")]
 
 
-class Format(StrEnum):
-    TABLE = "table"
-    JSON = "json"
-    CSV = "csv"
-
-
+Format = Literal["table", "json", "csv"]
 FormatOption = Annotated[Format, typer.Option("--format", help="How to print the result.")]
-
-
-class PairingChoice(StrEnum):
-    OPEN = "open"
-    CLOSED = "closed"
 
 
 def opened(given: Path | None) -> Library:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
@@ -18,12 +17,6 @@ if TYPE_CHECKING:
 HELP = "Propose terms for the vocabulary that the notes and transcripts use and no label covers."
 
 
-class KindChoice(StrEnum):
-    CONCEPT = "concept"
-    LABEL = "label"
-    MISHEARD = "misheard"
-
-
 def run(
     library: LibraryOption = None,
     limit: Annotated[int, typer.Option(min=1, help="The most proposals to print.")] = 20,
@@ -31,7 +24,8 @@ def run(
         str | None, typer.Option(metavar="TERM", help="Write the proposal for this term into vocabulary.yaml.")
     ] = None,
     kind: Annotated[
-        KindChoice | None, typer.Option("--as", help="Apply it as this, in place of what is proposed.")
+        Literal["concept", "label", "misheard"] | None,
+        typer.Option("--as", help="Apply it as this, in place of what is proposed."),
     ] = None,
     of: Annotated[
         str | None,
@@ -39,7 +33,7 @@ def run(
     ] = None,
     reject: Annotated[str | None, typer.Option(metavar="TERM", help="Never propose this term again.")] = None,
     dry_run: DryRunOption = False,
-    format: FormatOption = Format.TABLE,
+    format: FormatOption = "table",
 ) -> None:
     if (apply and reject) or ((kind or of or dry_run) and not apply):
         raise typer.BadParameter("--as, --of and --dry-run go with --apply, and --reject goes alone")
@@ -49,7 +43,7 @@ def run(
         say(f"'{reject}' is not proposed again: rejected-terms.yaml says so")
         say("`fightnotes vocabulary undo` takes it back")
     elif apply:
-        plan = library_opened.plan_proposal(apply, kind.value if kind else None, of)
+        plan = library_opened.plan_proposal(apply, kind, of)
         carry_out(library_opened, plan, dry_run, format)
     else:
         _print(library_opened.propose(limit), format)

@@ -37,7 +37,7 @@ def run(
         bool, typer.Option("--copy", help="Copy streams as they are stored: fast, and not to the frame.")
     ] = False,
     library: LibraryOption = None,
-    format: FormatOption = Format.TABLE,
+    format: FormatOption = "table",
 ) -> None:
     from fightnotes import BurntIn, Selection
     from fightnotes.cli.progress import TerminalProgress

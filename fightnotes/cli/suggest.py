@@ -23,11 +23,10 @@ def run(
     limit: Annotated[int | None, typer.Option(min=1, help="The most suggestions.")] = None,
     review: Annotated[bool, typer.Option("--review", help="Decide one by one at the terminal.")] = False,
     take_above: Annotated[
-        float | None,
-        typer.Option(min=0, max=1, help="Write every tag of at least this probability into the notes."),
+        float | None, typer.Option(min=0, max=1, help="Write every tag of at least this probability into the notes.")
     ] = None,
     dry_run: DryRunOption = False,
-    format: FormatOption = Format.TABLE,
+    format: FormatOption = "table",
 ) -> None:
     if review and take_above is not None:
         raise typer.BadParameter("it is decided one by one or in bulk, not both", param_hint="--review")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from fightnotes.cli import vocabulary_edits, vocabulary_exchange
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.options import FormatOption, LibraryOption, opened
 from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, print_table, say
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ def show(
     ] = "",
     library: LibraryOption = None,
     definitions: Annotated[bool, typer.Option("--definitions", help="With definition and scope note.")] = False,
-    format: FormatOption = Format.TABLE,
+    format: FormatOption = "table",
 ) -> None:
     library_opened = opened(library)
     branches = library_opened.concept_tree(concept or None)
@@ -48,7 +48,7 @@ def show(
 
 
 @app.command(help="Check the vocabulary: SKOS conditions, cycles, shared labels or addresses, links to nothing.")
-def check(library: LibraryOption = None, format: FormatOption = Format.TABLE) -> None:
+def check(library: LibraryOption = None, format: FormatOption = "table") -> None:
     reading = opened(library).read()
     problems = reading.vocabulary_problems
     print_result(

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from fightnotes.cli.changes import ChangeFormat, ChangeFormatOption, DryRunOption, carry_out, show_change
-from fightnotes.cli.options import LibraryOption, PairingChoice, opened
+from fightnotes.cli.changes import ChangeFormatOption, DryRunOption, carry_out, show_change
+from fightnotes.cli.options import LibraryOption, opened
 from fightnotes.cli.output import say
 
 if TYPE_CHECKING:
@@ -47,22 +47,15 @@ def add(
     related: Annotated[Many, typer.Option(metavar="ID", help="A concept beside it.")] = None,
     definition: Annotated[str, typer.Option(help="What it is.", show_default=False)] = "",
     scope: Annotated[str, typer.Option(help="When to use it.", show_default=False)] = "",
-    pairing: Annotated[PairingChoice | None, typer.Option(help="The stance pairing that it needs.")] = None,
+    pairing: Annotated[Literal["open", "closed"] | None, typer.Option(help="The stance pairing that it needs.")] = None,
     dry_run: DryRunOption = False,
-    format: ChangeFormatOption = ChangeFormat.DIFF,
+    format: ChangeFormatOption = "diff",
 ) -> None:
     library_opened = opened(library)
-    concept = _concept(id, label).model_copy(
-        update={
-            "also": tuple(also or ()),
-            "misheard": tuple(misheard or ()),
-            "broader": tuple(broader or ()),
-            "related": tuple(related or ()),
-            "definition": definition,
-            "scope": scope,
-            "pairing": pairing.value if pairing else None,
-        }
-    )
+    several = {"also": also, "misheard": misheard, "broader": broader, "related": related}
+    more = {"definition": definition, "scope": scope, "pairing": pairing}
+    lists = {key: tuple(given or ()) for key, given in several.items()}
+    concept = _concept(id, label).model_copy(update={**lists, **more})
     carry_out(library_opened, library_opened.plan_concept(concept), dry_run, format)
 
 
@@ -72,7 +65,7 @@ def label(
     also: AlsoOption = None,
     misheard: MisheardOption = None,
     dry_run: DryRunOption = False,
-    format: ChangeFormatOption = ChangeFormat.DIFF,
+    format: ChangeFormatOption = "diff",
 ) -> None:
     library_opened = opened(library)
     carry_out(library_opened, library_opened.plan_labels(id, also or (), misheard or ()), dry_run, format)
@@ -83,7 +76,7 @@ def merge(
     into: Annotated[str, typer.Argument(metavar="INTO", help="The concept that takes its place.")],
     library: LibraryOption = None,
     dry_run: DryRunOption = False,
-    format: ChangeFormatOption = ChangeFormat.DIFF,
+    format: ChangeFormatOption = "diff",
 ) -> None:
     library_opened = opened(library)
     carry_out(library_opened, library_opened.plan_merge(gone, into), dry_run, format)
@@ -96,7 +89,7 @@ def rename(
     new_label: Annotated[str | None, typer.Option("--label", metavar="NEW", help="The new preferred label.")] = None,
     forget: Annotated[bool, typer.Option("--forget", help="Do not keep the old words as labels.")] = False,
     dry_run: DryRunOption = False,
-    format: ChangeFormatOption = ChangeFormat.DIFF,
+    format: ChangeFormatOption = "diff",
 ) -> None:
     if not new_id and not new_label:
         raise typer.BadParameter("give a new id, a new label or both", param_hint="--id, --label")
@@ -111,11 +104,10 @@ def split(
     library: LibraryOption = None,
     part: Annotated[Many, typer.Option(metavar="ID[=LABEL]", help="A new concept below it; may be repeated.")] = None,
     give: Annotated[
-        Many,
-        typer.Option(metavar="FILE:LINE[:COLUMN]=ID", help="The part that a tag there goes to; may be repeated."),
+        Many, typer.Option(metavar="FILE:LINE[:COLUMN]=ID", help="The part that a tag there goes to; may be repeated.")
     ] = None,
     dry_run: DryRunOption = False,
-    format: ChangeFormatOption = ChangeFormat.DIFF,
+    format: ChangeFormatOption = "diff",
 ) -> None:
     parts = [_part(text) for text in part or ()]
     if not parts:
@@ -131,7 +123,7 @@ def retire(
     library: LibraryOption = None,
     instead: Annotated[str | None, typer.Option(metavar="ID", help="The concept that takes its tags.")] = None,
     dry_run: DryRunOption = False,
-    format: ChangeFormatOption = ChangeFormat.DIFF,
+    format: ChangeFormatOption = "diff",
 ) -> None:
     library_opened = opened(library)
     carry_out(library_opened, library_opened.plan_retire(id, instead), dry_run, format)
@@ -143,7 +135,7 @@ def undo(
     ] = None,
     library: LibraryOption = None,
     dry_run: DryRunOption = False,
-    format: ChangeFormatOption = ChangeFormat.DIFF,
+    format: ChangeFormatOption = "diff",
 ) -> None:
     library_opened = opened(library)
     plan = library_opened.plan_undo(file)

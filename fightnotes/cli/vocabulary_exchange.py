@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import sys
-from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -13,14 +12,9 @@ from fightnotes.cli.changes import DryRunOption, carry_out
 from fightnotes.cli.options import LibraryOption, opened
 from fightnotes.cli.output import say
 
-
-class SkosFormat(StrEnum):
-    TURTLE = "turtle"
-    JSON_LD = "json-ld"
-
-
 SkosFormatOption = Annotated[
-    SkosFormat | None, typer.Option("--format", help="Else as the file is named: .ttl, .jsonld, .json.")
+    Literal["turtle", "json-ld"] | None,
+    typer.Option("--format", help="Else as the file is named: .ttl, .jsonld, .json."),
 ]
 
 
@@ -43,9 +37,9 @@ def export(
     library_opened = opened(library)
     reading = library_opened.read()
     if file is None:
-        sys.stdout.write(library_opened.vocabulary_as_skos(format or SkosFormat.TURTLE, base or None, language))
+        sys.stdout.write(library_opened.vocabulary_as_skos(format or "turtle", base or None, language))
     else:
-        library_opened.export_vocabulary(file, format and format.value, base or None, language)
+        library_opened.export_vocabulary(file, format, base or None, language)
     say(f"{len(reading.vocabulary.concepts)} concepts")
     if reading.vocabulary_problems:
         say("vocabulary.yaml has problems, so some of it may be missing: see `fightnotes vocabulary check`")
@@ -61,7 +55,7 @@ def import_(
     format: SkosFormatOption = None,
 ) -> None:
     library_opened = opened(library)
-    plan = library_opened.plan_import(file, format and format.value, language, whole)
+    plan = library_opened.plan_import(file, format, language, whole)
     carry_out(library_opened, plan, dry_run)
     if plan.refused:
         raise typer.Exit(1)

@@ -14,7 +14,7 @@ from .faults import ClockError
 from .rate import drop_allowed, nominal
 
 _TIMECODE = re.compile(r"([0-9]{2}):([0-9]{2}):([0-9]{2})([:;])([0-9]{2,3})")
-_MOST_FRAMES = 999
+_MOST = {"hours": 23, "minutes": 59, "seconds": 59, "frames": 999}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,14 +32,9 @@ class Timecode:
     """True where labels are counted drop-frame, written with `;` before the frames."""
 
     def __post_init__(self) -> None:
-        if not 0 <= self.hours <= 23:
-            raise ClockError(format_timecode(self), "hours from 00 to 23")
-        if not 0 <= self.minutes <= 59:
-            raise ClockError(format_timecode(self), "minutes from 00 to 59")
-        if not 0 <= self.seconds <= 59:
-            raise ClockError(format_timecode(self), "seconds from 00 to 59")
-        if not 0 <= self.frames <= _MOST_FRAMES:
-            raise ClockError(format_timecode(self), f"frames from 00 to {_MOST_FRAMES}")
+        for field, most in _MOST.items():
+            if not 0 <= getattr(self, field) <= most:
+                raise ClockError(format_timecode(self), f"{field} from 00 to {most}")
 
 
 def parse_timecode(text: str) -> Timecode:

@@ -8,8 +8,7 @@ candidates; `export` gives it in an open format; `plan_render`, `render` and `st
 
 from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.assembly import Arrangement, Assembly, cut
-from fightnotes.cutting.cautions import CAUTIONS
-from fightnotes.cutting.cuts import Candidate, Cut, CutList, CutMoment, LeftOut
+from fightnotes.cutting.cuts import CAUTIONS, Candidate, Cut, CutList, CutMoment, LeftOut
 from fightnotes.cutting.exports import EXPORTS, Export, export, format_of
 from fightnotes.cutting.media import Media, find_media, probe
 from fightnotes.cutting.ordering import ORDERS, Order

@@ -41,12 +41,13 @@ def assemble(
     seen: set[tuple[str, int, Fraction | None]] = set()
     for position, candidate in enumerate(candidates):
         segment = candidate.segment
-        if (segment.file, segment.line, segment.start) in seen:
+        note = (segment.file, segment.line, segment.start)
+        if note in seen:
             continue
-        seen.add((segment.file, segment.line, segment.start))
+        seen.add(note)
         found = place(candidate, position, handles, inside_round, media)
         if isinstance(found, Placed) and at_hand and footage_of(found.media, media) is None:
-            detail = f"{found.media.file or 'no file is given'}"
+            detail = found.media.file or "no file is given"
             found = LeftOut(candidate=candidate, why="footage not at hand", detail=detail)
         if isinstance(found, Placed):
             placed.append(found)
@@ -54,7 +55,8 @@ def assemble(
             left_out.append(found)
     if target is not None:
         placed, over = choose(placed, target)
-        left_out += [_over(item, target) for item in over]
+        detail = f"no room for it in {format_media_time(target)}"
+        left_out += [LeftOut(candidate=item.candidate, why="over the target duration", detail=detail) for item in over]
     cuts = ordered(_merged(placed), order, outcomes)
     return CutList(
         cuts=tuple(cuts),
@@ -97,11 +99,6 @@ def _cut(run: Sequence[Placed]) -> Cut:
 
 def _in_time(moment: CutMoment) -> tuple[Fraction, Fraction, int]:
     return moment.start, moment.end, moment.candidate.segment.line
-
-
-def _over(item: Placed, target: Fraction) -> LeftOut:
-    detail = f"no room for it in {format_media_time(target)}"
-    return LeftOut(candidate=item.candidate, why="over the target duration", detail=detail)
 
 
 def _notes(cuts: Sequence[Cut], media: Mapping[str, Media]) -> tuple[str, ...]:

@@ -8,8 +8,7 @@ from typing import Any
 
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.assemble import assemble
-from fightnotes.cutting.cautions import CAUTIONS
-from fightnotes.cutting.cuts import CutList
+from fightnotes.cutting.cuts import CAUTIONS, CutList
 from fightnotes.cutting.media import Media, find_media
 from fightnotes.cutting.ordering import Order
 from fightnotes.cutting.rows import rows_of

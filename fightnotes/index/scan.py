@@ -44,19 +44,14 @@ def scan_library(root: Path) -> Scan:
     """Raises ModelError where the model that the settings name is not on this machine."""
     configuration = read_configuration(root)
     files = bout_files(root)
+    captions = (path for path in (root / TRANSCRIPTS_FOLDER).rglob("*") if path.suffix.lower() in READERS)
     return Scan(
         root=root,
         configuration=configuration,
         files=tuple(file for file in files if _is_unicode(file)),
         problems=(*configuration.problems, *(_bad_name(file) for file in files if not _is_unicode(file))),
         model=locate_model(configuration.settings.model, root),
-        transcripts=tuple(
-            sorted(
-                path.relative_to(root).as_posix()
-                for path in (root / TRANSCRIPTS_FOLDER).rglob("*")
-                if path.suffix.lower() in READERS
-            )
-        ),
+        transcripts=tuple(sorted(path.relative_to(root).as_posix() for path in captions)),
     )
 
 

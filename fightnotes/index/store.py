@@ -157,11 +157,8 @@ def _open(layout: Layout) -> tuple[Manifest, Connection, faiss.IndexIDMap2]:
         try:
             for part in (manifest.database, manifest.vectors):
                 check_size(layout.folder, part)
-            return (
-                manifest,
-                open_finished(layout.file(manifest.database.name)),
-                read_vectors(layout.file(manifest.vectors.name)),
-            )
+            database, vectors = layout.file(manifest.database.name), layout.file(manifest.vectors.name)
+            return manifest, open_finished(database), read_vectors(vectors)
         except StoreError:
             now = read_manifest(layout)
             if now == manifest:

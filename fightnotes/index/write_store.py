@@ -15,11 +15,13 @@ from fightnotes.index.give_vectors import embed_concepts, embed_segments
 from fightnotes.index.layout import SCHEMA_VERSION, Layout
 from fightnotes.index.manifest import Manifest, StoredFile, settle, stored_file, write_manifest
 from fightnotes.index.progress import Progress
-from fightnotes.index.records import ids_by_key, replace_general_problems
+from fightnotes.index.records import replace_general_problems
 from fightnotes.index.reread import read_again, replace_bouts
 from fightnotes.index.scan import Scan
 from fightnotes.index.vector_file import new_vectors, read_vectors, remove_vectors, write_vectors
 
+_KNOWN_TEXTS = "SELECT key, id FROM segments UNION ALL SELECT key, id FROM passages"
+"""For each text that has a vector, a segment or passage that has it."""
 _NUMBERED = re.compile(r"(?:store|vectors)-(\d+)\.\w+")
 
 
@@ -54,7 +56,7 @@ def _write_store(
     number = _next_number(layout)
     draft = layout.file(f"store-{number}.part")
     with closing(_start(draft, layout, old)) as connection:
-        known = ids_by_key(connection)
+        known: dict[bytes, int] = dict(connection.execute(_KNOWN_TEXTS))
         moved = moved_files(scan.root, changes, connection)
         found = read_again(scan.root, scan.configuration, changes, connection, progress)
         gone, new = replace_bouts(connection, changes, found, scan.vocabulary)

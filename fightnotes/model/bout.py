@@ -81,12 +81,15 @@ class Bout(Record):
         """Red before blue, those that are known."""
         return tuple(fighter for fighter in (self.red, self.blue) if fighter)
 
+    @property
+    def files(self) -> tuple[str, ...]:
+        """Its own file and those of its sources, relative to the library."""
+        return self.file, *(source.file for source in self.sources)
+
     def corner_of(self, fighter_id: str) -> Corner | None:
         if self.red and self.red.id == fighter_id:
             return "red"
-        if self.blue and self.blue.id == fighter_id:
-            return "blue"
-        return None
+        return "blue" if self.blue and self.blue.id == fighter_id else None
 
     @property
     def footage(self) -> Recording | None:

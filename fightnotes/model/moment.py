@@ -131,12 +131,9 @@ def timestamp_lists(moments: Iterable[Moment]) -> Iterator[str]:
         by_recording.setdefault((moment.bout.id, moment.recording), []).append(moment)
     for (_, recording), mine in by_recording.items():
         yield f"{mine[0].bout.title}, {recording}" if recording else mine[0].bout.title
-        yield from map(timestamp_line, sorted(mine, key=lambda one: _time_order(one.segment.start)))
+        timed_first = sorted(mine, key=lambda one: (one.segment.start is None, one.segment.start or 0))
+        yield from map(timestamp_line, timed_first)
         yield ""
-
-
-def _time_order(start: Fraction | None) -> tuple[bool, Fraction]:
-    return start is None, start or Fraction(0)
 
 
 def _npt(seconds: Fraction) -> str:

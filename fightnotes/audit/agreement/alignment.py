@@ -30,18 +30,12 @@ class Pair:
 
 
 @dataclass(frozen=True)
-class Unmatched:
-    """The segments for which the other annotation has none."""
-
-    first: tuple[Segment, ...]
-    second: tuple[Segment, ...]
-
-
-@dataclass(frozen=True)
 class Aligned:
     pairs: tuple[Pair, ...]
     """In the order of the first annotation."""
-    unmatched: Unmatched
+    first_alone: tuple[Segment, ...]
+    second_alone: tuple[Segment, ...]
+    """The segments for which the other annotation has none."""
 
 
 def extents_of(segment: Segment) -> dict[Base, Extent]:
@@ -92,14 +86,11 @@ def align(first: Sequence[Segment], second: Sequence[Segment]) -> Aligned:
     rows, columns = linear_sum_assignment(weights, maximize=True)
     best = zip(rows.tolist(), columns.tolist(), strict=True)
     matched = [(row, column) for row, column in best if weights[row, column] > 0]
-    taken_rows = {row for row, _ in matched}
-    taken_columns = {column for _, column in matched}
+    taken_rows, taken_columns = {row for row, _ in matched}, {column for _, column in matched}
     return Aligned(
         pairs=tuple(Pair(first[row], second[column], float(weights[row, column])) for row, column in matched),
-        unmatched=Unmatched(
-            tuple(segment for row, segment in enumerate(first) if row not in taken_rows),
-            tuple(segment for column, segment in enumerate(second) if column not in taken_columns),
-        ),
+        first_alone=tuple(segment for row, segment in enumerate(first) if row not in taken_rows),
+        second_alone=tuple(segment for column, segment in enumerate(second) if column not in taken_columns),
     )
 
 

@@ -21,14 +21,14 @@ from fightnotes.audit.agreement.coefficients import (
 )
 from fightnotes.audit.agreement.interval import estimate
 from fightnotes.audit.agreement.models import Agreement, ConceptAgreement
-from fightnotes.model import Segment, Vocabulary, as_tag, fold
+from fightnotes.model import Segment, Vocabulary
 
 TagSet = frozenset[str]
 
 
 def tag_set(segment: Segment) -> TagSet:
     """What a segment is tagged with: ids, and tags that the vocabulary does not know in lower case."""
-    return frozenset(as_tag(fold(tag.written)) if tag.concept is None else tag.concept for tag in segment.tags)
+    return frozenset(segment.tag_names)
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,14 +60,11 @@ def tagged_moments(moments: Sequence[Sequence[TagSet]]) -> TaggedMoments:
     return TaggedMoments(concepts, sets.reshape(len(distinct), len(concepts)), counts)
 
 
-def alphas(moments: TaggedMoments, weights: Floats, counted: str) -> tuple[Agreement, Agreement]:
-    """Alpha over the presence of concepts, and over tag sets with MASI distance."""
-    presence = units_of(moments.counts, presence_distances(moments.sets))
-    masi = units_of(moments.counts, masi_distances(moments.sets))
-    return (
-        estimate(partial(krippendorff_alpha, presence), weights, counted),
-        estimate(partial(krippendorff_alpha, masi), weights, counted),
-    )
+def alphas(moments: TaggedMoments, weights: Floats, counted: str) -> dict[str, Agreement]:
+    """`alpha_nominal` over the presence of concepts, and `alpha_masi` over tag sets with MASI distance."""
+    distances = {"alpha_nominal": presence_distances(moments.sets), "alpha_masi": masi_distances(moments.sets)}
+    units = {name: units_of(moments.counts, apart) for name, apart in distances.items()}
+    return {name: estimate(partial(krippendorff_alpha, each), weights, counted) for name, each in units.items()}
 
 
 def kappa_by_concept(

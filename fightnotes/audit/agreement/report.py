@@ -23,6 +23,7 @@ from fightnotes.audit.agreement.measures import (
     tagged_moments,
 )
 from fightnotes.audit.agreement.models import (
+    Agreement,
     AgreementReport,
     Comparison,
     Confusion,
@@ -43,11 +44,7 @@ class _BoutCompared:
     boundary_scores: tuple[float, ...]
 
 
-def agreement(
-    segments: Iterable[Segment],
-    bouts: Mapping[str, Bout],
-    vocabulary: Vocabulary,
-) -> AgreementReport:
+def agreement(segments: Iterable[Segment], bouts: Mapping[str, Bout], vocabulary: Vocabulary) -> AgreementReport:
     """How far analysts agree on the bouts that more than one of them noted, or one of them twice.
 
     Notes alone are compared, not transcripts, and of a bout the rounds that both analysts noted.
@@ -74,7 +71,7 @@ def _compare_bouts(
     compared: dict[tuple[str, str], list[_BoutCompared]] = {}
     for bout_id, noted in sorted(by_bout.items()):
         if bout_id not in bouts:
-            raise UnknownName(f"no bout {bout_id}: {noted[0].file}:{noted[0].line} belongs to it")
+            raise UnknownName(f"no bout {bout_id}: {noted[0].place} belongs to it")
         annotations = annotations_of(bouts[bout_id], noted)
         meetings = [
             ((one, other), merged_annotation(annotations[one]), merged_annotation(annotations[other]))
@@ -104,22 +101,18 @@ def _match(bout: str, first: Annotation, second: Annotation) -> _BoutCompared:
 
 def _comparison(analysts: tuple[str, str], compared: Sequence[_BoutCompared], vocabulary: Vocabulary) -> Comparison:
     pairs = [pair for found in compared for pair in found.aligned.pairs]
-    alone = [found.aligned.unmatched for found in compared]
     tags = [(tag_set(pair.first), tag_set(pair.second)) for pair in pairs]
     weights = resample(len(pairs))
-    alpha_nominal, alpha_masi = alphas(tagged_moments(tags), weights, "pairs")
-    scores = [score for found in compared for score in found.boundary_scores]
     return Comparison(
         first=analysts[0],
         second=analysts[1],
         bouts=tuple(dict.fromkeys(found.bout for found in compared)),
         pairs=len(pairs),
-        first_alone=tuple(_noted(segment) for unmatched in alone for segment in unmatched.first),
-        second_alone=tuple(_noted(segment) for unmatched in alone for segment in unmatched.second),
+        first_alone=tuple(_noted(segment) for found in compared for segment in found.aligned.first_alone),
+        second_alone=tuple(_noted(segment) for found in compared for segment in found.aligned.second_alone),
         concepts=kappa_by_concept(tags, weights, vocabulary),
-        alpha_nominal=alpha_nominal,
-        alpha_masi=alpha_masi,
-        boundaries=boundary_similarity(scores, resample(len(scores))),
+        **alphas(tagged_moments(tags), weights, "pairs"),
+        boundaries=_boundaries(compared),
         disagreements=_disagreements(pairs, tags),
         confusions=_confusions(tags),
     )
@@ -132,17 +125,19 @@ def _overall(between: Mapping[tuple[str, str], Sequence[_BoutCompared]], vocabul
     moments = moments_of(pair for found in compared for pair in found.aligned.pairs)
     tagged = tagged_moments([[tag_set(segment) for segment in moment] for moment in moments])
     weights = resample(len(moments))
-    alpha_nominal, alpha_masi = alphas(tagged, weights, "moments")
-    scores = [score for found in compared for score in found.boundary_scores]
     return Overall(
         analysts=tuple(sorted({analyst for names in between for analyst in names})),
         bouts=tuple(sorted({found.bout for found in compared})),
         moments=len(moments),
         concepts=alpha_by_concept(tagged, weights, vocabulary),
-        alpha_nominal=alpha_nominal,
-        alpha_masi=alpha_masi,
-        boundaries=boundary_similarity(scores, resample(len(scores))),
+        **alphas(tagged, weights, "moments"),
+        boundaries=_boundaries(compared),
     )
+
+
+def _boundaries(compared: Sequence[_BoutCompared]) -> Agreement:
+    scores = [score for found in compared for score in found.boundary_scores]
+    return boundary_similarity(scores, resample(len(scores)))
 
 
 def _disagreements(pairs: Sequence[Pair], tags: Sequence[tuple[TagSet, TagSet]]) -> tuple[Disagreement, ...]:

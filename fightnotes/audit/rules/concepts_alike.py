@@ -33,11 +33,8 @@ def concepts_alike(data: AuditData) -> Iterator[Remark]:
         if one.id in means and other.id in means and float(means[one.id] @ means[other.id]) >= _USED_ALIKE:
             reasons.append(f"their notes say the same ({float(means[one.id] @ means[other.id]):.2f})")
         if reasons:
-            yield Remark(
-                (data.place_of_concept(other), data.place_of_concept(one)),
-                f"{other.id} and {one.id}: {' and '.join(reasons)}: one concept or two?",
-                f"{one.id} {other.id}",
-            )
+            said = f"{other.id} and {one.id}: {' and '.join(reasons)}: one concept or two?"
+            yield Remark((data.place_of_concept(other), data.place_of_concept(one)), said, f"{one.id} {other.id}")
 
 
 def _means(data: AuditData) -> dict[str, Vectors]:

@@ -20,13 +20,6 @@ def denied_tag(data: AuditData) -> Iterator[Remark]:
                 continue
             places = [place for place in named if place.concept == tag.name]
             if places and all(any(span.rules_out for span in place.undone) for place in places):
-                around = _around(note.text, places[0].begin, places[0].stop)
-                yield Remark(
-                    (data.place(note, tag.line, tag.column),),
-                    f"tagged #{tag.name}, but the note denies it: '{around}'",
-                    f"#{tag.name}",
-                )
-
-
-def _around(text: str, begin: int, stop: int) -> str:
-    return " ".join(text[max(0, begin - 40) : stop + 30].split())
+                around = " ".join(note.text[max(0, places[0].begin - 40) : places[0].stop + 30].split())
+                said = f"tagged #{tag.name}, but the note denies it: '{around}'"
+                yield Remark((data.place(note, tag),), said, f"#{tag.name}")

@@ -34,11 +34,8 @@ def labels_alike(data: AuditData) -> Iterator[Remark]:
             if (one.id, other.id) in told or fold(label) == fold(its_label) or not _alike(label, its_label):
                 continue
             told.add((one.id, other.id))
-            yield Remark(
-                (data.place_of_concept(other), data.place_of_concept(one)),
-                f"'{its_label}' of {other.id} and '{label}' of {one.id} look or sound the same: one concept or two?",
-                f"{one.id} {other.id}",
-            )
+            said = f"'{its_label}' of {other.id} and '{label}' of {one.id} look or sound the same: one concept or two?"
+            yield Remark((data.place_of_concept(other), data.place_of_concept(one)), said, f"{one.id} {other.id}")
 
 
 def _keys(label: str) -> set[str]:

@@ -47,12 +47,9 @@ def missing_tag(data: AuditData) -> Iterator[Remark]:
         for name, pair, often, of in habits.broken_by(note):
             if not _near(data, name) & {*own, *told}:
                 told.add(name)
-                said = " and ".join(f"'{_as_said(note, stem)}'" for stem in pair)
-                yield Remark(
-                    (data.place(note),),
-                    f"#{name} is on {often} of {of} other tagged notes that say {said}, and not on this one",
-                    name,
-                )
+                words = " and ".join(f"'{_as_said(note, stem)}'" for stem in pair)
+                said = f"#{name} is on {often} of {of} other tagged notes that say {words}, and not on this one"
+                yield Remark((data.place(note),), said, name)
 
 
 def _near(data: AuditData, name: str) -> frozenset[str]:
@@ -116,20 +113,16 @@ class _Habits:
     """Which pairs of words go with which tags."""
 
     def __init__(self, data: AuditData) -> None:
-        self._words = {
-            (note.file, note.line): _said_stems(note, data.bouts[note.bout]) for note in data.notes if note.timed
-        }
-        self._labels: dict[str, set[str]] = {
-            concept.id: set(content_stems(" ".join((concept.label, *concept.also))))
-            for concept in data.vocabulary.concepts
-        }
+        timed = [note for note in data.notes if note.timed]
+        self._words = {(note.file, note.line): _said_stems(note, data.bouts[note.bout]) for note in timed}
+        concepts = data.vocabulary.concepts
+        self._labels = {one.id: set(content_stems(" ".join((one.label, *one.also)))) for one in concepts}
         self._said: Counter[_Pair] = Counter()
         self._tagged: dict[_Pair, Counter[str]] = defaultdict(Counter)
-        for note in data.notes:
-            if note.tags and note.timed:
-                for pair in self._pairs(note):
-                    self._said[pair] += 1
-                    self._tagged[pair].update(concepts_of(note))
+        for note in (note for note in timed if note.tags):
+            for pair in self._pairs(note):
+                self._said[pair] += 1
+                self._tagged[pair].update(concepts_of(note))
 
     def _pairs(self, note: Segment) -> Iterator[_Pair]:
         words = sorted(self._words[note.file, note.line])

@@ -31,23 +31,18 @@ def duplicate_note(data: AuditData) -> Iterator[Remark]:
         by_text: dict[str, list[Segment]] = defaultdict(list)
         by_time: dict[tuple[int | None, int], list[Segment]] = defaultdict(list)
         for note in notes:
-            second = _second(note)
+            when = _when(note)
+            second = None if when is None else int(when)
             near = [other for step in (-1, 0, 1) for other in by_time.get((note.round, (second or 0) + step), ())]
-            twin = next((other for other in by_text[fold(note.text)] if _same_words_are_enough(note)), None)
+            long = len(content_stems(note.text)) >= _LONG
+            twin = next((other for other in by_text[fold(note.text)] if long), None)
             twin = twin or next((other for other in near if second is not None and _repeats(note, other)), None)
             if twin:
-                yield Remark(
-                    (data.place(note), data.place(twin)),
-                    f"repeats the note of line {twin.line}" + (f" of {twin.file}" if twin.file != note.file else ""),
-                    note.written_time or "",
-                )
+                said = f"repeats the note of line {twin.line}" + (f" of {twin.file}" if twin.file != note.file else "")
+                yield Remark((data.place(note), data.place(twin)), said, note.written_time or "")
             by_text[fold(note.text)].append(note)
             if second is not None:
                 by_time[note.round, second].append(note)
-
-
-def _same_words_are_enough(note: Segment) -> bool:
-    return len(content_stems(note.text)) >= _LONG
 
 
 def _repeats(note: Segment, other: Segment) -> bool:
@@ -59,11 +54,6 @@ def _repeats(note: Segment, other: Segment) -> bool:
 
 def _when(note: Segment) -> Fraction | None:
     return note.start if note.start is not None else note.clock_start
-
-
-def _second(note: Segment) -> int | None:
-    when = _when(note)
-    return None if when is None else int(when)
 
 
 def untimed_note(data: AuditData) -> Iterator[Remark]:

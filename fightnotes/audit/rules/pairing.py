@@ -19,9 +19,6 @@ def pairing(data: AuditData) -> Iterator[Remark]:
                 continue
             if concept.pairing != note.pairing:
                 held = ", ".join(f"{fighter} {stance}" for fighter, stance in note.stances.items())
-                yield Remark(
-                    (data.place(note, tag.line, tag.column),),
-                    f"#{tag.name} belongs to {concept.pairing} stances, and these are {note.pairing} ({held}): "
-                    "check the stances",
-                    f"#{tag.name}",
-                )
+                these = f"these are {note.pairing} ({held}): check the stances"
+                said = f"#{tag.name} belongs to {concept.pairing} stances, and {these}"
+                yield Remark((data.place(note, tag),), said, f"#{tag.name}")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import partial
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.finding import Location
@@ -11,14 +10,14 @@ from fightnotes.audit.rules.rule import Remark
 from fightnotes.errors import ProblemKind
 
 
-def _check(kind: ProblemKind, data: AuditData) -> Iterator[Remark]:
-    for problem in dict.fromkeys(data.reading.problems):
-        if problem.kind == kind:
-            text = data.line_at(problem.file, problem.line)
-            place = Location(file=problem.file, line=problem.line, column=max(problem.column, 1), text=text)
-            yield Remark((place,), f"found {problem.found}, expected {problem.expected}", problem.found)
-
-
 def problems_of(kind: ProblemKind) -> Callable[[AuditData], Iterator[Remark]]:
     """The check of one of the rules that pass the readers' problems on."""
-    return partial(_check, kind)
+
+    def check(data: AuditData) -> Iterator[Remark]:
+        for problem in dict.fromkeys(data.reading.problems):
+            if problem.kind == kind:
+                text = data.line_at(problem.file, problem.line)
+                place = Location(file=problem.file, line=problem.line, column=max(problem.column, 1), text=text)
+                yield Remark((place,), f"found {problem.found}, expected {problem.expected}", problem.found)
+
+    return check

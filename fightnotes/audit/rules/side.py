@@ -50,12 +50,9 @@ def _other_hand(data: AuditData, note: Segment, hands: dict[str, str | None]) ->
     role = "lead" if said == {lead} else "rear"
     if (roles - {None}) and role not in roles:
         name = next(act.concept or "" for act in acts if hands.get(act.concept or ""))
-        yield Remark(
-            (data.place(note),),
-            f"says {said.pop()}, the {role} hand of {actor}, {note.stances[actor]}, and is tagged #{name}, "
-            f"a punch of the {hands[name]} hand",
-            f"#{name}",
-        )
+        hand = f"says {said.pop()}, the {role} hand of {actor}, {note.stances[actor]}"
+        told = f"{hand}, and is tagged #{name}, a punch of the {hands[name]} hand"
+        yield Remark((data.place(note),), told, f"#{name}")
 
 
 def _hands_said(data: AuditData, note: Segment, actor: str) -> set[str]:
@@ -95,8 +92,5 @@ def _other_word(data: AuditData, note: Segment, opposed: dict[str, tuple[str, st
     for tag in note.tags:
         own, other = opposed.get(tag.name, ("", ""))
         if other in said and own not in said and not any(opposed.get(name, ("",))[0] == other for name in names):
-            yield Remark(
-                (data.place(note, tag.line, tag.column),),
-                f"says '{other}' and never '{own}', and is tagged #{tag.name}",
-                f"#{tag.name}",
-            )
+            told = f"says '{other}' and never '{own}', and is tagged #{tag.name}"
+            yield Remark((data.place(note, tag),), told, f"#{tag.name}")

@@ -24,13 +24,9 @@ def tagged_differently(data: AuditData) -> Iterator[Remark]:
         for row, column in np.argwhere(cosines >= _SAME):
             one, other = notes[begin + row], notes[column]
             if begin + row < column and _disagree(data, one, other):
-                near = float(cosines[row, column])
-                yield Remark(
-                    (data.place(other), data.place(one)),
-                    f"says the same as {one.file}:{one.line} (nearness {near:.2f}): "
-                    f"{show_tags(other)} here, {show_tags(one)} there",
-                    show_tags(one),
-                )
+                tags = f"{show_tags(other)} here, {show_tags(one)} there"
+                said = f"says the same as {one.place} (nearness {float(cosines[row, column]):.2f}): {tags}"
+                yield Remark((data.place(other), data.place(one)), said, show_tags(one))
 
 
 def _disagree(data: AuditData, one: Segment, other: Segment) -> bool:

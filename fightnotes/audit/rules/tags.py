@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 
 from rapidfuzz.distance import DamerauLevenshtein
 
@@ -23,14 +24,10 @@ def unknown_tag(data: AuditData) -> Iterator[Remark]:
                 continue
             meant = _one_slip_away(tag, data.vocabulary)
             said = f"#{tag.written} names no concept of the vocabulary"
-            place = data.place(note, tag.line, tag.column)
             if meant is None:
-                yield Remark((place,), said, f"#{tag.written}")
+                yield Remark((data.place(note, tag),), said, f"#{tag.written}")
             else:
-                retag = Retag(file=note.file, line=tag.line, column=tag.column, concept=meant)
-                yield Remark(
-                    (place,), f"{said}; one letter makes it #{meant}", f"#{tag.written}", (retag,), f"write #{meant}"
-                )
+                yield _mendable(data, note, tag, f"{said}; one letter makes it #{meant}", meant)
 
 
 def _one_slip_away(tag: Tag, vocabulary: Vocabulary) -> str | None:
@@ -55,27 +52,26 @@ def tag_form(data: AuditData) -> Iterator[Remark]:
             concept = data.vocabulary.by_id[tag.concept]
             alternative = label not in (fold(concept.id), fold(concept.label))
             kind = "another label" if alternative else "another spelling"
-            yield Remark(
-                (data.place(note, tag.line, tag.column),),
-                f"#{tag.written} is {kind} of #{tag.concept}",
-                f"#{tag.written}",
-                (Retag(file=note.file, line=tag.line, column=tag.column, concept=tag.concept),),
-                f"write #{tag.concept}",
-            )
+            yield _mendable(data, note, tag, f"#{tag.written} is {kind} of #{tag.concept}", tag.concept)
+
+
+def _mendable(data: AuditData, note: Segment, tag: Tag, said: str, meant: str) -> Remark:
+    """That the tag should be written as the id of the concept that is meant."""
+    return Remark((data.place(note, tag),), said, f"#{tag.written}", (_retag(note, tag, meant),), f"write #{meant}")
+
+
+def _retag(note: Segment, tag: Tag, concept: str) -> Retag:
+    return Retag(file=note.file, line=tag.line, column=tag.column, concept=concept)
 
 
 def parent_and_child(data: AuditData) -> Iterator[Remark]:
     for note in data.notes:
         for tag, narrower in _tags_above_others(note, data.vocabulary):
-            same_fields = tag.own == narrower.own
-            retag = Retag(file=note.file, line=tag.line, column=tag.column, concept=narrower.name)
-            yield Remark(
-                (data.place(note, tag.line, tag.column),),
-                f"#{tag.name} stands beside #{narrower.name}, which is below it and counts for it already",
-                f"#{tag.name}",
-                (retag,) if same_fields else (),
-                f"take #{tag.name} out" if same_fields else "",
-            )
+            said = f"#{tag.name} stands beside #{narrower.name}, which is below it and counts for it already"
+            remark = Remark((data.place(note, tag),), said, f"#{tag.name}")
+            if tag.own == narrower.own:
+                remark = replace(remark, retags=(_retag(note, tag, narrower.name),), fix=f"take #{tag.name} out")
+            yield remark
 
 
 def _tags_above_others(note: Segment, vocabulary: Vocabulary) -> Iterator[tuple[Tag, Tag]]:

@@ -26,11 +26,11 @@ def contradicted_target(data: AuditData) -> Iterator[Remark]:
             if len(act.fields.target) != 1:
                 continue
             target = act.fields.target[0]
-            if len(acts) == 1 or len({tuple(one.fields.target) for one in acts}) == 1:
-                other = _only_other(said, target)
-                if other and not said & written:
-                    yield _remark(data, note, act, f"the note speaks of the {other}, and its target is {target}")
-                    break
+            of_one_target = len({tuple(one.fields.target) for one in acts}) == 1
+            if of_one_target and len(said) == 1 and not said & written:
+                told = f"the note speaks of the {next(iter(said))}, and its target is {target}"
+                yield _remark(data, note, act, told)
+                break
             often, of, other = _usual_but(usual, act.concept, target)
             if of >= _SUPPORT and often >= _SHARE * of and target not in said:
                 said_so = f"target is {target}, and {often} of {of} other #{act.concept} go to the {other}"
@@ -45,11 +45,6 @@ def _parts_said(text: str) -> set[str]:
         for target, hit in TARGETS.items()
         if any(not any(spans_over(text, *match.span())) for match in hit.finditer(text))
     }
-
-
-def _only_other(said: set[str], target: str) -> str | None:
-    others = said - {target}
-    return next(iter(others)) if len(said) == 1 and others else None
 
 
 def _remark(data: AuditData, note: Segment, act: Act, message: str) -> Remark:

@@ -87,11 +87,8 @@ def between_analysts(data: AuditData) -> Iterator[Remark]:
 
     def sides(notes: Sequence[Segment]) -> Iterator[tuple[list[Segment], list[Segment], str]]:
         for one, other in combinations(sorted({note.analyst for note in notes if note.analyst}), 2):
-            yield (
-                [note for note in notes if note.analyst == one],
-                [note for note in notes if note.analyst == other],
-                f"means other things with {one} than with {other}",
-            )
+            by_one, by_other = ([note for note in notes if note.analyst == who] for who in (one, other))
+            yield by_one, by_other, f"means other things with {one} than with {other}"
 
     yield from _differing(data, vectors, sides)
 
@@ -120,11 +117,9 @@ def _differing(data: AuditData, vectors: Mapping[tuple[str, int], Vectors], side
         apart = np.linalg.norm(rows[: len(one)].mean(axis=0) - rows[len(one) :].mean(axis=0))
         if apart >= _APART and _chance(rows, one, other) * len(tests) <= _LEVEL:
             shown = (*_typical(one, rows[: len(one)]), *_typical(other, rows[len(one) :]))
-            yield Remark(
-                (data.place_of_concept(concept), *(data.place(note) for note in shown)),
-                f"{concept.id} {said} ({len(one)} and {len(other)} notes)",
-                f"{concept.id} {said}",
-            )
+            places = (data.place_of_concept(concept), *map(data.place, shown))
+            about = f"{concept.id} {said}"
+            yield Remark(places, f"{about} ({len(one)} and {len(other)} notes)", about)
 
 
 def _bouts(notes: Sequence[Segment]) -> int:

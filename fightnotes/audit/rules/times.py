@@ -35,11 +35,11 @@ def out_of_order(data: AuditData) -> Iterator[Remark]:
         kept = _longest_ascent([when for when, _ in timed])
         for index, (_, note) in enumerate(timed):
             if index not in kept:
-                yield Remark(
-                    (data.place(note),),
-                    f"{note.written_time} stands out of the order of time of its file",
-                    note.written_time or "",
-                )
+                yield _remark(data, note, "stands out of the order of time of its file")
+
+
+def _remark(data: AuditData, note: Segment, said: str, *others: Segment) -> Remark:
+    return Remark(tuple(map(data.place, (note, *others))), f"{note.written_time} {said}", note.written_time or "")
 
 
 def _elapsed(number: int, reading: Fraction, rounds: RoundFormat) -> Fraction | None:
@@ -72,18 +72,14 @@ def outside_rounds(data: AuditData) -> Iterator[Remark]:
         if note.timed and note.period in _PERIODS:
             where = _PERIODS[note.period].format(round=note.round)
             guess = "; the bell was worked out, not given" if note.bell_inferred else ""
-            yield Remark((data.place(note),), f"{note.written_time} falls {where}{guess}", note.written_time or "")
+            yield _remark(data, note, f"falls {where}{guess}")
 
 
 def outside_footage(data: AuditData) -> Iterator[Remark]:
     for note in data.notes:
         length = data.lengths.get((note.bout, note.timed_on))
         if length is not None and note.start is not None and note.start >= length:
-            yield Remark(
-                (data.place(note),),
-                f"{note.written_time} lies past the end of the recording, {format_media_time(length)}",
-                note.written_time or "",
-            )
+            yield _remark(data, note, f"lies past the end of the recording, {format_media_time(length)}")
 
 
 def overlap(data: AuditData) -> Iterator[Remark]:
@@ -99,11 +95,8 @@ def overlap(data: AuditData) -> Iterator[Remark]:
             continue
         if earlier.start < note.start < earlier.end:
             over = format_media_time(earlier.end - note.start)
-            yield Remark(
-                (data.place(earlier), data.place(note)),
-                f"{earlier.written_time} ends {over} behind the start of the next note, {note.written_time}",
-                earlier.written_time or "",
-            )
+            said = f"ends {over} behind the start of the next note, {note.written_time}"
+            yield _remark(data, earlier, said, note)
 
 
 def heading_round(data: AuditData) -> Iterator[Remark]:
@@ -111,8 +104,5 @@ def heading_round(data: AuditData) -> Iterator[Remark]:
         if not note.timed or note.heading_round is None or note.round is None or note.period != "round":
             continue
         if note.round != note.heading_round:
-            yield Remark(
-                (data.place(note),),
-                f"{note.written_time} falls in round {note.round}, under the heading of round {note.heading_round}",
-                note.written_time or "",
-            )
+            heading = f"under the heading of round {note.heading_round}"
+            yield _remark(data, note, f"falls in round {note.round}, {heading}")

@@ -36,15 +36,9 @@ def two_uses(data: AuditData) -> Iterator[Remark]:
             continue
         one, other = (_typical(known, rows, groups == group) for group in (0, 1))
         sizes = np.bincount(groups)
-        yield Remark(
-            (
-                data.place_of_concept(data.vocabulary.by_id[name]),
-                *(data.place(note) for note in (*one, *other)),
-            ),
-            f"{name} seems to be used for two things: {sizes[0]} notes such as {_where(one)}, "
-            f"{sizes[1]} such as {_where(other)}",
-            name,
-        )
+        uses = f"{sizes[0]} notes such as {_where(one)}, {sizes[1]} such as {_where(other)}"
+        places = (data.place_of_concept(data.vocabulary.by_id[name]), *map(data.place, (*one, *other)))
+        yield Remark(places, f"{name} seems to be used for two things: {uses}", name)
 
 
 def _typical(notes: list[Segment], rows: Vectors, inside: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> list[Segment]:
@@ -53,4 +47,4 @@ def _typical(notes: list[Segment], rows: Vectors, inside: np.ndarray[tuple[int],
 
 
 def _where(notes: list[Segment]) -> str:
-    return " and ".join(f"{note.file}:{note.line}" for note in notes)
+    return " and ".join(note.place for note in notes)

@@ -27,11 +27,8 @@ def rare_concept(data: AuditData) -> Iterator[Remark]:
         used = sum(len(data.tagged_with.get(name, ())) for name in below)
         if used <= limit:
             times = "never" if not used else f"{used} times" if used > 1 else "once"
-            yield Remark(
-                (data.place_of_concept(concept),),
-                f"{concept.id} is used {times} among {tags} tags: keep it, merge it or retire it",
-                concept.id,
-            )
+            said = f"{concept.id} is used {times} among {tags} tags: keep it, merge it or retire it"
+            yield Remark((data.place_of_concept(concept),), said, concept.id)
 
 
 def broad_concept(data: AuditData) -> Iterator[Remark]:
@@ -41,8 +38,5 @@ def broad_concept(data: AuditData) -> Iterator[Remark]:
     for concept in data.vocabulary.concepts:
         used = len(data.tagged_with.get(concept.id, ()))
         if used > _BROAD * tagged:
-            yield Remark(
-                (data.place_of_concept(concept),),
-                f"{concept.id} is on {used} of {tagged} tagged notes: narrower concepts would tell them apart",
-                concept.id,
-            )
+            said = f"{concept.id} is on {used} of {tagged} tagged notes: narrower concepts would tell them apart"
+            yield Remark((data.place_of_concept(concept),), said, concept.id)

@@ -7,16 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from fightnotes.cutting.cuts import CutList
-from fightnotes.cutting.exports import (
-    captions,
-    chapters,
-    concat,
-    edl,
-    otio,
-    table_csv,
-    table_markdown,
-    timestamps,
-)
+from fightnotes.cutting.exports import captions, chapters, concat, edl, otio, table_csv, table_markdown, timestamps
 from fightnotes.cutting.media import Media
 from fightnotes.errors import ExportError, UnknownName
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from fightnotes.cutting.cuts import CutList
-from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.exports.stamp import stamp
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.timeline import lay_out
@@ -13,7 +12,7 @@ from fightnotes.cutting.timeline import lay_out
 
 def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     timeline = lay_out(cut_list.cuts)
-    blocks = ["WEBVTT", "NOTE\n" + "\n".join(_escaped(line) for line in remarks(cut_list))]
+    blocks = ["WEBVTT", "NOTE\n" + "\n".join(_escaped(line) for line in cut_list.remarks)]
     for event in timeline.events:
         start, end = (timeline.seconds(frame) for frame in (event.start_frame, event.end_frame_exclusive))
         blocks.append(f"{event.number}\n{stamp(start, '.')} --> {stamp(end, '.')}\n{_escaped(event.cut.title)}")

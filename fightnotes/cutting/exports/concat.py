@@ -12,7 +12,6 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from fightnotes.cutting.cuts import CutList
-from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.timeline import lay_out
 from fightnotes.errors import ExportError
@@ -37,7 +36,7 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     filters = "-vf select=concatdec_select" + (" -af aselect=concatdec_select,aresample=async=1" if sound else " -an")
     lines = [
         "ffconcat version 1.0",
-        *(f"# {line}" for line in remarks(cut_list)),
+        *(f"# {line}" for line in cut_list.remarks),
         "# The sources must be alike in picture size and sound; a render evens them out.",
         "# ffmpeg -copyts -f concat -safe 0 -segment_time_metadata 1 -i THIS_FILE "
         f"{filters} -fps_mode cfr -r {timeline.rate} reel.mp4",

@@ -15,7 +15,6 @@ from pathlib import PurePath
 
 from fightnotes.clock import format_timecode, nearest_frame
 from fightnotes.cutting.cuts import Cut, CutList, one_line
-from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.timeline import Event, Timeline, lay_out
 from fightnotes.errors import ExportError
@@ -38,7 +37,7 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
     for event in timeline.events:
         lines += ["", *_event(event, timeline, reels[_source(event.cut)], media)]
         if event.number == 1:  # strict readers take comments below an event only
-            lines += [f"* RECORD RATE: {timeline.rate}", *(f"* {line}" for line in remarks(cut_list))]
+            lines += [f"* RECORD RATE: {timeline.rate}", *(f"* {line}" for line in cut_list.remarks)]
     return "\n".join(lines) + "\n"
 
 

@@ -10,7 +10,6 @@ import opentimelineio
 from opentimelineio.opentime import RationalTime, TimeRange
 
 from fightnotes.cutting.cuts import Cut, CutList, one_line
-from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.timeline import lay_out
 
@@ -27,7 +26,7 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
         global_start_time=RationalTime(0, float(timeline.rate)),
         metadata={
             "fightnotes": {
-                "remarks": list(remarks(cut_list)),
+                "remarks": list(cut_list.remarks),
                 "record_rate": str(timeline.rate),
                 "drop_frame": timeline.drop_frame,
             }
@@ -63,13 +62,11 @@ def _clip(cut: Cut, at_hand: Media | None, markers: bool) -> opentimelineio.sche
     for moment in cut.moments if markers else ():
         start = min(max(moment.start, cut.start), cut.end_exclusive)
         end = min(max(moment.end, start), cut.end_exclusive)
+        begin = int(start * cut.rate)
         clip.markers.append(
             opentimelineio.schema.Marker(
                 name=one_line(moment.candidate.segment.text),
-                marked_range=TimeRange(
-                    RationalTime(first + int(start * cut.rate), float(cut.rate)),
-                    RationalTime(int(end * cut.rate) - int(start * cut.rate), float(cut.rate)),
-                ),
+                marked_range=_range(first + begin, int(end * cut.rate) - begin, cut.rate),
             )
         )
     return clip

@@ -7,7 +7,6 @@ from collections.abc import Mapping, Sequence
 
 from fightnotes.clock import format_media_time, format_timecode
 from fightnotes.cutting.cuts import CutList, one_line
-from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.timeline import lay_out
 
@@ -35,7 +34,7 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
         lines += ["", "Left out:", ""]
         lines += [f"- {_escaped(str(item))}" for item in cut_list.left_out]
     lines.append("")
-    lines += [f"{_escaped(line)}  " for line in remarks(cut_list)]
+    lines += [f"{_escaped(line)}  " for line in cut_list.remarks]
     return "\n".join(line.rstrip() if not line.endswith(".  ") else line for line in lines) + "\n"
 
 

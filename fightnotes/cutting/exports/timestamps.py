@@ -6,7 +6,6 @@ from collections.abc import Mapping
 
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.cuts import CutList, one_line
-from fightnotes.cutting.exports.remarks import remarks
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.timeline import lay_out
 
@@ -19,5 +18,5 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
         start, end = format_media_time(cut.start, decimals=3), format_media_time(cut.end_exclusive, decimals=3)
         reel = format_media_time(timeline.seconds(event.start_frame), decimals=3)
         lines.append(f"{reel}  {cut.title}  ({cut.media.file or cut.bout.id} {start} - {end})")
-    lines += ["", *remarks(cut_list)]
+    lines += ["", *cut_list.remarks]
     return "\n".join(lines) + "\n"

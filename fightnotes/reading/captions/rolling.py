@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import groupby
+from operator import itemgetter
 
 from .cue import Cue, plain
 
@@ -58,7 +60,9 @@ def unroll(payloads: Iterable[Payload]) -> tuple[Cue, ...]:
     for payload in payloads:
         repeated = _repeated_lines(before, payload)
         if repeated and repeated == len(payload.lines):
-            cues[-1] = _lasting_until(cues[-1], payload.end)
+            last = cues[-1]
+            if last.end is not None and payload.end is not None:
+                cues[-1] = replace(last, end=max(last.end, payload.end))
         else:
             cues.extend(_cues(payload, payload.lines[repeated:]))
         before = payload
@@ -76,23 +80,12 @@ def _repeated_lines(before: Payload | None, payload: Payload) -> int:
     return 0
 
 
-def _lasting_until(cue: Cue, end: Fraction | None) -> Cue:
-    if end is None or cue.end is None:
-        return cue
-    return replace(cue, end=max(cue.end, end))
-
-
 def _cues(payload: Payload, lines: Sequence[TextLine]) -> list[Cue]:
     if not lines:
         return [Cue(payload.start, payload.end, "", payload.timing_line, None, payload.ident)]
-    turns: list[tuple[str | None, int, list[str]]] = []
-    for line in lines:
-        for speaker, text in line.runs:
-            if turns and turns[-1][0] == speaker:
-                turns[-1][2].append(text)
-            else:
-                turns.append((speaker, line.number, [text]))
-    return [
-        Cue(payload.start, payload.end, " ".join(texts), number, speaker, payload.ident)
-        for speaker, number, texts in turns
-    ]
+    cues = []
+    said = ((speaker, text, line.number) for line in lines for speaker, text in line.runs)
+    for speaker, turn in groupby(said, key=itemgetter(0)):
+        _, texts, numbers = zip(*turn, strict=True)
+        cues.append(Cue(payload.start, payload.end, " ".join(texts), numbers[0], speaker, payload.ident))
+    return cues

@@ -44,8 +44,7 @@ def read_subrip(text: str) -> CaptionFile:
     untimed: list[tuple[int, str]] = []
 
     bounds = [numbers.get(at, at) for at in timings] + [len(lines)]
-    leading = _text(lines, 0, bounds[0])
-    if leading:
+    if leading := _text(lines, 0, bounds[0]):
         first = leading[0].number
         faults.append(Fault(first, 1, excerpt(lines[first - 1]), f"a number, or a timing line, start {ARROW} end"))
         untimed.append(_untimed(leading))

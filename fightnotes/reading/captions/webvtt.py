@@ -31,15 +31,6 @@ _FORM = StampForm(
 )
 
 
-@dataclass(frozen=True)
-class _Block:
-    """Indexes of lines, `last` excluded; an identifier stands at `first` where timing is not first."""
-
-    first: int
-    timing: int | None
-    last: int
-
-
 @dataclass
 class _Reading:
     payloads: list[Payload] = field(default_factory=list)
@@ -56,12 +47,12 @@ def read_webvtt(text: str) -> CaptionFile:
         if lines[at] == "":
             at += 1
             continue
-        block = _block_at(lines, at)
-        if block.timing is None:
-            _read_other(lines, block, reading)
+        timing, last = _block_at(lines, at)
+        if timing is None:
+            _read_other(lines, at, last, reading)
         else:
-            _read_cue(lines, block, block.timing, reading)
-        at = block.last
+            _read_cue(lines, at, timing, last, reading)
+        at = last
         if at < len(lines) and lines[at] != "":
             reading.faults.append(Fault(at + 1, 1, excerpt(lines[at]), "an empty line before this one"))
     faults = sorted(reading.faults, key=lambda fault: (fault.line, fault.column))
@@ -80,8 +71,8 @@ def _skip_header(lines: Sequence[str], reading: _Reading) -> int:
     return at
 
 
-def _block_at(lines: Sequence[str], first: int) -> _Block:
-    """The block that begins at a line that is not empty.
+def _block_at(lines: Sequence[str], first: int) -> tuple[int | None, int]:
+    """Of the block that begins at a line that is not empty: its timing line, and the line behind its last.
 
     A line with an arrow is the timing line if it is the block's first, or second behind an identifier;
     further on it ends the block, and begins the next.
@@ -94,31 +85,31 @@ def _block_at(lines: Sequence[str], first: int) -> _Block:
     last = first + 1 if timing is None else timing + 1
     while last < len(lines) and lines[last] != "" and ARROW not in lines[last]:
         last += 1
-    return _Block(first, timing, last)
+    return timing, last
 
 
-def _read_cue(lines: Sequence[str], block: _Block, timing_at: int, reading: _Reading) -> None:
+def _read_cue(lines: Sequence[str], first: int, timing_at: int, last: int, reading: _Reading) -> None:
     timing = read_timing(lines[timing_at], timing_at + 1, _FORM)
-    body, faults = read_cue_text(lines[timing_at + 1 : block.last], timing_at + 2)
+    body, faults = read_cue_text(lines[timing_at + 1 : last], timing_at + 2)
     reading.faults += [*timing.faults, *faults]
     if timing.start is None:
-        _keep_untimed(lines, timing_at + 1, block.last, reading)
+        _keep_untimed(lines, timing_at + 1, last, reading)
         return
-    ident = lines[block.first] if block.first < timing_at else None
+    ident = lines[first] if first < timing_at else None
     reading.payloads.append(Payload(timing.start, timing.end, ident, timing_at + 1, body))
 
 
-def _read_other(lines: Sequence[str], block: _Block, reading: _Reading) -> None:
+def _read_other(lines: Sequence[str], first: int, last: int, reading: _Reading) -> None:
     """A block without a timing line."""
-    opening = lines[block.first]
+    opening = lines[first]
     if _NOTE.fullmatch(opening):
         return
     if _STYLE_OR_REGION.fullmatch(opening):
         if reading.payloads:
-            reading.faults.append(Fault(block.first + 1, 1, excerpt(opening), "this block before the first cue"))
+            reading.faults.append(Fault(first + 1, 1, excerpt(opening), "this block before the first cue"))
         return
-    reading.faults.append(Fault(block.first + 1, 1, excerpt(opening), f"a timing line, start {ARROW} end"))
-    _keep_untimed(lines, block.first, block.last, reading)
+    reading.faults.append(Fault(first + 1, 1, excerpt(opening), f"a timing line, start {ARROW} end"))
+    _keep_untimed(lines, first, last, reading)
 
 
 def _keep_untimed(lines: Sequence[str], first: int, last: int, reading: _Reading) -> None:

@@ -21,8 +21,8 @@ def test_the_nearest_are_matched_and_the_rest_listed(note: Note) -> None:
     second = [note("jr", 13), note("jr", 80)]
     aligned = align(first, second)
     assert lines(aligned) == [(2, 4)]
-    assert [segment.line for segment in aligned.unmatched.first] == [1, 3]
-    assert [segment.line for segment in aligned.unmatched.second] == [5]
+    assert [segment.line for segment in aligned.first_alone] == [1, 3]
+    assert [segment.line for segment in aligned.second_alone] == [5]
 
 
 def test_one_segment_is_matched_once_and_the_sum_of_nearness_decides(note: Note) -> None:
@@ -84,15 +84,15 @@ def test_each_segment_is_in_one_place_and_no_pair_is_too_far(
 ) -> None:
     left, right = [note("mk", at) for at in first], [note("jr", at) for at in second]
     aligned = align(left, right)
-    ours = [pair.first.line for pair in aligned.pairs] + [segment.line for segment in aligned.unmatched.first]
-    theirs = [pair.second.line for pair in aligned.pairs] + [segment.line for segment in aligned.unmatched.second]
+    ours = [pair.first.line for pair in aligned.pairs] + [segment.line for segment in aligned.first_alone]
+    theirs = [pair.second.line for pair in aligned.pairs] + [segment.line for segment in aligned.second_alone]
     assert sorted(ours) == [segment.line for segment in left]
     assert sorted(theirs) == [segment.line for segment in right]
     for pair in aligned.pairs:
         assert abs(extents_of(pair.first)[FOOTAGE][0] - extents_of(pair.second)[FOOTAGE][0]) <= TOLERANCE
         assert 0 < pair.nearness <= 2
-    for segment in aligned.unmatched.first:
-        for other in aligned.unmatched.second:
+    for segment in aligned.first_alone:
+        for other in aligned.second_alone:
             assert abs(extents_of(segment)[FOOTAGE][0] - extents_of(other)[FOOTAGE][0]) >= TOLERANCE
 
 

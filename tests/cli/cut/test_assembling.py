@@ -7,6 +7,7 @@ import io
 import json
 import re
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
@@ -95,8 +96,8 @@ def test_cuts_follow_by_outcome(run: RunCommand) -> None:
 
 
 def test_the_choices_are_those_of_the_library() -> None:
-    assert [choice.value for choice in ExportChoice] == [known.name for known in EXPORTS]
-    assert [choice.value for choice in OrderChoice] == list(ORDERS)
+    assert list(get_args(ExportChoice)) == [known.name for known in EXPORTS]
+    assert list(get_args(OrderChoice)) == list(ORDERS)
 
 
 def test_find_and_cut_take_the_same_filters(fightnotes: RunCommand) -> None:
