@@ -31,17 +31,6 @@ class OrderChoice(StrEnum):
     HAND = "hand"
 
 
-class ExportChoice(StrEnum):
-    OTIO = "otio"
-    EDL = "edl"
-    CHAPTERS = "chapters"
-    CSV = "csv"
-    MARKDOWN = "markdown"
-    TIMESTAMPS = "timestamps"
-    CONCAT = "concat"
-    CAPTIONS = "captions"
-
-
 Seconds = Fraction | None
 
 
@@ -52,6 +41,14 @@ def _seconds(text: str) -> Fraction:
         return seconds_of(text)
     except ValueError as error:
         raise typer.BadParameter("seconds, such as 2 or 1.5, or m:ss") from error
+
+
+def _export(name: str) -> str:
+    from fightnotes.library import export_names
+
+    if name not in (known := export_names()):
+        raise typer.BadParameter(f"one of {', '.join(known)}")
+    return name
 
 
 @takes_filters
@@ -80,7 +77,10 @@ def run(
     out: Annotated[
         list[Path] | None, typer.Option(metavar="FILE", help="Write the list, in the format of --to or of the ending.")
     ] = None,
-    to: Annotated[ExportChoice | None, typer.Option(help="Format; without --out, on standard output.")] = None,
+    to: Annotated[
+        str | None,
+        typer.Option(parser=_export, metavar="FORMAT", help="otio, edl, ...; without --out, on standard output."),
+    ] = None,
     sheet: Annotated[Path | None, typer.Option(metavar="FILE", help="A still of each cut, .png or .jpg.")] = None,
     library: LibraryOption = None,
     format: FormatOption = Format.TABLE,
@@ -116,14 +116,14 @@ def run(
         library_opened.save_list(assembly, save)
         say(f"saved: {save}")
     for path in out or ():
-        library_opened.write_export(assembly, path, to and to.value)
+        library_opened.write_export(assembly, path, to)
         say(f"written: {path}")
     if sheet:
         for note in library_opened.write_sheet(assembly, sheet):
             say(note)
         say(f"written: {sheet}")
     if to and not out:
-        print(library_opened.export(assembly, to.value), end="")
+        print(library_opened.export(assembly, to), end="")
     else:
         _print(assembly, format)
     if not assembly.complete:

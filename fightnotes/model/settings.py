@@ -38,3 +38,8 @@ class Settings(Record):
     """A sentence-transformers model name or folder; None for the default model."""
     audit: dict[str, Any] = Field(default_factory=dict)
     """Read by the audit."""
+
+    @property
+    def field_values(self) -> dict[str, tuple[str, ...]]:
+        """For each field of an act that takes words of a list, that list."""
+        return {"outcome": self.outcomes, "target": TARGETS}
