@@ -6,6 +6,7 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
+from fightnotes.language import spoken
 from fightnotes.model import ACT_KEYS
 
 SCHEMA_VERSION = 4
@@ -41,7 +42,7 @@ CREATE TABLE acts (
 CREATE INDEX acts_of_segment ON acts (segment);
 CREATE INDEX acts_by_concept ON acts (concept);
 CREATE TABLE wordings (concept TEXT NOT NULL, kind TEXT NOT NULL, key BLOB NOT NULL, vector BLOB NOT NULL);
-CREATE VIRTUAL TABLE words USING fts5 (text, labels, tokenize = 'porter unicode61 remove_diacritics 2');
+CREATE VIRTUAL TABLE words USING fts5 (text, labels, tokenize = '{spoken.TOKENIZER}');
 """
 
 
