@@ -10,6 +10,7 @@ import pytest
 from fightnotes.cutting import EXPORTS
 from fightnotes.model import OUTCOMES, TARGETS, Settings
 from fightnotes.reading.captions import READERS
+from fightnotes.reading.grammar import FIELD_KEYS
 from tests.cli.reference import Command, commands, in_readme, parameters, reference
 
 ROOT = Path(__file__).parents[2]
@@ -45,6 +46,8 @@ def test_the_readme_lists_what_the_tables_hold() -> None:
     for known in EXPORTS:
         assert f"| `{known.name}` | {known.suffix} |" in README
     said = " ".join(README.split())
+    for key in FIELD_KEYS:
+        assert f"`{key}:" in README
     assert f"`outcome:` ({', '.join(OUTCOMES)}, and your own)" in said
     assert f"`target:` ({', '.join(TARGETS)})" in said
     assert f"transcripts/*{'|'.join(READERS)} ".replace("|.", "|") in said
