@@ -46,6 +46,13 @@ def audit_rules() -> tuple[Rule, ...]:
     return RULES
 
 
+def export_names() -> tuple[str, ...]:
+    """The formats in which a cut list can be written."""
+    from fightnotes.cutting import EXPORTS
+
+    return tuple(known.name for known in EXPORTS)
+
+
 class Library:
     """Reads the text files it is asked about when it is asked; the index stays open from the first query on."""
 

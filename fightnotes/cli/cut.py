@@ -22,7 +22,6 @@ HELP = "Make a cut list of moments, save it to edit, and write it in the formats
 
 
 OrderChoice = Literal["date", "bout", "round", "relevance", "outcome", "hand"]
-ExportChoice = Literal["otio", "edl", "chapters", "csv", "markdown", "timestamps", "concat", "captions"]
 Seconds = Fraction | None
 
 
@@ -33,6 +32,14 @@ def _seconds(text: str) -> Fraction:
         return seconds_of(text)
     except ValueError as error:
         raise typer.BadParameter("seconds, such as 2 or 1.5, or m:ss") from error
+
+
+def _export(name: str) -> str:
+    from fightnotes.library import export_names
+
+    if name not in (known := export_names()):
+        raise typer.BadParameter(f"one of {', '.join(known)}")
+    return name
 
 
 @takes_filters
@@ -62,7 +69,10 @@ def run(
     out: Annotated[
         list[Path] | None, typer.Option(metavar="FILE", help="Write the list, in the format of --to or of the ending.")
     ] = None,
-    to: Annotated[ExportChoice | None, typer.Option(help="Format; without --out, on standard output.")] = None,
+    to: Annotated[
+        str | None,
+        typer.Option(parser=_export, metavar="FORMAT", help="otio, edl, ...; without --out, on standard output."),
+    ] = None,
     sheet: Annotated[Path | None, typer.Option(metavar="FILE", help="A still of each cut, .png or .jpg.")] = None,
     library: LibraryOption = None,
     format: FormatOption = "table",

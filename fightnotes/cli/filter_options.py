@@ -25,7 +25,7 @@ def _day(help: str) -> Any:
 
 def takes_filters(command: Callable[..., None]) -> Callable[..., None]:
     """The command with these options in the place of its parameter `filters`, which it gets as `Filters`."""
-    options = _parameters(_read_filters)
+    options = _parameters(_filter_options)
     parameters = [
         option
         for name, parameter in _parameters(command).items()
@@ -34,7 +34,7 @@ def takes_filters(command: Callable[..., None]) -> Callable[..., None]:
 
     @wraps(command)
     def run(**given: Any) -> None:
-        filters = _read_filters(**{name: given.pop(name) for name in options})
+        filters = _filters(**{name: given.pop(name) for name in options})
         command(filters=filters, **given)
 
     run.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
@@ -54,7 +54,7 @@ def _parameters(command: Callable[..., Any]) -> dict[str, inspect.Parameter]:
     }
 
 
-def _read_filters(
+def _filter_options(
     by: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who acts, by any form of the name.")] = None,
     on: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who is acted on.")] = None,
     fighter: Annotated[Many, typer.Option(metavar="NAME", help="The fighter who does either.")] = None,
@@ -62,8 +62,8 @@ def _read_filters(
     pairing: Annotated[
         Literal["open", "closed", "unknown"] | None, typer.Option(help="The pairing of the stances.")
     ] = None,
-    tag: Annotated[
-        Many, typer.Option(metavar="TAG", help="A concept or one of its labels, with its narrower ones.")
+    tags: Annotated[
+        Many, typer.Option("--tag", metavar="TAG", help="A concept or one of its labels, with its narrower ones.")
     ] = None,
     alone: Annotated[bool, typer.Option("--alone", help="Take --tag without narrower concepts.")] = False,
     outcome: Annotated[Many, typer.Option(metavar="WORD", help="landed, blocked, missed, ignored, ...")] = None,
@@ -75,29 +75,19 @@ def _read_filters(
     analyst: Annotated[Many, typer.Option(metavar="NAME", help="Who noted it.")] = None,
     since: Annotated[datetime.datetime | None, _day("First day.")] = None,
     until: Annotated[datetime.datetime | None, _day("Last day.")] = None,
-    source: Annotated[
+    kind: Annotated[
         Literal["notes", "transcripts"] | None, typer.Option("--in", help="Look in notes or in transcripts only.")
     ] = None,
-) -> Filters:
+) -> None:
+    """Each is named as the field of `Filters` that it fills."""
+
+
+def _filters(rounds: str, kind: str | None, **given: Any) -> Filters:
+    """What the options say. Raises typer.BadParameter."""
     from fightnotes import Filters
 
-    return Filters(
-        by=tuple(by or ()),
-        on=tuple(on or ()),
-        fighter=tuple(fighter or ()),
-        corner=corner,
-        pairing=pairing,
-        tags=tuple(tag or ()),
-        alone=alone,
-        outcome=tuple(outcome or ()),
-        target=tuple(target or ()),
-        rounds=_read_rounds(rounds),
-        bout=tuple(bout or ()),
-        analyst=tuple(analyst or ()),
-        since=since.date() if since else None,
-        until=until.date() if until else None,
-        kind=None if source is None else ("note" if source == "notes" else "transcript"),
-    )
+    read = {"rounds": _read_rounds(rounds), "kind": kind and kind.removesuffix("s")}
+    return Filters(**{name: value for name, value in (given | read).items() if value is not None})
 
 
 def _read_rounds(text: str) -> tuple[int, int] | None:

@@ -54,12 +54,12 @@ def _print(found: Found, format: FindFormat) -> None:
         for line in timestamp_lists(hits):
             print(line)
         return
-    plain = [hit.as_json() for hit in hits]
+    document = found.as_json()
     print_result(
         format,
-        document={"query": found.query.text, "hits": plain, "notices": found.notices},
+        document=document,
         columns=(*MOMENT_COLUMNS, "score", "why"),
-        rows=(row | {"why": str(hit.why)} for row, hit in zip(plain, hits, strict=True)),
+        rows=(row | {"why": str(hit.why)} for row, hit in zip(document["hits"], hits, strict=True)),
         table=lambda: _print_table(hits),
     )
 

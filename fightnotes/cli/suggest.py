@@ -18,7 +18,7 @@ HELP = "Suggest tags with their reasons, go through them one by one, or take the
 
 def run(
     library: LibraryOption = None,
-    bout: Annotated[list[str] | None, typer.Option(help="The bout's id.")] = None,
+    bout: Annotated[list[str] | None, typer.Option(metavar="ID", help="The bout's id.")] = None,
     above: Annotated[float | None, typer.Option(min=0, max=1, help="The least probability; 0.5 if not given.")] = None,
     limit: Annotated[int | None, typer.Option(min=1, help="The most suggestions.")] = None,
     review: Annotated[bool, typer.Option("--review", help="Decide one by one at the terminal.")] = False,

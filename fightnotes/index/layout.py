@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from fightnotes.language import spoken
 from fightnotes.model import ACT_KEYS
 
 SCHEMA_VERSION = 5
 """Raise it whenever what a build writes changes: a store of another version is built anew."""
 
+SEGMENT_COLUMNS = ("bout", "kind", "analyst", "round", "pairing")
+"""Fields of a segment that filters ask for: columns of the table `segments`."""
 ACT_COLUMNS = ", ".join(f'"{key}"' for key in ACT_KEYS)
 """Of the table `acts`: one for each key of a field that tells of an act."""
 
@@ -29,8 +32,7 @@ CREATE TABLE problems (
 CREATE INDEX problems_of_bout ON problems (bout_file);
 CREATE TABLE segments (
     id INTEGER PRIMARY KEY AUTOINCREMENT, bout_file TEXT NOT NULL, key BLOB NOT NULL,
-    bout TEXT NOT NULL, date TEXT, kind TEXT NOT NULL, analyst TEXT, round INTEGER, pairing TEXT NOT NULL,
-    record TEXT NOT NULL
+    date TEXT, record TEXT NOT NULL, {", ".join(SEGMENT_COLUMNS)}
 );
 CREATE INDEX segments_of_bout ON segments (bout_file);
 CREATE TABLE acts (
@@ -42,7 +44,7 @@ CREATE TABLE passages (id INTEGER PRIMARY KEY AUTOINCREMENT, segment INTEGER NOT
 CREATE INDEX passages_of_segment ON passages (segment);
 INSERT INTO sqlite_sequence (name, seq) VALUES ('passages', 1099511627776);
 CREATE TABLE wordings (concept TEXT NOT NULL, kind TEXT NOT NULL, key BLOB NOT NULL, vector BLOB NOT NULL);
-CREATE VIRTUAL TABLE words USING fts5 (text, labels, tokenize = 'porter unicode61 remove_diacritics 2');
+CREATE VIRTUAL TABLE words USING fts5 (text, labels, tokenize = '{spoken.TOKENIZER}');
 """
 
 

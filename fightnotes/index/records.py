@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from fightnotes.errors import Problem
 from fightnotes.index.changes import Stamp
-from fightnotes.index.layout import ACT_COLUMNS
+from fightnotes.index.layout import ACT_COLUMNS, SEGMENT_COLUMNS
 from fightnotes.language.passages import passages_of
 from fightnotes.model import ACT_KEYS, Bout, Concept, Segment, Vocabulary, acts_of
 
@@ -138,9 +138,9 @@ def _add_segment(
     date = bout.date.isoformat() if bout.date else None
     record = segment.model_dump_json(exclude_defaults=True)
     number = connection.execute(
-        "INSERT INTO segments (bout_file, key, bout, date, kind, analyst, round, pairing, record) "
-        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-        (bout_file, key, bout.id, date, segment.kind, segment.analyst, segment.round, segment.pairing, record),
+        f"INSERT INTO segments (bout_file, key, date, record, {', '.join(SEGMENT_COLUMNS)}) "
+        f"VALUES (?, ?, ?, ?{', ?' * len(SEGMENT_COLUMNS)})",
+        (bout_file, key, date, record, *(getattr(segment, name) for name in SEGMENT_COLUMNS)),
     ).lastrowid
     assert number is not None
     connection.executemany(

@@ -1,4 +1,4 @@
-"""English: every list and pattern of its words that texts are read by. A second language would stand beside it.
+"""English: every list and pattern of its words that texts are read by. Another language has a module of these names.
 
 How they are used stands where they are used. The lists are our own, from common practice, where no source is named.
 """
@@ -11,6 +11,8 @@ import Stemmer
 
 STEMMER = Stemmer.Stemmer("porter")
 """The Porter algorithm (Porter 1980), as SQLite's FTS5 has it."""
+TOKENIZER = "porter unicode61 remove_diacritics 2"
+"""How FTS5 stems the same texts: both must make one stem of a word."""
 POSSESSIVE = ("'s", "’s")
 INFLECTIONS = ("s", "ed", "ing")
 """Endings that make of a verb the form in which a note tells what was done: lands, landed, landing."""

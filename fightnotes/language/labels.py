@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from fightnotes.language.english import DETERMINERS, PARTING, POSSESSIVE
+from fightnotes.language import spoken
 from fightnotes.language.negation import Sense, UndoneSpan, spans_over
 from fightnotes.language.words import Word, is_content, stems_of, words_of
 from fightnotes.model import LabelRole, Vocabulary, fold
@@ -86,7 +86,7 @@ def trade_words(vocabulary: Vocabulary) -> Iterator[Label]:
             yield Label("", text, "hidden")
 
 
-def label_finder(labels: Iterable[Label], passed: Set[str] = DETERMINERS) -> LabelFinder:
+def label_finder(labels: Iterable[Label], passed: Set[str] = spoken.DETERMINERS) -> LabelFinder:
     """`passed` are folded words that a text may have between a label's words, or lack of them.
 
     A possessive may stand there too ("showing Corvale's chin"), and never a word that parts two things ("jab and
@@ -94,16 +94,16 @@ def label_finder(labels: Iterable[Label], passed: Set[str] = DETERMINERS) -> Lab
     """
     ordered = sorted(labels, key=lambda label: label.role == "hidden")
     root = _Node()
-    for label, lacking in ((label, lacking) for lacking in (DETERMINERS, passed) for label in ordered):
+    for label, lacking in ((label, lacking) for lacking in (spoken.DETERMINERS, passed) for label in ordered):
         node = root
         for each in label_stems(label.text, lacking):
             node = node.behind.setdefault(each, _Node())
         if node is not root:
             node.label = node.label or label
-    return LabelFinder(root, passed - PARTING)
+    return LabelFinder(root, passed - spoken.PARTING)
 
 
-def label_stems(label: str, lacking: Set[str] = DETERMINERS) -> Stems:
+def label_stems(label: str, lacking: Set[str] = spoken.DETERMINERS) -> Stems:
     """The stems by which a label is found; none where it holds no content word.
 
     A label of which one word alone would be left keeps all but its articles and possessives: "show chin" is not said
@@ -113,7 +113,7 @@ def label_stems(label: str, lacking: Set[str] = DETERMINERS) -> Stems:
     if not any(is_content(word.text) for word in words):
         return ()
     kept = tuple(word.stem for word in words if fold(word.text) not in lacking)
-    return kept if len(kept) > 1 else tuple(word.stem for word in words if fold(word.text) not in DETERMINERS)
+    return kept if len(kept) > 1 else tuple(word.stem for word in words if fold(word.text) not in spoken.DETERMINERS)
 
 
 def find_labels(text: str, finder: LabelFinder, words: Sequence[Word] | None = None) -> list[Mention]:
@@ -147,7 +147,7 @@ def _longest(
         if ended:
             last, label = place, ended
         word = words[place].text
-        alive = [*reached, *alive] if fold(word) in finder.passed or word.endswith(POSSESSIVE) else reached
+        alive = [*reached, *alive] if fold(word) in finder.passed or word.endswith(spoken.POSSESSIVE) else reached
         if not alive:
             break
     return last, label

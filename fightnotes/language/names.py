@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from fightnotes.language.english import POSSESSIVE
+from fightnotes.language import spoken
 from fightnotes.language.words import Word, is_content, words_of
 from fightnotes.model import Fighter, fold
 
@@ -64,7 +64,7 @@ def find_names(text: str, index: NameIndex) -> list[NamePlace]:
 
 def _form(words: list[Word]) -> tuple[str, ...]:
     folded = (fold(word.text) for word in words)
-    return tuple(word[:-2] if word.endswith(POSSESSIVE) else word for word in folded)
+    return tuple(word[:-2] if word.endswith(spoken.POSSESSIVE) else word for word in folded)
 
 
 def _initial(words: tuple[str, ...]) -> bool:

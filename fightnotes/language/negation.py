@@ -13,14 +13,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from fightnotes.language import english
+from fightnotes.language import spoken
 from fightnotes.language.words import words_of
 
 Sense = Literal["negated", "reported"]
 REACH = 7
 """Words that a cue covers (NegEx uses 5; speech about a fight puts more small words between)."""
-_CLAUSE_END = re.compile(rf"[.;:!?\n—]|,(?=\s)|\s[-–]\s|{english.CLAUSE_OPENERS}", re.IGNORECASE)
-_UNREAL = re.compile(english.UNREAL, re.IGNORECASE)
+_CLAUSE_END = re.compile(rf"[.;:!?\n—]|,(?=\s)|\s[-–]\s|{spoken.CLAUSE_OPENERS}", re.IGNORECASE)
+_UNREAL = re.compile(spoken.UNREAL, re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -43,14 +43,14 @@ def _pattern(cues: tuple[str, ...]) -> re.Pattern[str]:
 
 
 _CUES: tuple[tuple[Sense, re.Pattern[str]], ...] = (
-    ("negated", _pattern(english.NEGATING)),
-    ("reported", _pattern(english.REPORTING)),
+    ("negated", _pattern(spoken.NEGATING)),
+    ("reported", _pattern(spoken.REPORTING)),
 )
 _CUES_BEHIND: tuple[tuple[Sense, re.Pattern[str]], ...] = (
-    ("negated", english.NEGATING_BEHIND),
-    ("reported", english.REPORTING_BEHIND),
+    ("negated", spoken.NEGATING_BEHIND),
+    ("reported", spoken.REPORTING_BEHIND),
 )
-_LOOKALIKES = _pattern(english.NO_CUE)
+_LOOKALIKES = _pattern(spoken.NO_CUE)
 
 
 @lru_cache(maxsize=256)

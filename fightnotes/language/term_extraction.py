@@ -15,7 +15,7 @@ import math
 import re
 from collections.abc import Collection, Iterator, Mapping
 
-from fightnotes.language.english import INSIDE_TERMS, STOP_WORDS
+from fightnotes.language import spoken
 from fightnotes.language.words import words_of
 from fightnotes.model import fold
 
@@ -34,13 +34,13 @@ def placed_candidates(
     """Each candidate with the offsets in `text` where it starts and ends."""
     for phrase in _phrases(text, breaks):
         for first, (start, _, opening) in enumerate(phrase):
-            if opening in STOP_WORDS:
+            if opening in spoken.STOP_WORDS:
                 continue
             for last in range(first + 1, min(first + longest, len(phrase))):
                 closing = phrase[last][2]
-                if closing not in STOP_WORDS:
+                if closing not in spoken.STOP_WORDS:
                     yield start, phrase[last][1], tuple(word for _, _, word in phrase[first : last + 1])
-                elif closing not in INSIDE_TERMS:
+                elif closing not in spoken.INSIDE_TERMS:
                     break
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
-from fightnotes.language.english import FUNCTION_WORDS, STEMMER
+from fightnotes.language import spoken
 from fightnotes.model import fold
 
 _LETTERS = r"[^\W_]+(?:[\u0300-\u036f][^\W_]*)*"
@@ -42,7 +42,7 @@ def written_words(text: str) -> list[str]:
 def stem(word: str) -> str:
     """The folded word's Porter stem, what follows an apostrophe left off."""
     bare = fold(word).replace("’", "'").partition("'")[0]
-    stemmed: str = STEMMER.stemWord(bare)
+    stemmed: str = spoken.STEMMER.stemWord(bare)
     return stemmed
 
 
@@ -54,7 +54,7 @@ def stems_of(text: str) -> tuple[str, ...]:
 @lru_cache(maxsize=65536)
 def is_content(word: str) -> bool:
     folded = fold(word).replace("’", "'")
-    return folded not in FUNCTION_WORDS and folded.partition("'")[0] not in FUNCTION_WORDS
+    return folded not in spoken.FUNCTION_WORDS and folded.partition("'")[0] not in spoken.FUNCTION_WORDS
 
 
 def content_stems(text: str) -> list[str]:

@@ -9,7 +9,7 @@ from urllib.parse import quote
 
 from fightnotes.clock import format_media_time, format_range
 from fightnotes.model.bout import FOOTAGE, Bout, Record, Recording
-from fightnotes.model.segment import Segment
+from fightnotes.model.segment import ACT_KEYS, Segment
 
 MOMENT_COLUMNS = (
     "bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "text", "tags", "by", "on", "outcome",
@@ -72,7 +72,7 @@ class Moment(Record):
     def marks(self) -> str:
         """Its tags and fields, as they are written."""
         tags = (f"#{tag}" for tag in self.segment.tag_names)
-        fields = (f"{key}:{value}" for key in ("by", "on", "target", "outcome") for value in self.segment.all_of(key))
+        fields = (f"{key}:{value}" for key in ACT_KEYS for value in self.segment.all_of(key))
         return " ".join((*tags, *fields))
 
     @property
@@ -100,7 +100,7 @@ class Moment(Record):
             "pairing": segment.pairing,
             "text": segment.text,
             "tags": list(segment.tag_names),
-            **{key: list(segment.all_of(key)) for key in ("by", "on", "outcome", "target")},
+            **{key: list(segment.all_of(key)) for key in ACT_KEYS},
             "analyst": segment.analyst,
             "link": self.link,
         }

@@ -122,9 +122,4 @@ def acts_of(segment: Segment) -> tuple[Act, ...]:
 
 def _effective(own: Fields, shared: Fields) -> Fields:
     same_actor = not own.by or not shared.by or set(own.by) == set(shared.by)
-    return Fields(
-        by=own.by or shared.by,
-        on=own.on or (shared.on if same_actor else ()),
-        target=own.target or (shared.target if same_actor else ()),
-        outcome=own.outcome or (shared.outcome if same_actor else ()),
-    )
+    return Fields(**{key: getattr(own, key) or (getattr(shared, key) if same_actor else ()) for key in ACT_KEYS})

@@ -44,3 +44,8 @@ class Settings(Record):
         """The file of findings that are known, relative to the library."""
         named = self.audit.get("baseline")
         return named if isinstance(named, str) and named else "audit-baseline.json"
+
+    @property
+    def field_values(self) -> dict[str, tuple[str, ...]]:
+        """For each field of an act that takes words of a list, that list."""
+        return {"outcome": self.outcomes, "target": TARGETS}

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fightnotes.index.encoder import Vectors
-from fightnotes.language.english import STOP_WORDS
+from fightnotes.language import spoken
 from fightnotes.language.labels import Stems, labels_of
 from fightnotes.language.words import stem, stems_of
 from fightnotes.model import Segment, Vocabulary
@@ -22,7 +22,7 @@ stance alone (set by hand)."""
 _FEWEST_TAGS = 2
 _SHARED_WORDS = 0.3
 """Added for a concept one of whose labels holds the term or ends with its last word (set by hand)."""
-_STOP_STEMS = frozenset(map(stem, STOP_WORDS))
+_STOP_STEMS = frozenset(map(stem, spoken.STOP_WORDS))
 
 
 @dataclass(frozen=True)

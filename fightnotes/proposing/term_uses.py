@@ -11,7 +11,7 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
-from fightnotes.language import english
+from fightnotes.language import spoken
 from fightnotes.language.labels import Stems, find_labels
 from fightnotes.language.negation import undone_spans
 from fightnotes.language.term_extraction import c_values, placed_candidates
@@ -20,10 +20,10 @@ from fightnotes.model import fold
 from fightnotes.proposing.known_forms import KnownForms, crosses
 from fightnotes.proposing.misheard_forms import Use
 
-SIDES = frozenset(map(stem, english.SIDES))
-_LIMB_OR_WAY = SIDES.union(map(stem, (*english.PARTS, *english.WAYS)))
-_EMPTY_VERBS = frozenset(map(stem, english.EMPTY_VERBS))
-_SPANS_OF_TIME = frozenset(map(stem, english.SPANS_OF_TIME))
+SIDES = frozenset(map(stem, spoken.SIDES))
+_LIMB_OR_WAY = SIDES.union(map(stem, (*spoken.PARTS, *spoken.WAYS)))
+_EMPTY_VERBS = frozenset(map(stem, spoken.EMPTY_VERBS))
+_SPANS_OF_TIME = frozenset(map(stem, spoken.SPANS_OF_TIME))
 
 
 @dataclass(frozen=True)
@@ -73,10 +73,10 @@ def _outcome_words(texts: Collection[str], outcomes: Collection[str]) -> set[str
     """The outcomes and the forms in which they are told: lands, landing; not the bare noun, as in "body work"."""
     stems = {stem(outcome) for outcome in outcomes}
     words = {fold(word.text) for text in texts for word in words_of(text)}
-    return {word for word in words if word in outcomes or (stem(word) in stems and word.endswith(english.INFLECTIONS))}
+    return {word for word in words if word in outcomes or (stem(word) in stems and word.endswith(spoken.INFLECTIONS))}
 
 
 def _names_something(stems: Stems) -> bool:
     if stems[0] in _EMPTY_VERBS or stems[-1] in _SPANS_OF_TIME:
         return False
-    return not english.STOP_WORDS.isdisjoint(stems) or not _LIMB_OR_WAY.issuperset(stems)
+    return not spoken.STOP_WORDS.isdisjoint(stems) or not _LIMB_OR_WAY.issuperset(stems)

@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, field
 
 from fightnotes.errors import ProblemKind
-from fightnotes.model import ACT_KEYS, TARGETS, Bout, Fields, Settings, Tag, Vocabulary, fold
+from fightnotes.model import ACT_KEYS, Bout, Fields, Settings, Tag, Vocabulary, fold
 from fightnotes.reading.excerpt import excerpt
 from fightnotes.reading.grammar import FieldMark, TagMark, find_marks, value_word
 from fightnotes.reading.note_blocks import JoinedLines, Line, plain_text
@@ -140,7 +140,7 @@ class _MarksReading:
                 return f"one of {_fighters(bout)}"
             said.values[mark.key].append(fighter)
         else:
-            choices = TARGETS if mark.key == "target" else self._context.settings.outcomes
+            choices = self._context.settings.field_values[mark.key]
             word = value_word(mark.value)
             if word not in choices:
                 return f"one of {', '.join(choices)}"

@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Iterable
 
 from fightnotes.index.store import Store
-from fightnotes.model import TARGETS, Corner, Kind, Pairing, Record, as_tag, fold, unknown_name
+from fightnotes.model import Corner, Kind, Pairing, Record, as_tag, fold, unknown_name
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighters_by_form
 
@@ -79,8 +79,8 @@ def _act(filters: Filters, concepts: tuple[str, ...], store: Store, where: list[
         parts.append(f'(a."by" IN ({marks}) OR a."on" IN ({marks}))')
         inner.extend((*either, *either))
     _among("a.corner", (filters.corner,) if filters.corner else (), parts, inner)
-    _among("a.outcome", _listed("outcome", filters.outcome, store.settings.outcomes), parts, inner)
-    _among("a.target", _listed("target", filters.target, TARGETS), parts, inner)
+    for key, known in store.settings.field_values.items():
+        _among(f'a."{key}"', _listed(key, getattr(filters, key), known), parts, inner)
     if parts:
         where.append(f"EXISTS (SELECT 1 FROM acts a WHERE a.segment = s.id AND {' AND '.join(parts)})")
         values.extend(inner)

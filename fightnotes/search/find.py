@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import reduce
+from typing import Any
 
 import numpy as np
 
@@ -41,6 +42,14 @@ class Found(Record):
     hits: tuple[Hit, ...]
     notices: tuple[str, ...] = ()
     """How the query was read where that is not plain, and what to do when nothing was found."""
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain values: the query, the hits and the notices."""
+        return {
+            "query": self.query.text,
+            "hits": [hit.as_json() for hit in self.hits],
+            "notices": list(self.notices),
+        }
 
 
 def find(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from fightnotes.language.english import FUNCTION_WORDS
+from fightnotes.language import spoken
 from fightnotes.language.labels import LabelFinder, find_labels, label_finder, labels_of
 from fightnotes.language.names import NameIndex, NamePlace, find_names
 from fightnotes.language.negation import negated_spans
@@ -81,7 +81,7 @@ def quoted_spans(text: str) -> list[tuple[int, int]]:
 def query_labels(vocabulary: Vocabulary) -> LabelFinder:
     """Every label, misheard ones and ids too. A query is written in haste and leaves function words
     out: "baiting open guard" says "baiting with an open guard"."""
-    return label_finder(labels_of(vocabulary), FUNCTION_WORDS)
+    return label_finder(labels_of(vocabulary), spoken.FUNCTION_WORDS)
 
 
 def _concepts(text: str, labels: LabelFinder) -> tuple[ConceptSought, ...]:

@@ -10,13 +10,13 @@ import re
 from collections.abc import Sequence
 from typing import Literal
 
-from fightnotes.language import english
+from fightnotes.language import spoken
 from fightnotes.language.names import NamePlace
 from fightnotes.language.words import is_content, words_of
 
 Role = Literal["acts", "is acted on"]
 
-_CLAUSE_MARK = re.compile(rf"[,.;:!?]|{english.CLAUSE_OPENERS}|{english.CLAUSE_JOINERS}", re.IGNORECASE)
+_CLAUSE_MARK = re.compile(rf"[,.;:!?]|{spoken.CLAUSE_OPENERS}|{spoken.CLAUSE_JOINERS}", re.IGNORECASE)
 
 
 def roles_of(places: Sequence[NamePlace], text: str) -> list[Role]:
@@ -34,13 +34,13 @@ def _role(before: str, name: str, behind: str, role_before: Role | None) -> Role
     """Of one name; `before` reaches back to the name before it, which has the part `role_before`."""
     words = [word.text.casefold() for word in words_of(before)]
     last = words[-1] if words else ""
-    if last == english.AGENT:
+    if last == spoken.AGENT:
         return "acts"
-    if last in english.TOWARDS or english.PASSIVE.match(behind):
+    if last in spoken.TOWARDS or spoken.PASSIVE.match(behind):
         return "is acted on"
-    if role_before and english.JOINING.issuperset(words):
+    if role_before and spoken.JOINING.issuperset(words):
         return role_before
-    if name.endswith(english.POSSESSIVE):
+    if name.endswith(spoken.POSSESSIVE):
         return "acts"
     told_by_verb = any(is_content(word) for word in words) and not _CLAUSE_MARK.search(before)
     return "is acted on" if role_before == "acts" and told_by_verb else "acts"

@@ -11,7 +11,7 @@ import numpy as np
 
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
-from fightnotes.language.english import DETERMINERS
+from fightnotes.language import spoken
 from fightnotes.language.labels import Label, find_labels, label_finder, label_stems, labels_of
 from fightnotes.language.passages import Passage, passages_of
 from fightnotes.language.words import stem, stems_of, words_of, written_words
@@ -138,7 +138,7 @@ def _quoted(text: str) -> str:
 
 def _near_each_other(label: str) -> str:
     """FTS5 for the words of a label, in any order, with a word in each gap: all texts that may say it."""
-    words = [_quoted(word.text) for word in words_of(label) if fold(word.text) not in DETERMINERS]
+    words = [_quoted(word.text) for word in words_of(label) if fold(word.text) not in spoken.DETERMINERS]
     return f"NEAR({' '.join(words)}, {2 * len(words) - 3})"
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from fightnotes.audit.run import audit
+from fightnotes.model import OUTCOMES
 from fightnotes.reading.library import read_library
 
 CASES = Path(__file__).parents[1] / "cases" / "audit.md"
@@ -62,4 +63,5 @@ def test_case(case: re.Match[str], tmp_path: Path) -> None:
 
 
 def _within_case(message: str) -> str:
+    message = message.replace(", ".join(OUTCOMES), "OUTCOMES")
     return re.sub(r"(?<=line )\d+", lambda match: str(int(match[0]) - ABOVE), message)

@@ -1,39 +1,57 @@
-"""The README says what the program does: every command and every option stands in it, and CI runs its test command."""
+"""The README says what the program does: its reference is the program's own, and CI runs its test command."""
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
-from typer.main import get_command
 
-from fightnotes.cli.main import app
+from fightnotes.cutting import EXPORTS
+from fightnotes.model import OUTCOMES, TARGETS, Settings
+from fightnotes.reading.captions import READERS
+from fightnotes.reading.grammar import FIELD_KEYS
+from tests.cli.reference import Command, commands, in_readme, parameters, reference
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-EVERYWHERE = {"--help"}
+NOT_OURS = {"--help", "--write"}
+"""Options in the README that typer adds, and that the reference's own mark names."""
 
 
-def options() -> list[tuple[str, str]]:
-    """Each command with each of its long options."""
-    found = []
-    waiting = [("", get_command(app))]
-    while waiting:
-        name, command = waiting.pop()
-        waiting += [(f"{name} {child}".strip(), each) for child, each in getattr(command, "commands", {}).items()]
-        for parameter in command.params:
-            found += [(name, option) for option in parameter.opts if option.startswith("--")]
-    return sorted(set(found))
+def test_the_reference_is_that_of_the_program() -> None:
+    assert in_readme(README) == reference(), "write it anew: python -m tests.cli.reference --write"
 
 
-@pytest.mark.parametrize(("command", "option"), options())
-def test_every_option_is_documented(command: str, option: str) -> None:
-    assert command in README
-    assert option in EVERYWHERE or option in README
+@pytest.mark.parametrize("command", list(commands()), ids=lambda command: command.name)
+def test_every_parameter_has_a_row_that_tells_what_it_does(command: Command) -> None:
+    _, _, section = in_readme(README).partition(f"### `{command.name}`\n")
+    told = dict(re.findall(r"^\| `(.+)` \| (.*) \|$", section.partition("### ")[0], re.MULTILINE))
+    assert command.help
+    assert all(told.values())
+    assert [written.replace("\\|", "|") for written in told] == [each.written for each in parameters(command)]
+
+
+def test_the_readme_tells_of_no_option_that_is_not_there() -> None:
+    known = {name for command in commands() for each in parameters(command) for name in each.names}
+    assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]*", README)) <= known | NOT_OURS
 
 
 def test_there_are_options_to_look_at() -> None:
-    assert len(options()) > 60
+    assert sum(len(parameters(command)) for command in commands()) > 100
+
+
+def test_the_readme_lists_what_the_tables_hold() -> None:
+    """What grows by a row in a table: exports, caption formats, words of the fields; and the default length."""
+    for known in EXPORTS:
+        assert f"| `{known.name}` | {known.suffix} |" in README
+    said = " ".join(README.split())
+    for key in FIELD_KEYS:
+        assert f"`{key}:" in README
+    assert f"`outcome:` ({', '.join(OUTCOMES)}, and your own)" in said
+    assert f"`target:` ({', '.join(TARGETS)})" in said
+    assert f"transcripts/*{'|'.join(READERS)} ".replace("|.", "|") in said
+    assert f"at most {Settings().default_length} s (`default_length` in `library.yaml`)" in said
 
 
 def test_ci_runs_the_test_command_of_the_readme() -> None:

@@ -10,12 +10,16 @@ import re
 import shutil
 import subprocess
 import sys
+from inspect import signature
 from pathlib import Path
 from typing import Any
 
 import pytest
 from typer.testing import Result
 
+from fightnotes.cli.filter_options import _filter_options
+from fightnotes.model import ACT_KEYS, MOMENT_COLUMNS
+from fightnotes.search.filters import Filters
 from tests.conftest import MakeLibrary, RunCommand
 from tests.search.conftest import root as three_bouts  # noqa: F401  a fixture
 from tests.search.samples import NAMES, PLACES
@@ -187,6 +191,14 @@ def test_rounds_that_are_none(root: Path, fightnotes: RunCommand, rounds: str) -
 def test_wrong_usage(root: Path, fightnotes: RunCommand, words: tuple[str, ...]) -> None:
     result = fightnotes("find", "jab", *words, "--library", root)
     assert (result.exit_code, result.stdout) == (2, "")
+
+
+def test_each_filter_is_an_option() -> None:
+    assert list(signature(_filter_options).parameters) == list(Filters.model_fields)
+
+
+def test_each_field_of_an_act_is_a_column_and_a_filter() -> None:
+    assert set(ACT_KEYS) <= set(MOMENT_COLUMNS) & set(Filters.model_fields)
 
 
 def test_a_library_that_was_never_built(make_library: MakeLibrary, fightnotes: RunCommand) -> None:

@@ -276,4 +276,4 @@ def test_a_complaint_about_the_library_file(text: str, line: int, column: int, e
     assert len(problems) == 1, problems
     assert (problems[0].line, problems[0].column) == (line, column)
     assert expected in problems[0].expected
-    assert settings.default_length == 12
+    assert settings.default_length == Settings().default_length

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from fightnotes.clock import format_media_time, format_range
-from fightnotes.model import Fields, Segment, Tag
+from fightnotes.model import OUTCOMES, Fields, Segment, Tag
 from fightnotes.reading.library import read_library
 
 CASES = Path(__file__).parents[1] / "cases" / "notes.md"
@@ -31,7 +31,7 @@ def read_as_lines(folder: Path, note: str) -> list[str]:
     """Reads a note behind the usual front matter, or behind its own; lines count from the note's first."""
     own = note.startswith("---\n")
     files = {
-        "library.yaml": "",
+        "library.yaml": "default_length: 12\n",
         "vocabulary.yaml": VOCABULARY,
         "bouts/bout.md": note if own else FRONT_MATTER + note,
     }
@@ -46,6 +46,7 @@ def read_as_lines(folder: Path, note: str) -> list[str]:
         f"problem at {problem.line - before}:{problem.column}: found {problem.found}, expected {problem.expected}"
         for problem in reading.problems
     ]
+    shown = [line.replace(", ".join(OUTCOMES), "OUTCOMES") for line in shown]
     return shown or ["nothing"]
 
 

@@ -10,11 +10,13 @@ from pathlib import Path
 
 import pytest
 
-from fightnotes.model import Segment
+from fightnotes.model import Segment, Settings
 from fightnotes.reading.library import read_library
 
+USUAL = "default_length: 12"
 
-def read(tmp_path: Path, front_matter: str, note: str, settings: str = "", **sources: str) -> list[Segment]:
+
+def read(tmp_path: Path, front_matter: str, note: str, settings: str = USUAL, **sources: str) -> list[Segment]:
     files = {"library.yaml": settings, "bouts/b.md": f"---\n{front_matter}\n---\n{note}"}
     for name, text in {**files, **{name.replace("__", "."): text for name, text in sources.items()}}.items():
         path = tmp_path / name
@@ -30,7 +32,13 @@ ROUNDS = 'rounds: {count: 3, length: "3:00", rest: "1:00"}\n'
 
 @pytest.mark.parametrize(
     ("settings", "end"),
-    [("", 312), ("default_length: 5", 305), ("default_length: 0:30.5", Fraction("330.5")), ("default_length: 90", 380)],
+    [
+        ("", 300 + Settings().default_length),
+        (USUAL, 312),
+        ("default_length: 5", 305),
+        ("default_length: 0:30.5", Fraction("330.5")),
+        ("default_length: 90", 380),
+    ],
 )
 def test_the_longest_that_an_open_end_may_be(settings: str, end: Fraction, tmp_path: Path) -> None:
     first, _ = read(tmp_path, ROUNDS, "- 5:00 a\n- 6:20 b\n", settings)
@@ -83,7 +91,7 @@ def test_notes_on_an_aligned_recording(tmp_path: Path) -> None:
     note = "- 0:12-00:00:14:00 no\n- 0:05 before\n- 0:12 inside\n- 00:00:18:25 late\n"
     cue = "WEBVTT\n\n00:12.000 --> 00:16.000\nhe waits.\n"
     note = note.split("\n", 1)[1]
-    before, inside, late, cue_segment = read(tmp_path, front_matter, "", "", talk__md=note, talk__vtt=cue)
+    before, inside, late, cue_segment = read(tmp_path, front_matter, "", talk__md=note, talk__vtt=cue)
     assert (before.timed_on, before.start, before.footage_start, before.round) == ("talk", 5, None, None)
     assert (inside.start, inside.end) == (12, Fraction("18.5"))
     assert (inside.footage_start, inside.footage_end) == (251, Fraction("254.25"))

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
-from fightnotes.language import english
+from fightnotes.language import spoken
 from fightnotes.language.names import find_names, name_index
 from fightnotes.language.words import words_of
 from fightnotes.model import Concept, Segment, Vocabulary, acts_of, fold
@@ -32,7 +32,7 @@ def other_side(data: AuditData) -> Iterator[Remark]:
 
 def hand_of(concept: Concept) -> str | None:
     """`lead` or `rear` where the label, or else the definition, names one hand as the one that punches."""
-    match = english.LABEL_HAND.search(concept.label) or english.DEFINED_HAND.search(concept.definition)
+    match = spoken.LABEL_HAND.search(concept.label) or spoken.DEFINED_HAND.search(concept.definition)
     return next(group for group in match.groups() if group).lower() if match else None
 
 
@@ -42,7 +42,7 @@ def _other_hand(data: AuditData, note: Segment, hands: dict[str, str | None]) ->
     if len(actors) != 1:
         return
     actor = actors.pop()
-    lead = english.LEAD_HAND.get(note.stances.get(actor, ""))
+    lead = spoken.LEAD_HAND.get(note.stances.get(actor, ""))
     roles = {hands.get(act.concept or "") for act in acts}
     said = _hands_said(data, note, actor)
     if lead is None or len(said) != 1 or (None in roles and _may_be_meant(note, hands)):
@@ -64,16 +64,16 @@ def _hands_said(data: AuditData, note: Segment, actor: str) -> set[str]:
     for clause in _CLAUSE.finditer(note.text):
         if find_names(clause[0], forms) or initials & {match[1] for match in _INITIAL.finditer(clause[0])}:
             continue
-        for match in english.PUNCH.finditer(note.text, max(0, clause.start() - 1), clause.end()):
+        for match in spoken.PUNCH.finditer(note.text, max(0, clause.start() - 1), clause.end()):
             group = next(index for index, value in enumerate(match.groups(), 1) if value)
-            if not english.AVOIDED.search(note.text[: match.start(group)]):
+            if not spoken.AVOIDED.search(note.text[: match.start(group)]):
                 said.add(match[group].lower())
     return said
 
 
 def _may_be_meant(note: Segment, hands: dict[str, str | None]) -> bool:
     """Whether the hand may be that of another tag: a punch that either hand throws."""
-    return any(english.EITHER_HAND.search(tag.name) for tag in note.tags if hands.get(tag.name) is None)
+    return any(spoken.EITHER_HAND.search(tag.name) for tag in note.tags if hands.get(tag.name) is None)
 
 
 def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
@@ -81,7 +81,7 @@ def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
     labels = {fold(concept.label): concept.id for concept in vocabulary.concepts}
     for label, name in labels.items():
         words = label.split()
-        for one, other in (pair for both in english.OPPOSITES for pair in (both, both[::-1])):
+        for one, other in (pair for both in spoken.OPPOSITES for pair in (both, both[::-1])):
             if one in words and " ".join(other if word == one else word for word in words) in labels:
                 yield name, (one, other)
 

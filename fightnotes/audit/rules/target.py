@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
-from fightnotes.language.english import TARGETS
+from fightnotes.language import spoken
 from fightnotes.language.negation import spans_over
 from fightnotes.model import Act, Segment, acts_of
 
@@ -42,7 +42,7 @@ def _parts_said(text: str) -> set[str]:
     """Targets that the note speaks of, those left out that it only expects or denies."""
     return {
         target
-        for target, hit in TARGETS.items()
+        for target, hit in spoken.TARGETS.items()
         if any(not any(spans_over(text, *match.span())) for match in hit.finditer(text))
     }
 

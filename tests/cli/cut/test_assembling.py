@@ -11,8 +11,8 @@ from typing import get_args
 
 import pytest
 
-from fightnotes.cli.cut import ExportChoice, OrderChoice
-from fightnotes.cutting import CAUTIONS, EXPORTS, ORDERS
+from fightnotes.cli.cut import OrderChoice
+from fightnotes.cutting import CAUTIONS, ORDERS
 from tests.cli.cut.samples import STEPS, cuts_of
 from tests.conftest import RunCommand
 
@@ -96,7 +96,6 @@ def test_cuts_follow_by_outcome(run: RunCommand) -> None:
 
 
 def test_the_choices_are_those_of_the_library() -> None:
-    assert list(get_args(ExportChoice)) == [known.name for known in EXPORTS]
     assert list(get_args(OrderChoice)) == list(ORDERS)
 
 
@@ -124,6 +123,7 @@ def test_find_and_cut_take_the_same_filters(fightnotes: RunCommand) -> None:
         (("step", "--length", "-1"), "seconds, such as 2"),
         (("step", "--out", "steps.doc"), "its ending tells no format"),
         (("step", "--to", "edl", "--format", "json"), "standard output"),
+        (("step", "--to", "doc"), "one of otio, edl, "),
         (("step", "--by", "nobody"), "no fighter 'nobody'"),
     ],
 )

@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from fightnotes.reading.captions import CaptionFile, read_captions
+from fightnotes.reading.captions import READERS, CaptionFile, read_captions
 
 CASES = Path(__file__).parents[2] / "cases" / "captions.md"
+FORMATS = "|".join(ending.removeprefix(".") for ending in READERS)
 CASE = re.compile(
-    r"^(?P<format>vtt|srt|txt): (?P<title>.+)\n\.\n(?P<file>(?:.*\n)*?)\.\n(?P<read>(?:.*\n)*?)\.$", re.MULTILINE
+    rf"^(?P<format>{FORMATS}): (?P<title>.+)\n\.\n(?P<file>(?:.*\n)*?)\.\n(?P<read>(?:.*\n)*?)\.$", re.MULTILINE
 )
 
 
