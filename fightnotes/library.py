@@ -81,6 +81,27 @@ class Library:
         self.__dict__.pop("store", None)  # the next query opens the new one
         return report
 
+    def notices(self) -> tuple[str, ...]:
+        """What a person has to know beside any answer: an index older than the files, a vocabulary without concepts."""
+        from fightnotes.reading.file_names import VOCABULARY_FILE
+
+        try:
+            changed, vocabulary = self.store.changed_files(), self.store.vocabulary
+        except StoreError:  # whoever needs the index says so
+            from fightnotes.reading.library import read_configuration
+
+            changed, vocabulary = [], read_configuration(self.root).vocabulary
+        others = [file for file in changed if file != VOCABULARY_FILE]
+        notices = [f"files changed since the last build: {len(others)}; run `fightnotes build`"] if others else []
+        if VOCABULARY_FILE in changed:
+            notices.append("the vocabulary changed since the last build: run `fightnotes build`")
+        elif not vocabulary.concepts:
+            notices.append(
+                "the vocabulary is empty: see `fightnotes propose` for terms of your own notes, "
+                "`fightnotes vocabulary start` for plain words of the trade"
+            )
+        return tuple(notices)
+
     def find(self, query: str, filters: Filters | None = None, *, limit: int = 20, spread: bool = False) -> Found:
         """The moments that answer a query, best first. Raises StoreMissing before the first build."""
         from fightnotes.search.filters import Filters

@@ -9,7 +9,7 @@ import typer
 
 from fightnotes.cli.changes import DryRunOption, carry_out
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, print_table, say
+from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.model import Moment
@@ -44,6 +44,7 @@ def run(
     if (apply and reject) or ((kind or of or dry_run) and not apply):
         raise typer.BadParameter("--as, --of and --dry-run go with --apply, and --reject goes alone")
     library_opened = opened(library)
+    say_notices(library_opened)
     if reject:
         library_opened.reject_term(reject)
         say(f"'{reject}' is not proposed again: rejected-terms.yaml says so")

@@ -18,7 +18,7 @@ from fightnotes.cutting.selection import Selected, Selection, select
 from fightnotes.errors import ExportError
 from fightnotes.index.store import Store
 from fightnotes.model import Handles, Record
-from fightnotes.reading.library import SETTINGS_FILE, VOCABULARY_FILE
+from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
 
 
 class Arrangement(Record):
