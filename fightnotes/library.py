@@ -251,6 +251,12 @@ class Library:
 
     def plan_concept(self, concept: Concept) -> Plan:
         """A new concept, behind its neighbours. Raises UsageError."""
+    def plan_start(self, parts: Iterable[str] = ()) -> Plan:
+        """The starter vocabulary, or branches of it, beside what is there. Raises UnknownName."""
+        from fightnotes.vocabulary.starter import plan_start
+
+        return plan_start(self.text(), parts)
+
         from fightnotes.vocabulary.edits import plan_concept
 
         return plan_concept(self.text(), concept)
