@@ -216,11 +216,13 @@ class Library:
     # The vocabulary
 
     def propose(self, limit: int | None = 20) -> tuple[Proposal, ...]:
-        """What the vocabulary might take in, the weightiest first. Raises StoreMissing before the first build."""
+        """What the vocabulary might take in: tags that were typed, then the weightiest. Raises StoreMissing."""
         from fightnotes.proposing.propose import propose
         from fightnotes.proposing.rejected_terms import read_rejected_terms
+        from fightnotes.vocabulary.starter import starter_vocabulary
 
-        return propose(self.store, limit=limit, rejected=read_rejected_terms(self.root))
+        rejected = read_rejected_terms(self.root)
+        return propose(self.store, limit=limit, rejected=rejected, trade=starter_vocabulary())
 
     def plan_proposal(self, term: str, kind: ProposalKind | None = None, concept: str | None = None) -> Plan:
         """A proposal by its words, taken as proposed unless `kind` or `concept` say otherwise. Raises UnknownName."""
@@ -249,14 +251,14 @@ class Library:
 
         return library_text(self.read())
 
-    def plan_concept(self, concept: Concept) -> Plan:
-        """A new concept, behind its neighbours. Raises UsageError."""
     def plan_start(self, parts: Iterable[str] = ()) -> Plan:
         """The starter vocabulary, or branches of it, beside what is there. Raises UnknownName."""
         from fightnotes.vocabulary.starter import plan_start
 
         return plan_start(self.text(), parts)
 
+    def plan_concept(self, concept: Concept) -> Plan:
+        """A new concept, behind its neighbours. Raises UsageError."""
         from fightnotes.vocabulary.edits import plan_concept
 
         return plan_concept(self.text(), concept)
