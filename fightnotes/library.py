@@ -103,6 +103,27 @@ class Library:
         self.__dict__.pop("store", None)  # the next query opens the new one
         return report
 
+    def notices(self) -> tuple[str, ...]:
+        """What a person has to know beside any answer: an index older than the files, a vocabulary without concepts."""
+        from fightnotes.reading.file_names import VOCABULARY_FILE
+
+        try:
+            changed, vocabulary = self.store.changed_files(), self.store.vocabulary
+        except StoreError:  # whoever needs the index says so
+            from fightnotes.reading.library import read_configuration
+
+            changed, vocabulary = [], read_configuration(self.root).vocabulary
+        others = [file for file in changed if file != VOCABULARY_FILE]
+        notices = [f"files changed since the last build: {len(others)}; run `fightnotes build`"] if others else []
+        if VOCABULARY_FILE in changed:
+            notices.append("the vocabulary changed since the last build: run `fightnotes build`")
+        elif not vocabulary.concepts:
+            notices.append(
+                "the vocabulary is empty: see `fightnotes propose` for terms of your own notes, "
+                "`fightnotes vocabulary start` for plain words of the trade"
+            )
+        return tuple(notices)
+
     def find(
         self,
         query: str = "",
@@ -234,11 +255,13 @@ class Library:
     # The vocabulary
 
     def propose(self, limit: int | None = 20) -> tuple[Proposal, ...]:
-        """What the vocabulary might take in, the weightiest first. Raises StoreMissing before the first build."""
+        """What the vocabulary might take in: tags that were typed, then the weightiest. Raises StoreMissing."""
         from fightnotes.proposing.propose import propose
         from fightnotes.proposing.rejected_terms import read_rejected_terms
+        from fightnotes.vocabulary.starter import starter_vocabulary
 
-        return propose(self.store, limit=limit, rejected=read_rejected_terms(self.root))
+        rejected = read_rejected_terms(self.root)
+        return propose(self.store, limit=limit, rejected=rejected, trade=starter_vocabulary())
 
     def plan_proposal(self, term: str, kind: ProposalKind | None = None, concept: str | None = None) -> Plan:
         """A proposal by its words, taken as proposed unless `kind` or `concept` say otherwise. Raises UnknownName."""
@@ -268,6 +291,12 @@ class Library:
         before = vocabulary_text(self.root)
         text = library_text(self.read())
         return text if text.vocabulary_text == before else self.text()  # it was changed while it was read
+
+    def plan_start(self, parts: Iterable[str] = ()) -> Plan:
+        """The starter vocabulary, or branches of it, beside what is there. Raises UnknownName."""
+        from fightnotes.vocabulary.starter import plan_start
+
+        return plan_start(self.text(), parts)
 
     def plan_concept(self, concept: Concept) -> Plan:
         """A new concept, behind its neighbours. Raises UsageError."""

@@ -16,7 +16,8 @@ from fightnotes.index.records import concept_text, segment_text
 from fightnotes.index.store import Store
 from fightnotes.language.labels import Label, Mention, find_labels, label_finder, labels_of
 from fightnotes.model import Bout, Concept, Segment, Tag, Vocabulary
-from fightnotes.reading.library import VOCABULARY_FILE, LibraryReading
+from fightnotes.reading.file_names import VOCABULARY_FILE
+from fightnotes.reading.library import LibraryReading
 from fightnotes.reading.text_file import split_lines
 
 

@@ -29,7 +29,8 @@ from fightnotes.editing.tag_rewrite import retag
 from fightnotes.errors import UnknownName, UnreadableFile
 from fightnotes.index.store import Store
 from fightnotes.model import Segment, Tag
-from fightnotes.reading.library import SETTINGS_FILE, VOCABULARY_FILE, LibraryReading
+from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
+from fightnotes.reading.library import LibraryReading
 
 _NO_FOOTAGE = "no recording is at hand to be measured"
 _NO_INDEX = "it compares meanings, and this library has no index: run `fightnotes build`"

@@ -21,7 +21,7 @@ from typing import Any
 from fightnotes.audit.finding import SEVERITIES, Finding, Location, Severity
 from fightnotes.audit.rules import BY_NAME
 from fightnotes.model import Settings
-from fightnotes.reading.library import SETTINGS_FILE
+from fightnotes.reading.file_names import SETTINGS_FILE
 
 RULE = "audit-request"
 """The rule under which a request that cannot be followed is reported; it cannot be silenced itself."""

@@ -9,7 +9,7 @@ import typer
 
 from fightnotes.cli.changes import say_made
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, print_table, say
+from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.audit.agreement import Agreement, AgreementReport
@@ -46,6 +46,7 @@ def run(
     known = baseline and not set_baseline
     with_agreement = agreement or html is not None
     report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement)
+    say_notices(library_opened)
     if fix:
         plan = library_opened.plan_fixes(report)
         for line in library_opened.diff(plan):

@@ -12,7 +12,7 @@ import typer
 
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, QueryArgument, SpreadOption, opened
-from fightnotes.cli.output import print_result, print_small, print_table, say, say_changed
+from fightnotes.cli.output import print_result, print_small, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.cutting import Assembly
@@ -103,7 +103,7 @@ def run(
         ),
     )
     tell(assembly)
-    say_changed(library_opened.store.changed_files())
+    say_notices(library_opened)
     if save:
         library_opened.save_list(assembly, save, force=force)
         say(f"saved: {save}")

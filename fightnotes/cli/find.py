@@ -9,7 +9,7 @@ import typer
 
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.options import LibraryOption, QueryArgument, SpreadOption, opened
-from fightnotes.cli.output import print_result, print_table, say, say_changed
+from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.search.filters import Filters
@@ -39,11 +39,10 @@ def run(
 ) -> None:
     library_opened = opened(library)
     found = library_opened.find(query, filters, like=like or (), unlike=unlike or (), limit=limit, spread=spread)
-    changed = library_opened.store.changed_files()
     for notice in found.notices:
         say(notice)
     _print(found, format)
-    say_changed(changed)
+    say_notices(library_opened)
 
 
 def _print(found: Found, format: FindFormat) -> None:

@@ -7,7 +7,10 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from fightnotes.library import Library
 
 
 def say(message: str) -> None:
@@ -15,10 +18,10 @@ def say(message: str) -> None:
     print(message, file=sys.stderr)
 
 
-def say_changed(files: Sequence[str]) -> None:
-    """That the index is older than these files, where there are any."""
-    if files:
-        say(f"files changed since the last build: {len(files)}; run `fightnotes build`")
+def say_notices(library: Library) -> None:
+    """Whether the index is older than the files, and whether there is a vocabulary."""
+    for notice in library.notices():
+        say(notice)
 
 
 def print_result(

@@ -8,7 +8,7 @@ import typer
 
 from fightnotes.cli.changes import DryRunOption, carry_out
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, print_table, say
+from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.model import Moment
@@ -38,6 +38,7 @@ def run(
     if (apply and reject) or ((kind or of or dry_run) and not apply):
         raise typer.BadParameter("--as, --of and --dry-run go with --apply, and --reject goes alone")
     library_opened = opened(library)
+    say_notices(library_opened)
     if reject:
         library_opened.apply(library_opened.plan_term_rejection(reject))
         say(f"'{reject}' is not proposed again: rejected-terms.yaml says so")
@@ -50,8 +51,8 @@ def run(
 
 
 _COLUMNS = (
-    "term", "kind", "concept", "trade_word", "uses", "segments", "c_value", "tightness", "near", "weight", "why",
-    "examples",
+    "term", "kind", "seen_as", "concept", "also", "trade_word", "uses", "segments", "c_value", "tightness", "near",
+    "weight", "why", "examples",
 )  # fmt: skip
 
 
@@ -62,7 +63,7 @@ def _print(proposals: tuple[Proposal, ...], format: Format) -> None:
         document={"proposals": plain},
         columns=_COLUMNS,
         rows=(
-            row | {"examples": "; ".join(map(_shown, each.examples))}
+            row | {"also": "; ".join(each.also), "examples": "; ".join(map(_shown, each.examples))}
             for row, each in zip(plain, proposals, strict=True)
         ),
         table=lambda: print_table(("proposal", "where"), map(_row, proposals), wide=0) if proposals else None,
@@ -80,4 +81,6 @@ def _row(proposal: Proposal) -> tuple[str, str]:
     if proposal.c_value is not None and proposal.tightness is not None:
         measures += [f"C-value {proposal.c_value:.1f}", f"tightness {proposal.tightness:.2f}"]
     places = [f"{', '.join(each.where)}\n  {each.place}" for each in proposal.examples]
-    return f"{proposal.term}: {proposal.asks}\n  {proposal.why}\n  {', '.join(measures)}", "\n".join(places)
+    also = f"  also written {', '.join(proposal.also)}" if proposal.also else ""
+    what = (f"{proposal.term}: {proposal.asks}", also, f"  {proposal.why}", f"  {', '.join(measures)}")
+    return "\n".join(filter(None, what)), "\n".join(places)

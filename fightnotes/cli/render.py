@@ -14,7 +14,7 @@ import typer
 
 from fightnotes.cli.cut import tell
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, say, say_changed
+from fightnotes.cli.output import print_result, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.cutting import Rendered
@@ -45,7 +45,7 @@ def run(
     library_opened = opened(library)
     assembly = library_opened.cut(Selection(saved=saved))
     tell(assembly)
-    say_changed(library_opened.store.changed_files())
+    say_notices(library_opened)
     for caution in assembly.cautions:
         say(caution)
     text = BurntIn(title=TextChoice.TITLE in (burn or ()), round_clock=TextChoice.CLOCK in (burn or ()))

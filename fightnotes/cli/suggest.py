@@ -8,7 +8,7 @@ import typer
 
 from fightnotes.cli.changes import DryRunOption, carry_out
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, print_table, say, say_changed
+from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.suggesting.suggest import Suggestion
@@ -34,6 +34,7 @@ def run(
         raise typer.BadParameter("there is nothing to try without --take-above", param_hint="--dry-run")
     library_opened = opened(library)
     found = library_opened.suggest(above=above if take_above is None else take_above, bouts=bout or ())
+    say_notices(library_opened)
     if take_above is not None:
         taken = _writable(found)[:limit]
         plan = library_opened.plan_tags([(each.segment, each.concept) for each in taken])
@@ -45,7 +46,6 @@ def run(
         go_through(library_opened, _writable(found)[:limit])
     else:
         _print(found[:limit], format)
-    say_changed(library_opened.store.changed_files())
 
 
 def _writable(found: tuple[Suggestion, ...]) -> tuple[Suggestion, ...]:

@@ -8,7 +8,7 @@ import typer
 
 from fightnotes.cli import vocabulary_edits, vocabulary_exchange
 from fightnotes.cli.options import FormatOption, LibraryOption, opened
-from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, print_table, say
+from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.vocabulary.usage import Branch
@@ -43,6 +43,7 @@ def show(
             ("concept", "labels", "tags", "moments", "by"), [_row(branch, definitions) for branch in branches], wide=1
         ),
     )
+    say_notices(library_opened)
     if reading.vocabulary_problems:
         say("vocabulary.yaml has problems: see `fightnotes vocabulary check`")
 

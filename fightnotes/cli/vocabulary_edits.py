@@ -1,4 +1,4 @@
-"""`fightnotes vocabulary add`, `label`, `merge`, `rename`, `split`, `retire`, `undo`."""
+"""`fightnotes vocabulary start`, `add`, `label`, `merge`, `rename`, `split`, `retire`, `undo`."""
 
 from __future__ import annotations
 
@@ -28,6 +28,7 @@ MisheardOption = Annotated[Many, typer.Option(help="What a speech recogniser mak
 
 
 def register(app: typer.Typer) -> None:
+    app.command(help="Begin with plain words of the trade: a packaged vocabulary, whole or in part.")(start)
     app.command(help="A new concept.")(add)
     app.command(help="More labels for a concept.")(label)
     app.command(help="One concept becomes part of another, and its tags with it.")(merge)
@@ -35,6 +36,16 @@ def register(app: typer.Typer) -> None:
     app.command(help="New concepts below one, and the tags that go to each.")(split)
     app.command(help="A concept taken out; its tags go to the broader one, or another.")(retire)
     app.command(help="Take the last change back, or that of an undo file.")(undo)
+
+
+def start(
+    library: LibraryOption = None,
+    part: Annotated[Many, typer.Option(metavar="ID", help="Only this branch of it; may be repeated.")] = None,
+    dry_run: DryRunOption = False,
+    format: ChangeFormatOption = "diff",
+) -> None:
+    library_opened = opened(library)
+    carry_out(library_opened, library_opened.plan_start(part or ()), dry_run, format)
 
 
 def add(

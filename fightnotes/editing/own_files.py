@@ -10,7 +10,8 @@ from fightnotes.editing.refusals_file import TAGS_FILE, TERMS_FILE
 from fightnotes.editing.undo_file import FOLDER
 from fightnotes.errors import ExportError
 from fightnotes.model import Bout, Settings
-from fightnotes.reading.library import SETTINGS_FILE, VOCABULARY_FILE, bout_files
+from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
+from fightnotes.reading.library import bout_files
 
 TRANSCRIPTS_FOLDER = "transcripts"
 

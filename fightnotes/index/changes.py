@@ -108,6 +108,14 @@ def fingerprint(configuration: Configuration) -> str:
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 
 
+def digest_of(path: Path) -> str:
+    """Of a file's content; empty where it cannot be read."""
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest()
+    except OSError:
+        return ""
+
+
 def changed_files(root: Path, connection: sqlite3.Connection) -> list[str]:
     """Files whose size or time differs from what the store was built from; reads none of them."""
     stamps = {stamp.path: stamp for stamps in _known_stamps(connection).values() for stamp in stamps}

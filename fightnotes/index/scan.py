@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from pathlib import Path
 
 from fightnotes.editing.own_files import TRANSCRIPTS_FOLDER
 from fightnotes.errors import Problem
-from fightnotes.index.changes import fingerprint
+from fightnotes.index.changes import digest_of, fingerprint
 from fightnotes.index.model_source import ModelSource, locate_model
 from fightnotes.model import Vocabulary
 from fightnotes.reading.captions import READERS
+from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
 from fightnotes.reading.library import Configuration, bout_files, read_configuration
 
 
@@ -18,6 +20,8 @@ from fightnotes.reading.library import Configuration, bout_files, read_configura
 class Scan:
     root: Path
     configuration: Configuration
+    digests: dict[str, str]
+    """Of settings and vocabulary, taken before they were read, so that a later change shows."""
     files: tuple[str, ...]
     """Of the bouts, relative to the library."""
     problems: tuple[Problem, ...]
@@ -31,6 +35,7 @@ class Scan:
         """What the database says of itself when it is up to date."""
         return {
             "configuration": fingerprint(self.configuration),
+            "digests": json.dumps(self.digests),
             "settings": self.configuration.settings.model_dump_json(),
             "vocabulary": self.configuration.vocabulary.model_dump_json(),
         }
@@ -42,12 +47,14 @@ class Scan:
 
 def scan_library(root: Path) -> Scan:
     """Raises ModelError where the model that the settings name is not on this machine."""
+    digests = {name: digest_of(root / name) for name in (SETTINGS_FILE, VOCABULARY_FILE)}
     configuration = read_configuration(root)
     files = bout_files(root)
     captions = (path for path in (root / TRANSCRIPTS_FOLDER).rglob("*") if path.suffix.lower() in READERS)
     return Scan(
         root=root,
         configuration=configuration,
+        digests=digests,
         files=tuple(file for file in files if _is_unicode(file)),
         problems=(*configuration.problems, *(_bad_name(file) for file in files if not _is_unicode(file))),
         model=locate_model(configuration.settings.model, root),

@@ -14,7 +14,7 @@ import numpy as np
 from pydantic import ValidationError
 
 from fightnotes.errors import StoreError, StoreOutdated, StoreTorn
-from fightnotes.index.changes import changed_files
+from fightnotes.index.changes import changed_files, digest_of
 from fightnotes.index.database import Connection, count_rows, open_finished, read_meta
 from fightnotes.index.encoder import Encoder, Vectors
 from fightnotes.index.encoder_cache import encoder_folder
@@ -103,8 +103,11 @@ class Store:
         return np.array(rows, dtype=np.int64).reshape(-1)
 
     def changed_files(self) -> list[str]:
-        """Files of the library that differ from what was indexed, told by size and time alone."""
-        return changed_files(self.layout.root, self.connection)
+        """Files that differ from what was indexed: the bouts' told by size and time alone, settings and vocabulary by
+        their content."""
+        root, digests = self.layout.root, json.loads(self._meta["digests"])
+        changed = [name for name, digest in digests.items() if digest_of(root / name) != digest]
+        return sorted([*changed, *changed_files(root, self.connection)])
 
     def vectors_of(self, ids: Ids | Sequence[int]) -> Vectors:
         with self._advising():

@@ -7,14 +7,19 @@ from typing import Any, Literal
 from fightnotes.model import Moment, Record
 
 ProposalKind = Literal["concept", "label", "misheard"]
+SeenAs = Literal["tag", "word", "phrase", "speech"]
 
 
 class Proposal(Record):
     term: str
     """The words as they mostly stand, in lower case; they name the proposal."""
     kind: ProposalKind
+    seen_as: SeenAs
+    """As a tag that somebody typed, as one word or as several in the prose, or as what a recogniser made of speech."""
     concept: str | None
     """The broader concept of a new one, or the one whose label it is; None for a new one at the top."""
+    also: tuple[str, ...] = ()
+    """Other spellings, which become labels with the term, so that tags written with them name the concept."""
     trade_word: str | None = None
     """In place of a concept, the trade word that was misheard."""
     uses: int

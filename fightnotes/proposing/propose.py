@@ -2,59 +2,71 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
-
-import numpy as np
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from fightnotes.errors import UnknownName
-from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
-from fightnotes.model import Moment, Segment, fold
+from fightnotes.language.labels import labels_of
+from fightnotes.language.words import stem, stems_of, written_words
+from fightnotes.model import Moment, Segment, Vocabulary, fold
 from fightnotes.proposing.known_forms import known_forms, without_names
 from fightnotes.proposing.misheard_forms import MisheardForm, misheard_forms
 from fightnotes.proposing.proposal import Proposal
-from fightnotes.proposing.term_home import home_of, meanings
-from fightnotes.proposing.term_uses import TermUses, term_uses
+from fightnotes.proposing.term_home import home_by_words, home_of, meanings
+from fightnotes.proposing.term_uses import term_uses
+from fightnotes.proposing.typed_tags import TypedTag, spelling_key, typed_tags
+from fightnotes.proposing.weights import FEWEST_MOMENTS, WeighedTerm, WeighedWord, weighed_terms, weighed_words
+from fightnotes.proposing.word_uses import word_uses
 
-FEWEST_MOMENTS = 3
-"""A term stands in that many moments, or it is chance."""
-LEAST_GAIN = 0.1
-"""How much nearer to each other its moments lie than moments do at large (set by hand on the demo)."""
 _EXAMPLES = 3
 
 
-@dataclass(frozen=True)
-class _Weighed:
-    term: TermUses
-    tightness: float
-    weight: float
+def propose(
+    store: Store, *, limit: int | None = 20, rejected: Collection[str] = (), trade: Vocabulary | None = None
+) -> tuple[Proposal, ...]:
+    """The proposals: tags that were typed first, for a person chose them, then those with the most weight.
 
-
-def propose(store: Store, *, limit: int | None = 20, rejected: Collection[str] = ()) -> tuple[Proposal, ...]:
-    """The proposals, those with the most weight first; `rejected` are terms that are not asked again.
-
-    A term's weight is its C-value times how much nearer to each other its moments lie than moments at large, on a
-    scale from 0 (no nearer) to 1 (alike), less for a term of few moments. A misheard form weighs what it is near,
-    once for each use. Raises StoreTorn, StoreOutdated.
+    `rejected` are terms that are not asked again; `trade` is a vocabulary of the trade at large, whose words are
+    taken for terms more readily than others. Weights: of a typed tag how often it stands; of terms and words see
+    `weights`; of a misheard form how near it is, once for each use. Raises StoreTorn, StoreOutdated.
     """
     out = {fold(term) for term in rejected}
     segments = store.every_segment()
     known = known_forms(store.vocabulary, store.bouts.values(), store.settings.fighters)
     texts = {number: without_names(segment.text, known) for number, segment in segments.items()}
-    heard = misheard_forms(segments, texts, store.vocabulary, known)
-    proposals = [_of_form(form, store, segments) for form in heard if form.text not in out]
-    out.update(form.text for form in heard)
-    terms = [term for term in term_uses(texts, known, store.settings.outcomes) if term.text not in out]
-    proposals += _of_terms(terms, store, segments)
-    proposals.sort(key=lambda proposal: (-proposal.weight, proposal.term))
+    said = Counter(stem(word) for text in texts.values() for word in written_words(text))
+    typed = typed_tags(segments, said, labels_of(store.vocabulary))
+    claimed = {spelling_key(form) for tag in typed for form in (tag.words, *tag.variants)}
+    heard = [
+        form
+        for form in misheard_forms(segments, texts, store.vocabulary, known)
+        if spelling_key(form.text) not in claimed
+    ]
+    claimed.update(spelling_key(form.text) for form in heard)
+    terms = term_uses(texts, known, store.settings.outcomes)
+    recurring = [term for term in terms if len(term.segments) >= FEWEST_MOMENTS]
+    names = [*(stems_of(tag.words) for tag in typed), *map(stems_of, store.vocabulary.by_label)]
+    trade = trade or Vocabulary()
+    words = word_uses(segments, texts, known, recurring, names, trade, store.settings.outcomes)
+
+    def free(term: str) -> bool:
+        return term not in out and spelling_key(term) not in claimed
+
+    proposals = [
+        *_of_tags([tag for tag in typed if out.isdisjoint((tag.words, *tag.variants))], store, segments, trade),
+        *(_of_form(form, store, segments) for form in heard if form.text not in out),
+        *_of_words(weighed_words([word for word in words if free(word.text)], store, segments), store, segments, trade),
+        *_of_terms(weighed_terms([term for term in terms if free(term.text)], store, segments), store, segments, trade),
+    ]
+    proposals.sort(key=lambda proposal: (proposal.seen_as != "tag", -proposal.weight, proposal.term))
     return tuple(proposals[:limit])
 
 
 def proposal_of(proposals: tuple[Proposal, ...], term: str) -> Proposal:
     """The proposal that these words name. Raises UnknownName."""
     for proposal in proposals:
-        if fold(proposal.term) == fold(term):
+        if fold(term) in map(fold, (proposal.term, *proposal.also)):
             return proposal
     raise UnknownName(f"'{term}' is not proposed: name one of the terms that `fightnotes propose` lists")
 
@@ -65,6 +77,7 @@ def _of_form(form: MisheardForm, store: Store, segments: Mapping[int, Segment]) 
     return Proposal(
         term=form.text,
         kind="misheard",
+        seen_as="speech",
         concept=form.label.concept or None,
         trade_word=None if form.label.concept else form.label.text,
         uses=len(form.uses),
@@ -76,18 +89,21 @@ def _of_form(form: MisheardForm, store: Store, segments: Mapping[int, Segment]) 
     )
 
 
-def _of_terms(terms: list[TermUses], store: Store, segments: Mapping[int, Segment]) -> Iterator[Proposal]:
-    weighed = list(_weighed(terms, store, segments))
-    if not weighed:
+def _of_terms(
+    weighed: Iterable[WeighedTerm], store: Store, segments: Mapping[int, Segment], trade: Vocabulary
+) -> Iterator[Proposal]:
+    each_weighed = list(weighed)
+    if not each_weighed:
         return
     ids, concepts = store.concept_vectors
-    near = meanings(store.encoder.encode([each.term.text for each in weighed]), ids, concepts)
-    for each, meaning in zip(weighed, near, strict=True):
+    near = meanings(store.encoder.encode([each.term.text for each in each_weighed]), ids, concepts)
+    for each, meaning in zip(each_weighed, near, strict=True):
         there = each.term.segments
-        home = home_of(each.term.stems, [segments[number] for number in there], store.vocabulary, meaning)
+        home = home_of(each.term.stems, [segments[number] for number in there], store.vocabulary, meaning, trade)
         yield Proposal(
             term=each.term.text,
             kind=home.kind,
+            seen_as="phrase",
             concept=home.concept,
             uses=len(each.term.uses),
             segments=len(there),
@@ -99,28 +115,48 @@ def _of_terms(terms: list[TermUses], store: Store, segments: Mapping[int, Segmen
         )
 
 
-def _weighed(terms: list[TermUses], store: Store, segments: Mapping[int, Segment]) -> Iterator[_Weighed]:
-    common = [term for term in terms if len(term.segments) >= FEWEST_MOMENTS and term.c_value > 0]
-    if not common:
-        return
-    at_large = _between(store.vectors_of(list(segments)))
-    for term in common:
-        vectors = store.vectors_of(term.segments)
-        count = len(vectors)
-        gain = (_between(vectors) - at_large) / max(1 - at_large, 1e-6)
-        if gain >= LEAST_GAIN:
-            yield _Weighed(term, tightness(vectors), term.c_value * gain * (count - 1) / (count + 1))
+def _of_words(
+    weighed: Iterable[WeighedWord], store: Store, segments: Mapping[int, Segment], trade: Vocabulary
+) -> Iterator[Proposal]:
+    taken = store.vocabulary.resolve
+    for each in weighed:
+        word = each.word
+        home = home_by_words(word.text, store.vocabulary, trade)
+        reasons = ["a plain word of the trade"] if word.trade_word else []
+        reasons += [f"the last word of {word.heads} terms"] if word.heads > 1 else []
+        reasons += [f"in {word.bouts} of {len(store.bouts)} bouts", home.why]
+        yield Proposal(
+            term=word.text,
+            kind=home.kind,
+            seen_as="word",
+            concept=home.concept,
+            also=tuple(label for label in (word.trade_word.also if word.trade_word else ()) if not taken(label)),
+            uses=len(word.uses),
+            segments=len(word.segments),
+            weight=each.weight,
+            why="; ".join(filter(None, reasons)),
+            examples=_examples(word.segments, store, segments),
+        )
 
 
-def tightness(vectors: Vectors) -> float:
-    """Mean cosine of vectors of length 1 to their centroid, which is the length of their mean; 0 to 1."""
-    return float(np.linalg.norm(vectors.mean(axis=0)))
-
-
-def _between(vectors: Vectors) -> float:
-    """Mean cosine between any two of the vectors; unlike that to the centroid it does not fall as they get more."""
-    count = len(vectors)
-    return float((count * tightness(vectors) ** 2 - 1) / (count - 1)) if count > 1 else 0.0
+def _of_tags(
+    typed: Iterable[TypedTag], store: Store, segments: Mapping[int, Segment], trade: Vocabulary
+) -> Iterator[Proposal]:
+    for tag in typed:
+        there = sorted(set(tag.segments))
+        home = home_by_words(tag.words, store.vocabulary, trade, tag.label)
+        yield Proposal(
+            term=tag.words,
+            kind=home.kind,
+            seen_as="tag",
+            concept=home.concept,
+            also=tag.variants,
+            uses=len(tag.segments),
+            segments=len(there),
+            weight=len(tag.segments),
+            why="; ".join(filter(None, ("typed as a tag", home.why))),
+            examples=_examples(there, store, segments),
+        )
 
 
 def _examples(there: list[int], store: Store, segments: Mapping[int, Segment]) -> tuple[Moment, ...]:

@@ -87,8 +87,8 @@ def find_marks(text: str, position: int = 0) -> Iterator[Mark]:
 
 
 def tag_at(text: str, begin: int) -> TagMark:
-    """The tag whose `#` stands at `begin`."""
-    stop = _name_stop(text, begin + 1)
+    """The tag whose `#` stands at `begin`; an underscore inside its name stands for a blank, as a hyphen does."""
+    stop = _name_stop(text, begin + 1, "-_")
     name = text[begin + 1 : stop]
     parentheses = _PARENTHESES.match(text, stop)
     if parentheses is None:
@@ -129,12 +129,12 @@ def _field(match: re.Match[str]) -> FieldMark:
     return FieldMark(match.start(), match.end(), match["key"].lower(), match["value"])
 
 
-def _name_stop(text: str, position: int) -> int:
-    """Behind the name that begins at `position`; its last character is no hyphen."""
+def _name_stop(text: str, position: int, joints: str = "-") -> int:
+    """Behind the name that begins at `position`; its last character is none of the `joints`."""
     stop = position
-    while stop < len(text) and _in_name(text[stop]):
+    while stop < len(text) and (_in_name(text[stop]) or text[stop] in joints):
         stop += 1
-    while stop > position and text[stop - 1] == "-":
+    while stop > position and text[stop - 1] in joints:
         stop -= 1
     return stop
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from fightnotes.errors import LibraryNotFound, Problem
 from fightnotes.model import Bout, Segment, Settings, Source, Vocabulary
+from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE, VOCABULARY_FILE
 from fightnotes.reading.front_matter import bout_from
 from fightnotes.reading.note_blocks import read_blocks
 from fightnotes.reading.note_marks import NoteContext
@@ -19,10 +20,6 @@ from fightnotes.reading.text_file import decode, read_bytes, relative
 from fightnotes.reading.timing import close_ends
 from fightnotes.reading.transcript import speech_segments
 from fightnotes.reading.vocabulary_file import read_vocabulary
-
-SETTINGS_FILE = "library.yaml"
-VOCABULARY_FILE = "vocabulary.yaml"
-BOUTS_FOLDER = "bouts"
 
 
 @dataclass(frozen=True)

@@ -103,7 +103,7 @@ class _MarksReading:
     def _take_tag(self, mark: TagMark) -> None:
         """Adds a tag with its own fields; other words in its parentheses stay prose."""
         said = _Said()
-        self.taken.append(_Taken(mark.begin, mark.name_stop, mark.name.replace("-", " ")))
+        self.taken.append(_Taken(mark.begin, mark.name_stop, mark.name.replace("-", " ").replace("_", " ")))
         if mark.left_open:
             place = self._lines.place(mark.name_stop)
             self._context.reporter.at(*place, "an open parenthesis behind a tag", "its fields and a closing one")

@@ -16,7 +16,8 @@ from fightnotes.editing.tag_rewrite import retag
 from fightnotes.editing.vocabulary_rewrite import rewrite_vocabulary
 from fightnotes.errors import UsageError
 from fightnotes.model import Concept, Segment, Tag, Vocabulary, fold
-from fightnotes.reading.library import VOCABULARY_FILE, LibraryReading
+from fightnotes.reading.file_names import VOCABULARY_FILE
+from fightnotes.reading.library import LibraryReading
 from fightnotes.vocabulary import changed as change
 
 TagPlace = tuple[str, int, int]
@@ -32,7 +33,7 @@ class LibraryText:
     segments: Sequence[Segment]
     texts: Mapping[str, str]
     """By file, every file that holds a tag; with line endings as they stand."""
-    vocabulary_file: str = "vocabulary.yaml"
+    vocabulary_file: str = VOCABULARY_FILE
 
 
 def library_text(reading: LibraryReading) -> LibraryText:

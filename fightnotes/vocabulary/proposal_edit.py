@@ -21,14 +21,17 @@ def plan_proposal(
     wanted = kind or proposal.kind
     place = concept or proposal.concept
     if wanted == "concept":
-        return plan_concept(library, Concept(id=_id(proposal.term), label=proposal.term, broader=_one(place)))
+        return plan_concept(
+            library,
+            Concept(id=_id(proposal.term), label=proposal.term, also=proposal.also, broader=_one(place)),
+        )
     if proposal.trade_word and not concept:
         return _plan_trade_word(library, proposal.trade_word, proposal.term)
     if place is None or (proposal.kind == "concept" and not concept):
         raise UsageError(f"name the concept that '{proposal.term}' is a label of")
     if wanted == "label":
-        return plan_labels(library, place, also=[proposal.term])
-    return plan_labels(library, place, misheard=[proposal.term])
+        return plan_labels(library, place, also=[proposal.term, *proposal.also])
+    return plan_labels(library, place, misheard=[proposal.term, *proposal.also])
 
 
 def _plan_trade_word(library: LibraryText, say: str, misheard: str) -> Plan:

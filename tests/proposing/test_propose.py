@@ -15,9 +15,10 @@ from fightnotes.model import Concept, Segment, Term, Vocabulary, fold
 from fightnotes.proposing.known_forms import KnownForms, known_forms, without_names
 from fightnotes.proposing.misheard_forms import MisheardForm, misheard_forms
 from fightnotes.proposing.proposal import Proposal
-from fightnotes.proposing.propose import proposal_of, tightness
+from fightnotes.proposing.propose import proposal_of
 from fightnotes.proposing.term_home import home_of
 from fightnotes.proposing.term_uses import term_uses
+from fightnotes.proposing.weights import tightness
 from fightnotes.reading.library import read_library
 from tests.conftest import DEMO, MakeLibrary
 
