@@ -104,21 +104,26 @@ class Library:
 
     def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> None:
         """The same in a file, in the format of its ending unless one is named."""
-        from fightnotes.cutting import format_of, write_export
+        from fightnotes.cutting import format_of
+        from fightnotes.editing.atomic import write_file
 
-        write_export(assembly, path, format or format_of(path))
+        text = self.export(assembly, format or format_of(path))
+        assembly.may_write(path)
+        write_file(path, text.encode())
 
     def save_list(self, assembly: Assembly, path: Path) -> None:
         """The cut list as YAML to edit and to use again. Raises ExportError where the file may not be written."""
-        from fightnotes.cutting import save_list
+        from fightnotes.cutting import to_save, write_saved
 
-        save_list(assembly, path)
+        assembly.may_write(path)
+        write_saved(to_save(assembly.cut_list), path)
 
     def write_sheet(self, assembly: Assembly, path: Path) -> tuple[str, ...]:
         """A still of each cut; gives what did not come out as it should. Raises ExportError."""
-        from fightnotes.cutting import write_sheet
+        from fightnotes.cutting import contact_sheet
 
-        return write_sheet(assembly, path)
+        assembly.may_write(path)
+        return contact_sheet(assembly.cut_list.cuts, assembly.media, path)
 
     def render(
         self,

@@ -1,41 +1,15 @@
-"""Files made of an assembled cut list. None is written over the library's own files or over footage."""
+"""The reel of an assembled cut list. It is written neither over the library's own files nor over footage."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from fightnotes.cutting.assembly import Assembly
-from fightnotes.cutting.exports import export
 from fightnotes.cutting.plan import Rendered, plan_render
 from fightnotes.cutting.render import BurntIn, render
-from fightnotes.cutting.saved import to_save, write_saved
-from fightnotes.cutting.sheet import contact_sheet
 from fightnotes.cutting.stream_copy import stream_copy
-from fightnotes.editing.atomic import write_file
 from fightnotes.errors import UsageError
 from fightnotes.index.progress import Progress, Silent
-
-
-def save_list(assembly: Assembly, path: Path) -> None:
-    """The list as YAML to edit. Raises ExportError where the file may not be written."""
-    assembly.may_write(path)
-    write_saved(to_save(assembly.cut_list), path)
-
-
-def write_export(assembly: Assembly, path: Path, name: str) -> None:
-    """The list in the format called `name`.
-
-    Raises UnknownName for no such format, ExportError for what the format cannot hold.
-    """
-    text = export(assembly.cut_list, name, assembly.media)
-    assembly.may_write(path)
-    write_file(path, text.encode())
-
-
-def write_sheet(assembly: Assembly, path: Path) -> tuple[str, ...]:
-    """A contact sheet; what did not come out as it should, a sentence each. Raises ExportError."""
-    assembly.may_write(path)
-    return contact_sheet(assembly.cut_list.cuts, assembly.media, path)
 
 
 def make_reel(

@@ -94,13 +94,11 @@ def _related_apart(vocabulary: Vocabulary) -> Iterator[Breach]:
                 said = f"related to itself: {concept.id}"
                 yield Breach(ITSELF, concept.id, other, said, concept.line, other)
                 continue
-            if other in above:
-                said = f"S27: {concept.id} is related to {other}, which is above it"
-            elif other in vocabulary.by_id and concept.id in vocabulary.with_broader(other):
-                said = f"S27: {concept.id} is related to {other}, which is below it"
-            else:
-                continue
-            yield Breach(S27, concept.id, other, said, concept.line, other)
+            below = other in vocabulary.by_id and concept.id in vocabulary.with_broader(other)
+            if other in above or below:
+                where = "above" if other in above else "below"
+                said = f"S27: {concept.id} is related to {other}, which is {where} it"
+                yield Breach(S27, concept.id, other, said, concept.line, other)
 
 
 def _shared_labels(vocabulary: Vocabulary) -> Iterator[Breach]:
