@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fightnotes.errors import LibraryNotFound, StoreError
+from fightnotes.errors import LibraryNotFound, StoreError, UsageError
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.audit.finding import AuditReport
@@ -134,11 +134,22 @@ class Library:
         copy: bool = False,
         progress: Progress | None = None,
     ) -> Rendered:
-        """The reel of a cut list, from the footage at hand. Raises as `cutting.make_reel` does."""
-        from fightnotes.cutting import BurntIn, make_reel
+        """The reel of the cuts whose footage is at hand; those whose is not are told before work begins.
+
+        `copy` takes streams as they are stored: fast, and not exact. Raises ExportError where no footage is at hand,
+        where ffmpeg fails, and where sources that differ should be copied; UsageError for text on copied streams.
+        """
+        from fightnotes.cutting import BurntIn, plan_render, render, stream_copy
         from fightnotes.index.progress import Silent
 
-        return make_reel(assembly, path, burnt_in or BurntIn(), copy, progress or Silent())
+        text, told = burnt_in or BurntIn(), progress or Silent()
+        if copy and text != BurntIn():
+            raise UsageError("nothing can be burnt into copied streams: leave the text out, or render")
+        assembly.may_write(path)
+        plan = plan_render(assembly.cut_list, assembly.media)
+        for sentence in plan.missing_notes:
+            told.say(sentence)
+        return stream_copy(plan, path, told) if copy else render(plan, path, text, told)
 
     # Changes: a plan is looked at, then made or not
 

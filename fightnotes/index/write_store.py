@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import shutil
 from contextlib import closing
-from dataclasses import dataclass
 from pathlib import Path
 
 from fightnotes.index.changes import Changes, moved_files
@@ -19,12 +18,12 @@ from fightnotes.index.records import replace_general_problems
 from fightnotes.index.reread import read_again, replace_bouts
 from fightnotes.index.scan import Scan
 from fightnotes.index.vector_file import new_vectors, read_vectors, remove_vectors, write_vectors
+from fightnotes.model import Record
 
 _NUMBERED = re.compile(r"(?:store|vectors)-(\d+)\.\w+")
 
 
-@dataclass(frozen=True)
-class Counts:
+class Counts(Record):
     """What was done; nothing, where the store was up to date."""
 
     files_read: int = 0
