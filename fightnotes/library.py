@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fightnotes.errors import LibraryNotFound, StoreError
+from fightnotes.errors import LibraryNotFound, StoreError, UsageError
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.audit.finding import AuditReport
@@ -160,24 +160,32 @@ class Library:
 
     def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> None:
         """The same in a file, in the format of its ending unless one is named."""
-        from fightnotes.cutting import format_of, write_export
+        from fightnotes.cutting import format_of
+        from fightnotes.editing.atomic import write_file
 
-        write_export(assembly, path, format or format_of(path))
+        text = self.export(assembly, format or format_of(path))
+        assembly.may_write(path)
+        write_file(path, text.encode())
 
     def save_list(self, assembly: Assembly, path: Path, *, force: bool = False) -> None:
         """The cut list as YAML to edit and to use again; one that was edited by hand is written over with `force`.
 
         Raises ExportError where the file may not be written.
         """
-        from fightnotes.cutting import save_list
+        from fightnotes.cutting import as_saved, to_save, write_saved
+        from fightnotes.errors import ExportError
 
-        save_list(assembly, path, force)
+        assembly.may_write(path)
+        if not force and path.exists() and not as_saved(path):
+            raise ExportError(f"{path} was edited since it was saved, or is no saved cut list: --force writes over it")
+        write_saved(to_save(assembly.cut_list), path)
 
     def write_sheet(self, assembly: Assembly, path: Path) -> tuple[str, ...]:
         """A still of each cut; gives what did not come out as it should. Raises ExportError."""
-        from fightnotes.cutting import write_sheet
+        from fightnotes.cutting import contact_sheet
 
-        return write_sheet(assembly, path)
+        assembly.may_write(path)
+        return contact_sheet(assembly.cut_list.cuts, assembly.media, path)
 
     def render(
         self,
@@ -188,11 +196,22 @@ class Library:
         copy: bool = False,
         progress: Progress | None = None,
     ) -> Rendered:
-        """The reel of a cut list, from the footage at hand. Raises as `cutting.make_reel` does."""
-        from fightnotes.cutting import BurntIn, make_reel
+        """The reel of the cuts whose footage is at hand; those whose is not are told before work begins.
+
+        `copy` takes streams as they are stored: fast, and not exact. Raises ExportError where no footage is at hand,
+        where ffmpeg fails, and where sources that differ should be copied; UsageError for text on copied streams.
+        """
+        from fightnotes.cutting import BurntIn, plan_render, render, stream_copy
         from fightnotes.index.progress import Silent
 
-        return make_reel(assembly, path, burnt_in or BurntIn(), copy, progress or Silent())
+        text, told = burnt_in or BurntIn(), progress or Silent()
+        if copy and text != BurntIn():
+            raise UsageError("nothing can be burnt into copied streams: leave the text out, or render")
+        assembly.may_write(path)
+        plan = plan_render(assembly.cut_list, assembly.media)
+        for sentence in plan.missing_notes:
+            told.say(sentence)
+        return stream_copy(plan, path, told) if copy else render(plan, path, text, told)
 
     # Changes: a plan is looked at, then made or not
 

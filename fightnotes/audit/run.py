@@ -73,7 +73,9 @@ def audit(
         else:
             severity = requests.severity.get(rule.name, rule.severity)
             found.extend(_finding(rule, severity, remark, data) for remark in rule.check(data))
-            skipped.extend(_left_out(rule, data))
+            if rule.needs == "index" and (newer := sum(bool(note.text) for note in data.notes) - len(data.understood)):
+                reason = f"{newer} notes are newer than the index and were left out: run `fightnotes build`"
+                skipped.append(Skipped(rule=rule.name, reason=reason))
     heard = sorted((finding for finding in found if not requests.silences(finding)), key=_gravest_first)
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
     fresh = new_findings(heard, known)
@@ -149,14 +151,6 @@ def _edits(segments: Iterable[Segment], texts: Mapping[str, str], retags: Iterab
         return wanted.get((segment.file, tag.line, tag.column))
 
     return retag((segment for segment in segments if segment.file in touched), texts, choose)
-
-
-def _left_out(rule: Rule, data: AuditData) -> Iterable[Skipped]:
-    if rule.needs == "index" and data.meaning is not None:
-        unknown = sum(1 for note in data.notes if note.text) - len(data.understood)
-        if unknown:
-            reason = f"{unknown} notes are newer than the index and were left out: run `fightnotes build`"
-            yield Skipped(rule=rule.name, reason=reason)
 
 
 def _bout_lines(data: AuditData) -> tuple[BoutLine, ...]:

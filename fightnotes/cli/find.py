@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from itertools import count
 from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
@@ -59,17 +59,12 @@ def _print(found: Found, format: FindFormat) -> None:
         document=document,
         columns=(*MOMENT_COLUMNS, "score", "why"),
         rows=(row | {"why": str(hit.why)} for row, hit in zip(document["hits"], hits, strict=True)),
-        table=lambda: _print_table(hits),
+        table=lambda: print_table(("", "moment", "note"), map(_row, count(1), hits), wide=2) if hits else None,
     )
 
 
-def _print_table(hits: Sequence[Hit]) -> None:
-    if hits:
-        rows = [(str(number), "\n".join(hit.where), _note(hit)) for number, hit in enumerate(hits, start=1)]
-        print_table(("", "moment", "note"), rows, wide=2)
-
-
-def _note(hit: Hit) -> str:
+def _row(number: int, hit: Hit) -> tuple[str, str, str]:
     places = ", ".join((hit.place, *(twin.place for twin in hit.same_moment)))
     why = str(hit.why)
-    return "\n".join(filter(None, (hit.shown, hit.marks, places, why and f"why: {why}")))
+    note = filter(None, (hit.shown, hit.marks, places, why and f"why: {why}"))
+    return str(number), "\n".join(hit.where), "\n".join(note)

@@ -32,11 +32,18 @@ def print_result(
     rows: Iterable[Mapping[str, Any]],
     table: Callable[[], None],
 ) -> None:
-    """A result in the form asked for: `json` is one document, `csv` these columns of the rows, else the table."""
+    """A result in the form asked for: `json` is one document, `csv` these columns of the rows, else the table.
+
+    The CSV (RFC 4180) has a header; several values of one field are parted by spaces.
+    """
     if format == "json":
         print_json(document)
     elif format == "csv":
-        _print_csv(columns, rows)
+        writer = csv.writer(sys.stdout)
+        writer.writerow(columns)
+        for row in rows:
+            cells = (row[column] for column in columns)
+            writer.writerow([" ".join(cell) if isinstance(cell, list) else cell for cell in cells])
     else:
         table()
 
@@ -44,14 +51,6 @@ def print_result(
 def print_json(document: Any) -> None:
     json.dump(document, sys.stdout, ensure_ascii=False, indent=2)
     sys.stdout.write("\n")
-
-
-def _print_csv(columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> None:
-    """RFC 4180, with a header; several values of one field are parted by spaces."""
-    writer = csv.writer(sys.stdout)
-    writer.writerow(columns)
-    for row in rows:
-        writer.writerow([" ".join(value) if isinstance(value := row[column], list) else value for column in columns])
 
 
 PROBLEM_COLUMNS = ("file", "line", "column", "found", "expected", "kind")

@@ -8,16 +8,13 @@ from contextlib import contextmanager
 from enum import StrEnum
 from pathlib import Path
 from types import FrameType
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import Annotated, NoReturn
 
 import typer
 
 from fightnotes.cli.cut import tell
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.options import FormatOption, LibraryOption, opened
 from fightnotes.cli.output import print_result, say, say_notices
-
-if TYPE_CHECKING:
-    from fightnotes.cutting import Rendered
 
 HELP = "Make the reel of a saved cut list, to the frame, from the footage at hand."
 
@@ -57,7 +54,8 @@ def run(
         raise typer.Exit(1) from None
     for note in made.notes:
         say(note)
-    _print(made, format)
+    row = made.as_json()
+    print_result(format, document=row, columns=tuple(row), rows=(row,), table=lambda: print(made.summary))
     if made.missing or not assembly.complete:
         raise typer.Exit(1)
 
@@ -75,8 +73,3 @@ def _ended_as_interrupted() -> Iterator[None]:
     finally:
         for number, handler in before.items():
             signal.signal(number, handler)
-
-
-def _print(made: Rendered, format: Format) -> None:
-    row = made.as_json()
-    print_result(format, document=row, columns=tuple(row), rows=(row,), table=lambda: print(made.summary))

@@ -60,7 +60,9 @@ def go_through(library: Library, found: tuple[Suggestion, ...]) -> None:
                 place += 1
         else:
             say(f"one of: {KEYS}")
-    _sum_up(decisions, len(waiting) - place)
+    counts = Counter(decision.name for decision in decisions)
+    decided = ", ".join(f"{counts[name]} {name}" for name in ("accepted", "rejected", "changed"))
+    say(f"{decided}; {len(waiting) - place} not looked at")
 
 
 def _accept(library: Library, each: Suggestion, place: int) -> _Decision:
@@ -105,12 +107,6 @@ def _undo(library: Library, decisions: list[_Decision], place: int) -> int:
     except FightnotesError as error:
         say(f"not taken back: {error}")
     return last.place
-
-
-def _sum_up(decisions: list[_Decision], left: int) -> None:
-    counts = Counter(decision.name for decision in decisions)
-    parts = [f"{counts[name]} {name}" for name in ("accepted", "rejected", "changed")]
-    say(f"{', '.join(parts)}; {left} not looked at")
 
 
 def _show(library: Library, each: Suggestion, place: int, count: int) -> None:

@@ -13,9 +13,7 @@ from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, print_table, sa
 if TYPE_CHECKING:
     from fightnotes.vocabulary.usage import Branch
 
-HELP = "Show, check, change and exchange the vocabulary."
-
-app = typer.Typer(help=HELP, no_args_is_help=True, rich_markup_mode=None)
+app = typer.Typer(help="Show, check, change and exchange the vocabulary.", no_args_is_help=True, rich_markup_mode=None)
 
 
 @app.command(help="The concepts as a tree, with their labels and how often and by whom each is used.")

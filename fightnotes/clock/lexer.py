@@ -82,8 +82,10 @@ def read_span(text: str, position: int = 0) -> SpanToken | None:
         return None
     separator = _RANGE.match(text, start.stop)
     end = read_time(text, separator.end()) if separator is not None else None
-    if separator is not None and end is None:
-        _refuse_tight_digits(text, separator)
+    if separator is not None and end is None and separator["space"] == "":
+        number = _NUMBER.match(text, separator.end())
+        if number is not None:
+            raise ClockError(number[0], "a time behind the dash, or a space before a number", number.start())
     if end is None:
         return SpanToken(start.begin, start.stop, start.time, None)
     return SpanToken(start.begin, end.stop, start.time, _end_of_range(text, start, end))
@@ -145,9 +147,3 @@ def _kind(time: Time) -> str:
     if isinstance(time, Timecode):
         return "drop-frame timecode" if time.drop else "non-drop timecode"
     return "round clock" if isinstance(time, RoundClock) else "media time"
-
-
-def _refuse_tight_digits(text: str, separator: re.Match[str]) -> None:
-    number = _NUMBER.match(text, separator.end())
-    if separator["space"] == "" and number is not None:
-        raise ClockError(number[0], "a time behind the dash, or a space before a number", number.start())

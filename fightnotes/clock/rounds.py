@@ -151,9 +151,7 @@ def placement_of(seconds: Fraction, bells: Mapping[int, Bell], fmt: RoundFormat)
         return Placement(current, elapsed if fmt.clock == "up" else fmt.length - elapsed, "round")
     if current == max(bells):
         return Placement(current, None, "after")
-    if current + 1 not in bells:
-        return None
-    return Placement(current, None, "rest")
+    return Placement(current, None, "rest") if current + 1 in bells else None
 
 
 def _nearest_bell(number: int, given: Mapping[int, Fraction], fmt: RoundFormat) -> Fraction:

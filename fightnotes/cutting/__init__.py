@@ -1,9 +1,9 @@
 """Cut lists, their exports, and the reel itself.
 
-`cut` makes an `Assembly`, a cut list with all that belongs to it, of a library's moments; `save_list`, `write_export`,
-`write_sheet` and `make_reel` make files of it. Below them, without a library: `assemble` makes a `CutList` of
-candidates; `export` gives it in an open format; `plan_render`, `render` and `stream_copy` make the reel;
-`contact_sheet` shows a still of each cut; `to_save`, `write_saved`, `read_saved` and `refind` keep a list to edit.
+`cut` makes an `Assembly`, a cut list with all that belongs to it, of a library's moments. Below it, without a library:
+`assemble` makes a `CutList` of candidates; `export` gives it in an open format; `plan_render`, `render` and
+`stream_copy` make the reel; `contact_sheet` shows a still of each cut; `to_save`, `write_saved`, `read_saved` and
+`refind` keep a list to edit.
 """
 
 from fightnotes.cutting.assemble import assemble
@@ -12,20 +12,18 @@ from fightnotes.cutting.cuts import CAUTIONS, Candidate, Cut, CutList, CutMoment
 from fightnotes.cutting.exports import EXPORTS, Export, export, format_of
 from fightnotes.cutting.media import Media, find_media, probe
 from fightnotes.cutting.ordering import ORDERS, Order
-from fightnotes.cutting.outputs import make_reel, save_list, write_export, write_sheet
 from fightnotes.cutting.plan import Rendered, RenderPlan, plan_render
 from fightnotes.cutting.refind import Lost, refind
 from fightnotes.cutting.render import BurntIn, render
 from fightnotes.cutting.rows import CUT_COLUMNS, rows_of
-from fightnotes.cutting.saved import SavedList, SavedMoment, read_saved, to_save, write_saved
+from fightnotes.cutting.saved import SavedList, SavedMoment, as_saved, read_saved, to_save, write_saved
 from fightnotes.cutting.selection import Selected, Selection
 from fightnotes.cutting.sheet import contact_sheet
 from fightnotes.cutting.stream_copy import INACCURACY, stream_copy
 
 __all__ = [
     "CAUTIONS", "CUT_COLUMNS", "EXPORTS", "INACCURACY", "ORDERS", "Arrangement", "Assembly", "BurntIn", "Candidate",
-    "Cut", "CutList", "CutMoment", "Export", "LeftOut", "Lost", "Media", "Order", "RenderPlan", "Rendered",
-    "SavedList", "SavedMoment", "Selected", "Selection", "assemble", "contact_sheet", "cut", "export", "find_media",
-    "format_of", "make_reel", "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "save_list",
-    "stream_copy", "to_save", "write_export", "write_saved", "write_sheet",
+    "Cut", "CutList", "CutMoment", "Export", "LeftOut", "Lost", "Media", "Order", "RenderPlan", "Rendered", "SavedList",
+    "SavedMoment", "Selected", "Selection", "as_saved", "assemble", "contact_sheet", "cut", "export", "find_media",
+    "format_of", "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "stream_copy", "to_save", "write_saved",
 ]  # fmt: skip

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.choosing import choose
-from fightnotes.cutting.cuts import Candidate, Cut, CutList, CutMoment, LeftOut
+from fightnotes.cutting.cuts import Candidate, Cut, CutList, LeftOut
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.ordering import Order, ordered
 from fightnotes.cutting.placing import ASSUMED_RATE, Placed, place
@@ -87,18 +87,15 @@ def _merged(placed: Sequence[Placed]) -> list[Cut]:
 
 def _cut(run: Sequence[Placed]) -> Cut:
     first = run[0]
+    moments = sorted((one.moment for one in run), key=lambda one: (one.start, one.end, one.candidate.segment.line))
     return Cut(
         bout=first.candidate.bout,
         recording=first.recording,
         rate=first.rate,
         start_frame=first.start_frame,
         end_frame_exclusive=max(item.end_frame_exclusive for item in run),
-        moments=tuple(sorted((item.moment for item in run), key=_in_time)),
+        moments=tuple(moments),
     )
-
-
-def _in_time(moment: CutMoment) -> tuple[Fraction, Fraction, int]:
-    return moment.start, moment.end, moment.candidate.segment.line
 
 
 def _notes(cuts: Sequence[Cut], media: Mapping[str, Media]) -> tuple[str, ...]:

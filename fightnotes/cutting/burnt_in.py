@@ -21,10 +21,6 @@ def reel_styles(height: int) -> tuple[Style, ...]:
     )
 
 
-def title_line(cut: Cut, frames: int) -> DialogueLine:
-    return DialogueLine(cut.title, 0, frames, "title")
-
-
 def clock_lines(cut: Cut, frames: int, rate: Fraction) -> list[DialogueLine]:
     """The round clock over `frames` frames at `rate`, a line for each reading; none where nothing places it.
 

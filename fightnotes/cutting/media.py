@@ -132,7 +132,10 @@ def probe(path: Path) -> Media:
         raise ExportError(f"{path}: no video that ffmpeg can read: {last_lines(log)}")
     audio = _AUDIO.search(log)
     aspect = _ASPECT.search(video.group(0))
-    first = _first_stamp(path)
+    packets = _packets(path, _FIRST_EDGE)
+    if not packets:
+        raise ExportError(f"{path}: no frame of video at the beginning")
+    first = min(stamp for stamp, _ in packets)
     kind = _FORMAT.search(log)
     return Media(
         path=path,
@@ -157,13 +160,6 @@ def _rate(line: str) -> Fraction | None:
         except ClockError:
             continue
     return None
-
-
-def _first_stamp(path: Path) -> Fraction:
-    packets = _packets(path, _FIRST_EDGE)
-    if not packets:
-        raise ExportError(f"{path}: no frame of video at the beginning")
-    return min(stamp for stamp, _ in packets)
 
 
 def _length(path: Path, first: Fraction, duration: re.Match[str]) -> Fraction | None:

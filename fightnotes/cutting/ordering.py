@@ -44,8 +44,6 @@ def _round(cut: Cut) -> int | float:
 
 
 def _first_outcomes(cut: Cut) -> tuple[str, ...]:
-    for moment in cut.moments:
-        found = tuple(word for act in acts_of(moment.candidate.segment) for word in act.fields.outcome)
-        if found:
-            return found
-    return ()
+    acts = (acts_of(moment.candidate.segment) for moment in cut.moments)
+    said = (tuple(word for act in each for word in act.fields.outcome) for each in acts)
+    return next(filter(None, said), ())

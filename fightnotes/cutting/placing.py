@@ -63,9 +63,9 @@ def place(
                 detail = f"{format_media_time(start)} is not in round {segment.round}"
                 return LeftOut(candidate=candidate, why="outside the round", detail=detail)
     source = bout.recordings.get(recording, Recording())
-    rate = rate_of(source, media)
-    start_frame, end_frame = frame_at(first, rate), ceil(last * rate)
     at_hand = footage_of(source, media)
+    rate = source.rate or (at_hand.rate if at_hand else None) or ASSUMED_RATE
+    start_frame, end_frame = frame_at(first, rate), ceil(last * rate)
     length = at_hand.frames(rate) if at_hand else None
     start_frame, end_frame = max(start_frame, 0), max(end_frame, start_frame + 1)
     if length is not None:
@@ -75,12 +75,6 @@ def place(
         detail = f"{format_media_time(start)} lies outside {bound}"
         return LeftOut(candidate=candidate, why="outside the footage", detail=detail)
     return Placed(candidate, moment, recording, rate, start_frame, end_frame, position)
-
-
-def rate_of(recording: Recording, media: Mapping[str, Media]) -> Fraction:
-    """The rate that the notes give, else the file's own, else `ASSUMED_RATE`."""
-    at_hand = footage_of(recording, media)
-    return recording.rate or (at_hand.rate if at_hand else None) or ASSUMED_RATE
 
 
 def round_bounds(bout: Bout, number: int | None) -> tuple[Fraction, Fraction] | None:

@@ -88,14 +88,8 @@ class Rendered:
 
 def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> RenderPlan:
     """Raises ExportError where no footage is at hand at all."""
-    at_hand: list[tuple[Cut, Media]] = []
-    missing: list[Cut] = []
-    for cut in cut_list.cuts:
-        found = footage_of(cut.media, media)
-        if found is None:
-            missing.append(cut)
-        else:
-            at_hand.append((cut, found))
+    at_hand = [(cut, found) for cut in cut_list.cuts if (found := footage_of(cut.media, media))]
+    missing = [cut for cut in cut_list.cuts if footage_of(cut.media, media) is None]
     if not at_hand:
         wanted = ", ".join(dict.fromkeys(map(_file_of, missing)))
         raise ExportError(f"none of the footage is at hand: {wanted or 'the cut list is empty'}")

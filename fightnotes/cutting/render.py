@@ -15,8 +15,8 @@ from pathlib import Path
 from typing import IO
 
 from fightnotes.clock import nearest_frame
-from fightnotes.cutting.ass import script
-from fightnotes.cutting.burnt_in import clock_lines, reel_styles, title_line
+from fightnotes.cutting.ass import DialogueLine, script
+from fightnotes.cutting.burnt_in import clock_lines, reel_styles
 from fightnotes.cutting.ffmpeg import missing_characters, missing_note, piped, require_text_filter, run_checked
 from fightnotes.cutting.media import Media, pictures_from, sound_from
 from fightnotes.cutting.plan import Rendered, RenderPlan, check_ending, described
@@ -109,7 +109,7 @@ def _pass_frames(
     cut, size = event.cut, plan.width * plan.height * 3 // 2
     source, filters = pictures_from(media, cut.start_frame, cut.rate)
     filters += _evened(plan, event)
-    lines = [title_line(cut, event.frames)] if burnt_in.title else []
+    lines = [DialogueLine(cut.title, 0, event.frames, "title")] if burnt_in.title else []
     if burnt_in.round_clock:
         lines += clock_lines(cut, event.frames, plan.timeline.rate)
     if lines:

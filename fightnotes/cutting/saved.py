@@ -97,10 +97,9 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
     """
     try:
         text = path.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        raise UnreadableFile(Problem(path.as_posix(), 0, 0, error.strerror or "no file", "a saved cut list")) from error
-    except UnicodeDecodeError as error:
-        raise UnreadableFile(Problem(path.as_posix(), 0, 0, "bytes that are no UTF-8", "a saved cut list")) from error
+    except (OSError, UnicodeDecodeError) as error:
+        found = (error.strerror or "no file") if isinstance(error, OSError) else "bytes that are no UTF-8"
+        raise UnreadableFile(Problem(path.as_posix(), 0, 0, found, "a saved cut list")) from error
     reporter = Reporter(path.as_posix())
     root = read_yaml(text, reporter)
     known = mapping_of(root, ("title", "handles", "inside_round", "cuts"), reporter) if root else {}

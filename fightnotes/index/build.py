@@ -129,12 +129,8 @@ def _report(connection: sqlite3.Connection, scan: Scan, reason: str | None, coun
         rebuilt_because=reason,
         bouts=count_rows(connection, "bouts"),
         segments=count_rows(connection, "segments"),
-        files_read=counts.files_read,
         bouts_unchanged=len(scan.files) - counts.bouts_read,
-        moved=counts.moved,
-        removed=counts.removed,
-        embedded=counts.embedded,
-        reused=counts.reused,
+        **counts.model_dump(exclude={"bouts_read"}),
         problems=tuple(all_problems(connection)),
         unclaimed=tuple(path for path in scan.transcripts if path not in claimed),
     )

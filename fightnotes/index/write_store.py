@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import shutil
 from contextlib import closing
-from dataclasses import dataclass
 from pathlib import Path
 
 from fightnotes.index.changes import Changes, moved_files
@@ -19,14 +18,14 @@ from fightnotes.index.records import replace_general_problems
 from fightnotes.index.reread import read_again, replace_bouts
 from fightnotes.index.scan import Scan
 from fightnotes.index.vector_file import new_vectors, read_vectors, remove_vectors, write_vectors
+from fightnotes.model import Record
 
 _KNOWN_TEXTS = "SELECT key, id FROM segments UNION ALL SELECT key, id FROM passages"
 """For each text that has a vector, a segment or passage that has it."""
 _NUMBERED = re.compile(r"(?:store|vectors)-(\d+)\.\w+")
 
 
-@dataclass(frozen=True)
-class Counts:
+class Counts(Record):
     """What was done; nothing, where the store was up to date."""
 
     files_read: int = 0

@@ -29,10 +29,10 @@ class Rule:
     name: str
     severity: Severity
     """Unless `library.yaml` says otherwise."""
-    needs: Needs
-    """`index` where it compares meanings, for which the library must have been built; `footage` where it asks how
-    long a recording is."""
-    judged: bool
-    """Whether it weighs evidence, and so may be wrong."""
     summary: str
     check: Callable[[AuditData], Iterator[Remark]]
+    needs: Needs = "text"
+    """`index` where it compares meanings, for which the library must have been built; `footage` where it asks how
+    long a recording is."""
+    judged: bool = False
+    """Whether it weighs evidence, and so may be wrong."""

@@ -116,7 +116,7 @@ def _differing(data: AuditData, vectors: Mapping[tuple[str, int], Vectors], side
         rows = np.stack([vectors[note.file, note.line] for note in (*one, *other)])
         apart = np.linalg.norm(rows[: len(one)].mean(axis=0) - rows[len(one) :].mean(axis=0))
         if apart >= _APART and _chance(rows, one, other) * len(tests) <= _LEVEL:
-            shown = (*_typical(one, rows[: len(one)]), *_typical(other, rows[len(one) :]))
+            shown = (*typical(one, rows[: len(one)]), *typical(other, rows[len(one) :]))
             places = (data.place_of_concept(concept), *map(data.place, shown))
             about = f"{concept.id} {said}"
             yield Remark(places, f"{about} ({len(one)} and {len(other)} notes)", about)
@@ -145,6 +145,7 @@ def _chance(rows: Vectors, one: Sequence[Segment], other: Sequence[Segment]) -> 
     return float(np.mean(weighed >= weighed[0] - 1e-9))
 
 
-def _typical(notes: Sequence[Segment], rows: Vectors) -> list[Segment]:
+def typical(notes: Sequence[Segment], rows: Vectors) -> list[Segment]:
+    """The notes nearest to the mean of all; `rows` are their vectors."""
     nearness = rows @ rows.mean(axis=0)
     return [notes[index] for index in np.argsort(-nearness)[:_SHOWN]]

@@ -5,11 +5,12 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from fractions import Fraction
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
-from fightnotes.clock import ClockError, RoundClock, RoundFormat, elapsed_of, format_media_time
+from fightnotes.clock import ClockError, RoundClock, elapsed_of, format_media_time
 from fightnotes.model import Segment
 
 _When = tuple[int, Fraction]
@@ -28,8 +29,8 @@ def out_of_order(data: AuditData) -> Iterator[Remark]:
         if note.start is not None:
             series[note.file, note.timed_on].append(((0, note.start), note))
         elif note.round is not None and note.clock_start is not None and bout.rounds:
-            elapsed = _elapsed(note.round, note.clock_start, bout.rounds)
-            if elapsed is not None:
+            with suppress(ClockError):  # the reader has reported it
+                elapsed = elapsed_of(RoundClock(note.round, note.clock_start), bout.rounds)
                 series[note.file, "clock"].append(((note.round, elapsed), note))
     for timed in series.values():
         kept = _longest_ascent([when for when, _ in timed])
@@ -40,13 +41,6 @@ def out_of_order(data: AuditData) -> Iterator[Remark]:
 
 def _remark(data: AuditData, note: Segment, said: str, *others: Segment) -> Remark:
     return Remark(tuple(map(data.place, (note, *others))), f"{note.written_time} {said}", note.written_time or "")
-
-
-def _elapsed(number: int, reading: Fraction, rounds: RoundFormat) -> Fraction | None:
-    try:
-        return elapsed_of(RoundClock(number, reading), rounds)
-    except ClockError:  # the reader has reported it
-        return None
 
 
 def _longest_ascent(values: Sequence[_When]) -> set[int]:

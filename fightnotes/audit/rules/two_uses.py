@@ -8,15 +8,13 @@ import numpy as np
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
-from fightnotes.audit.rules.tendency import centred
-from fightnotes.index.encoder import Vectors
+from fightnotes.audit.rules.tendency import centred, typical
 from fightnotes.model import Segment
 
 _ENOUGH = 12
 _SMALLEST = 5
 _APART = 0.11
 """Mean silhouette (Rousseeuw 1987) of the two groups, set by hand: the demo's concepts lie at 0.03 to 0.10."""
-_SHOWN = 2
 
 
 def two_uses(data: AuditData) -> Iterator[Remark]:
@@ -34,16 +32,12 @@ def two_uses(data: AuditData) -> Iterator[Remark]:
         groups = KMeans(2, n_init=10, random_state=0).fit_predict(rows)
         if np.bincount(groups).min() < _SMALLEST or silhouette_score(rows, groups) < _APART:
             continue
-        one, other = (_typical(known, rows, groups == group) for group in (0, 1))
+        sides = [[note for note, side in zip(known, groups, strict=True) if side == group] for group in (0, 1)]
+        one, other = (typical(notes, rows[groups == group]) for group, notes in enumerate(sides))
         sizes = np.bincount(groups)
         uses = f"{sizes[0]} notes such as {_where(one)}, {sizes[1]} such as {_where(other)}"
         places = (data.place_of_concept(data.vocabulary.by_id[name]), *map(data.place, (*one, *other)))
         yield Remark(places, f"{name} seems to be used for two things: {uses}", name)
-
-
-def _typical(notes: list[Segment], rows: Vectors, inside: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> list[Segment]:
-    nearness = np.where(inside, rows @ rows[inside].mean(axis=0), -np.inf)
-    return [notes[index] for index in np.argsort(-nearness)[:_SHOWN]]
 
 
 def _where(notes: list[Segment]) -> str:

@@ -9,7 +9,8 @@ from pathlib import Path
 from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.exports import captions, chapters, concat, edl, otio, table_csv, table_markdown, timestamps
 from fightnotes.cutting.media import Media
-from fightnotes.errors import ExportError, UnknownName
+from fightnotes.cutting.timeline import Timeline, lay_out
+from fightnotes.errors import UnknownName
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +18,7 @@ class Export:
     name: str
     suffix: str
     about: str
-    write: Callable[[CutList, Mapping[str, Media]], str]
+    write: Callable[[CutList, Timeline, Mapping[str, Media]], str]
     """The whole file as text. Raises ExportError for what the format cannot hold."""
 
 
@@ -52,6 +53,4 @@ def export(cut_list: CutList, name: str, media: Mapping[str, Media]) -> str:
     found = next((known for known in EXPORTS if known.name == name), None)
     if found is None:
         raise UnknownName(f"no export is called {name}: there are {', '.join(known.name for known in EXPORTS)}")
-    if not cut_list.cuts:
-        raise ExportError("the cut list is empty: there is nothing to write")
-    return found.write(cut_list, media)
+    return found.write(cut_list, lay_out(cut_list.cuts), media)

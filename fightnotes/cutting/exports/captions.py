@@ -8,11 +8,10 @@ from collections.abc import Mapping
 from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.exports.stamp import stamp
 from fightnotes.cutting.media import Media
-from fightnotes.cutting.timeline import lay_out
+from fightnotes.cutting.timeline import Timeline
 
 
-def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
-    timeline = lay_out(cut_list.cuts)
+def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
     blocks = []
     for event in timeline.events:
         start, end = (timeline.seconds(frame) for frame in (event.start_frame, event.end_frame_exclusive))

@@ -13,13 +13,13 @@ from fractions import Fraction
 
 from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.media import Media, footage_of
-from fightnotes.cutting.timeline import lay_out
+from fightnotes.cutting.timeline import Timeline
 from fightnotes.errors import ExportError
 
 _EARLY = Fraction(1, 4)
 
 
-def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
+def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
     """Files at hand are named by their full path; for the others the written name stands, relative to the script.
 
     Raises ExportError for a file in a container without an index, where no in point is exact.
@@ -31,7 +31,6 @@ def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
                 f"{found.path.name}: ffmpeg's concat cannot cut this kind of file to the frame: render it, or copy it "
                 "into another container first (ffmpeg -i FILE -c copy FILE.mkv)"
             )
-    timeline = lay_out(cut_list.cuts)
     sound = all(found.has_sound for found in used)
     filters = "-vf select=concatdec_select" + (" -af aselect=concatdec_select,aresample=async=1" if sound else " -an")
     lines = [

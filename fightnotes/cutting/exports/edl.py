@@ -16,7 +16,7 @@ from pathlib import PurePath
 from fightnotes.clock import format_timecode, nearest_frame
 from fightnotes.cutting.cuts import Cut, CutList, one_line
 from fightnotes.cutting.media import Media, footage_of
-from fightnotes.cutting.timeline import Event, Timeline, lay_out
+from fightnotes.cutting.timeline import Event, Timeline
 from fightnotes.errors import ExportError
 
 _MOST_EVENTS = 999
@@ -26,11 +26,10 @@ _RESERVED = frozenset({"BL", "AX"})
 """Black and auxiliary: reel names with a meaning of their own."""
 
 
-def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
+def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
     """Raises ExportError for more than 999 cuts, which the three digits of an event number cannot tell apart."""
     if len(cut_list.cuts) > _MOST_EVENTS:
         raise ExportError(f"{len(cut_list.cuts)} cuts: a CMX 3600 list holds {_MOST_EVENTS}, make two")
-    timeline = lay_out(cut_list.cuts)
     reels = reel_names([_source(cut) for cut in cut_list.cuts])
     lines = [f"TITLE: {_ascii(cut_list.title)[:_TITLE_LENGTH].strip()}"]
     lines.append(f"FCM: {'DROP FRAME' if timeline.drop_frame else 'NON-DROP FRAME'}")

@@ -11,16 +11,15 @@ from opentimelineio.opentime import RationalTime, TimeRange
 
 from fightnotes.cutting.cuts import Cut, CutList, one_line
 from fightnotes.cutting.media import Media, footage_of
-from fightnotes.cutting.timeline import lay_out
+from fightnotes.cutting.timeline import Timeline
 
 
-def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
+def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
     """A picture track, and a sound track where no source is known to be silent.
 
     Each clip keeps its source's own rate and timecode: its range counts from the media's first frame number.
     Moments are markers on the picture clips.
     """
-    timeline = lay_out(cut_list.cuts)
     written = opentimelineio.schema.Timeline(
         name=cut_list.title,
         global_start_time=RationalTime(0, float(timeline.rate)),

@@ -10,9 +10,10 @@ from typing import Any
 from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.rows import CUT_COLUMNS, rows_of
+from fightnotes.cutting.timeline import Timeline
 
 
-def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
+def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
     """Several values of one field are parted by spaces, several notes by semicolons."""
     out = io.StringIO(newline="")
     writer = csv.writer(out)

@@ -8,14 +8,13 @@ from collections.abc import Mapping, Sequence
 from fightnotes.clock import format_media_time, format_timecode
 from fightnotes.cutting.cuts import CutList, one_line
 from fightnotes.cutting.media import Media
-from fightnotes.cutting.timeline import lay_out
+from fightnotes.cutting.timeline import Timeline
 
 _SPECIAL = re.compile(r"([\\`*_\[\]<>|#&~!])")
 _COLUMNS = ("Cut", "Reel", "Source", "In", "Out (exclusive)", "Length", "Title", "What the notes say")
 
 
-def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
-    timeline = lay_out(cut_list.cuts)
+def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
     lines = [f"# {_escaped(cut_list.title)}", "", _row(_COLUMNS), _row(["---"] * len(_COLUMNS))]
     for event in timeline.events:
         cut = event.cut

@@ -7,11 +7,10 @@ from collections.abc import Mapping
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.cuts import CutList, one_line
 from fightnotes.cutting.media import Media
-from fightnotes.cutting.timeline import lay_out
+from fightnotes.cutting.timeline import Timeline
 
 
-def write(cut_list: CutList, media: Mapping[str, Media]) -> str:
-    timeline = lay_out(cut_list.cuts)
+def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
     lines = [one_line(cut_list.title), ""]
     for event in timeline.events:
         cut = event.cut
