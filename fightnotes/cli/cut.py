@@ -11,7 +11,16 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import typer
 
 from fightnotes.cli.filter_options import takes_filters
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, QueryArgument, SpreadOption, opened
+from fightnotes.cli.options import (
+    Format,
+    FormatOption,
+    LibraryOption,
+    LikeOption,
+    QueryArgument,
+    SpreadOption,
+    UnlikeOption,
+    opened,
+)
 from fightnotes.cli.output import print_result, print_small, print_table, say, say_notices
 
 if TYPE_CHECKING:
@@ -46,6 +55,8 @@ def _export(name: str) -> str:
 def run(
     filters: Filters,
     query: QueryArgument = "",
+    like: LikeOption = None,
+    unlike: UnlikeOption = None,
     saved: Annotated[Path | None, typer.Option("--from", metavar="FILE", help="A saved cut list.")] = None,
     limit: Annotated[
         int | None, typer.Option(min=1, metavar="N", help="The most moments to take; else 20 of a query.")
@@ -87,6 +98,8 @@ def run(
             saved=saved,
             query=query,
             filters=filters,
+            like=tuple(like or ()),
+            unlike=tuple(unlike or ()),
             limit=limit,
             spread=spread,
             pick=_numbers(pick),

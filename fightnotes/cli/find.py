@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 
 from fightnotes.cli.filter_options import takes_filters
-from fightnotes.cli.options import LibraryOption, QueryArgument, SpreadOption, opened
+from fightnotes.cli.options import LibraryOption, LikeOption, QueryArgument, SpreadOption, UnlikeOption, opened
 from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
@@ -26,12 +26,8 @@ FindFormat = Literal["table", "json", "csv", "timestamps"]
 def run(
     filters: Filters,
     query: QueryArgument = "",
-    like: Annotated[
-        list[str] | None, typer.Option(metavar="FILE:LINE", help="More like the note at this place; may be repeated.")
-    ] = None,
-    unlike: Annotated[
-        list[str] | None, typer.Option(metavar="FILE:LINE", help="Less like the note at this place; may be repeated.")
-    ] = None,
+    like: LikeOption = None,
+    unlike: UnlikeOption = None,
     library: LibraryOption = None,
     limit: Annotated[int, typer.Option(min=1, help="The most moments to print.")] = 20,
     spread: SpreadOption = False,

@@ -25,6 +25,12 @@ LibraryOption = Annotated[
 QueryArgument = Annotated[
     str, typer.Argument(help='What happened, in your words. "Quoted words" must be there.', show_default=False)
 ]
+LikeOption = Annotated[
+    list[str] | None, typer.Option(metavar="FILE:LINE", help="More like the note at this place; may be repeated.")
+]
+UnlikeOption = Annotated[
+    list[str] | None, typer.Option(metavar="FILE:LINE", help="Less like the note at this place; may be repeated.")
+]
 SpreadOption = Annotated[bool, typer.Option("--spread", help="Prefer many bouts to many moments of one.")]
 
 

@@ -25,5 +25,6 @@ __all__ = [
     "CAUTIONS", "CUT_COLUMNS", "EXPORTS", "INACCURACY", "ORDERS", "Arrangement", "Assembly", "BurntIn", "Candidate",
     "Cut", "CutList", "CutMoment", "Export", "LeftOut", "Lost", "Media", "Order", "RenderPlan", "Rendered", "SavedList",
     "SavedMoment", "Selected", "Selection", "as_saved", "assemble", "contact_sheet", "cut", "export", "find_media",
-    "format_of", "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "stream_copy", "to_save", "write_saved",
+    "format_of", "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "stream_copy", "to_save",
+    "write_saved",
 ]  # fmt: skip

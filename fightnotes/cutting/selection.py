@@ -26,6 +26,9 @@ class Selection(Record):
     query: str = ""
     filters: Filters = Filters()
     """What the query's hits must be; without a query, all moments that pass are taken."""
+    like: tuple[str, ...] = ()
+    unlike: tuple[str, ...] = ()
+    """Places of notes that the query's hits are to be like, or not; they go without a query, too."""
     limit: int | None = None
     """The most that a query or the filters give; None for 20 hits of a query, and all moments without one."""
     spread: bool = False
@@ -34,6 +37,11 @@ class Selection(Record):
     """Numbers of the query's hits, from 1, in the order wanted; none for all hits."""
     at: tuple[str, ...] = ()
     """Places of notes, `file:line`; the file relative to the library."""
+
+    @property
+    def ranked(self) -> bool:
+        """Whether hits are sought that have an order, rather than all that pass the filters."""
+        return bool(self.query.strip() or self.like or self.unlike)
 
 
 class Selected(Record):
@@ -52,10 +60,11 @@ class Selected(Record):
 def select(store: Store, selection: Selection) -> Selected:
     """Raises UsageError where nothing is selected, UnknownName for a place or a filter's value that is not there,
     UnreadableFile for a saved list that is none."""
-    searched = bool(selection.query.strip()) or selection.filters != Filters()
+    ranked = selection.ranked
+    searched = ranked or selection.filters != Filters()
     if not (searched or selection.saved or selection.at):
         raise UsageError("say which moments: a query, a filter such as a tag, a saved list, or places of notes")
-    if selection.pick and not selection.query.strip():
+    if selection.pick and not ranked:
         raise UsageError("hits are picked by number from those of a query: give the query")
     listed: tuple[Candidate, ...] = ()
     saved: SavedList | None = None
@@ -79,12 +88,20 @@ def select(store: Store, selection: Selection) -> Selected:
 
 def _searched(store: Store, selection: Selection) -> tuple[tuple[Candidate, ...], tuple[str, ...]]:
     """Candidates, best first, and how the query was read."""
-    if not selection.query.strip():
+    if not selection.ranked:
         ids = (matching_ids(selection.filters, store) or [])[: selection.limit]
         passed = store.segments(ids).values()
         return tuple(Candidate(segment=one, bout=store.bouts[one.bout]) for one in passed), ()
     limit = _HITS if selection.limit is None else selection.limit
-    answer = find(store, selection.query, selection.filters, limit=limit, spread=selection.spread)
+    answer = find(
+        store,
+        selection.query,
+        selection.filters,
+        like=selection.like,
+        unlike=selection.unlike,
+        limit=limit,
+        spread=selection.spread,
+    )
     for number in selection.pick:
         if not 1 <= number <= len(answer.hits):
             raise UsageError(f"there is no hit {number}: the query has {len(answer.hits)}")

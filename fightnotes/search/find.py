@@ -19,7 +19,7 @@ from fightnotes.language.words import stem, stems_of, words_of
 from fightnotes.model import Record, Segment, acts_of
 from fightnotes.search.filters import Filters, matching_ids
 from fightnotes.search.fusion import Match, best_matches
-from fightnotes.search.hit import Hit, Said, Why
+from fightnotes.search.hit import Hit, PassageSaid, Why
 from fightnotes.search.meaning import passage_cosines, rows_of
 from fightnotes.search.moments import Scored, fold_moments, spread_bouts
 from fightnotes.search.nothing import nothing_said, nothing_there
@@ -196,7 +196,7 @@ def _concept_reason(concept: str, nearness: float, named: dict[str, str]) -> str
     return f"tag {concept} (near {nearness:.2f})"
 
 
-def _said(segment: Segment, cosines: Vectors | None, query: Query) -> Said | None:
+def _said(segment: Segment, cosines: Vectors | None, query: Query) -> PassageSaid | None:
     """The passage that comes nearest in meaning and says most of the query's words."""
     if cosines is None:
         return None
@@ -207,14 +207,14 @@ def _said(segment: Segment, cosines: Vectors | None, query: Query) -> Said | Non
     before = Fraction(piece.begin, len(segment.text))
     start, end = segment.start, segment.end
     about = None if start is None or end is None else start + (end - start) * before
-    return Said(
+    return PassageSaid(
         text=segment.text[piece.begin : piece.stop].strip(),
         line=segment.line + int(before * (segment.last_line - segment.line + 1)) if segment.kind == "note" else None,
         start=about,
     )
 
 
-def _hit(one: Scored, why: Why, store: Store, said: Said | None = None) -> Hit:
+def _hit(one: Scored, why: Why, store: Store, said: PassageSaid | None = None) -> Hit:
     return Hit(
         segment=one.segment,
         bout=store.bouts[one.segment.bout],

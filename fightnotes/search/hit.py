@@ -37,7 +37,7 @@ class Why(Record):
         return "; ".join(parts)
 
 
-class Said(Record):
+class PassageSaid(Record):
     """The passage of a long moment that comes nearest to the query."""
 
     text: str
@@ -53,7 +53,7 @@ class Hit(Moment):
     why: Why = Why()
     same_moment: tuple[Segment, ...] = ()
     """Other notes of it."""
-    said: Said | None = None
+    said: PassageSaid | None = None
     """None where the moment is short, or nothing was asked but by filters."""
 
     @property

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any, Literal, get_args, get_origin
 
 import typer
 from typer.models import ArgumentInfo, OptionInfo
@@ -71,12 +71,15 @@ class Parameter:
 
     @property
     def _repeats(self) -> bool:
-        return bool(get_args(self.kind)) and "may be repeated" not in (self.info.help or "")
+        return get_origin(self.kind) is list and "may be repeated" not in (self.info.help or "")
 
     @property
     def _value(self) -> str:
-        one = (*get_args(self.kind), self.kind)[0]
-        choices = "|".join(choice.value for choice in one) if issubclass(one, Enum) else ""
+        one = self.kind if get_origin(self.kind) is Literal else (*get_args(self.kind), self.kind)[0]
+        if get_origin(one) is Literal:
+            choices = "|".join(get_args(one))
+        else:
+            choices = "|".join(choice.value for choice in one) if issubclass(one, Enum) else ""
         return self.info.metavar or choices or _VALUES[one]
 
 

@@ -123,7 +123,7 @@ def test_a_note_that_moved_is_shown_and_tagged_where_it_stands(root: Path, fight
     assert f"moved: it stands at {FILE}:{now} now" in result.stderr
     assert f"> {now:4} {line}" in result.stderr
     changed = [number for number, old in enumerate(before.splitlines(), 1) if _line(root, number) != old]
-    assert changed == [first.segment.last_line + 1]
+    assert changed == [first.segment.line + 1]  # the fields stand on the next line
 
 
 def test_a_file_that_is_gone_does_not_end_the_review(root: Path, fightnotes: Run) -> None:

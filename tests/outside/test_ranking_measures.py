@@ -15,8 +15,7 @@ import pytrec_eval
 from sklearn.metrics import ndcg_score
 
 from fightnotes.index.store import Store
-from fightnotes.search.fusion import Sides
-from tests.judged.evaluation import Judged, load_queries, measure, ranking
+from tests.judged.evaluation import Judged, default_ranking, load_queries, measure
 
 Run = dict[str, list[str]]
 
@@ -25,7 +24,7 @@ Run = dict[str, list[str]]
 def judged_run(demo: Path) -> tuple[list[Judged], Run]:
     store = Store(demo)
     queries = load_queries(store)
-    return queries, {judged.query: ranking(store, judged.query, Sides()) for judged in queries}
+    return queries, {judged.query: default_ranking(store, judged.query) for judged in queries}
 
 
 def test_as_trec_eval_counts(judged_run: tuple[list[Judged], Run]) -> None:
