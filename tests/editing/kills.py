@@ -95,7 +95,9 @@ def _take_and_refuse(library: Library) -> Plan:
 
 def _propose(library: Library) -> Plan:
     words, place = "back step", "punch"
-    proposal = Proposal(term=words, kind="concept", concept=place, uses=3, segments=3, weight=1, why="", examples=())
+    proposal = Proposal(
+        term=words, kind="concept", seen_as="phrase", concept=place, uses=3, segments=3, weight=1, why="", examples=()
+    )
     return plan_proposal(library.text(), proposal)
 
 
