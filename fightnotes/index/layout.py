@@ -8,7 +8,7 @@ from pathlib import Path
 
 from fightnotes.model import ACT_KEYS
 
-SCHEMA_VERSION = 4
+SCHEMA_VERSION = 5
 """Raise it whenever what a build writes changes: a store of another version is built anew."""
 
 ACT_COLUMNS = ", ".join(f'"{key}"' for key in ACT_KEYS)
