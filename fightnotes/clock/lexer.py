@@ -24,9 +24,14 @@ from .timecode import Timecode
 Time = MediaTime | Timecode | RoundClock
 
 _USUAL = Habits()
+_LONGEST_ROUND = 5 * 60
+"""Seconds; in the unified rules of mixed martial arts, a round lasts five minutes."""
 _BLANK = r"[^\S\r\n]"
-_ABOUT = r"[~≈∼]|(?:circa|ca|about|approximately|approx|around|roughly)\b\.?|c\."
-_LEAD = re.compile(rf"(?:(?:@|(?P<with>with\b|w/)|at\b|(?P<about>{_ABOUT})){_BLANK}*[*_(\[`]*)*", re.IGNORECASE)
+_ABOUT = r"(?:~(?!~)|[≈∼])|(?:circa|ca|about|approximately|approx|around|roughly)\b\.?|c\."
+_LEAD = re.compile(
+    rf"(?:(?:@|(?P<with>with\b|w/)|at\b|(?:time|timestamp|clock|tc|ts|t)(?:{_BLANK}*[:=]|{_BLANK})|(?P<about>{_ABOUT})){_BLANK}*[*_(\[`]*)*",
+    re.IGNORECASE,
+)
 _TO_CLOCK = re.compile(
     rf"(?:{_BLANK}|[*_`(\[\])|,./@–—-]|[:;](?![0-9])|(?<!\w)at\b|(?P<about>(?<!\w)(?:{_ABOUT}))){{0,24}}", re.IGNORECASE
 )
@@ -34,7 +39,7 @@ _ROUGHLY = re.compile(
     rf"{_BLANK}?-?ish\b|\?+(?![\w?])|{_BLANK}\(\?\)|{_BLANK}(?:or so|or thereabouts|approx)\b\.?", re.IGNORECASE
 )
 _RANGE = re.compile(
-    rf"{_BLANK}*(?:[-–](?!>)|(?P<other>->|→|—|~|\.\.+|…))(?P<space>{_BLANK}*)"
+    rf"{_BLANK}*(?:[-–](?!>)|(?P<other>->|→|—|~(?!~)|\.\.+|…))(?P<space>{_BLANK}*)"
     rf"|{_BLANK}+(?:to|until|till|through|thru){_BLANK}+",
     re.IGNORECASE,
 )
@@ -201,7 +206,13 @@ def _read_end(text: str, start: TimeToken, habits: Habits) -> TimeToken | None:
 def _counted(text: str, token: TimeToken, in_round: bool, sure: bool) -> Counted | None:
     if isinstance(token.time, Timecode):
         return None
-    return read_counting(text, token.stop, in_round or isinstance(token.time, RoundClock), sure)
+    known = in_round or isinstance(token.time, RoundClock)
+    longer = token.time.seconds > _LONGEST_ROUND
+    counted = read_counting(text, token.stop, None if longer else known, sure)
+    if counted is not None and counted.doubtful:
+        found = text[token.begin : counted.stop]
+        raise ClockError(found, "a round clock such as R2 2:10, or another word for the hand", token.begin)
+    return counted
 
 
 def _in_round(time: Time, number: int | None) -> Time:

@@ -22,7 +22,7 @@ from .timecode import Timecode, parse_timecode
 _DIGITS = re.compile(r"[0-9]+(?:[:;.,][0-9]+)+")
 RATIO = re.compile(r"[0-9]+:[0-9](?:[.,][0-9]+)?")
 _WORD_GOES_ON = re.compile(
-    r"(?!(?:ish|s|secs?)\b|_+(?!\w))\w| ?[ap]\.?m\b| ?(?:gmt|utc|bst|ces?t|[ecp][sd]t|hrs|o['’]clock|uhr)\b",
+    r"(?!(?:ish|s|secs?)\b|_+(?!\w))\w| ?[ap]\.?m\b| ?(?:gmt|utc|ces?t|[bcep][sd]t|hrs|noon|midnight|o['’]clock|uhr)\b",
     re.IGNORECASE,
 )
 """A word, or what makes a time of day; an underscore closes emphasis."""

@@ -18,7 +18,8 @@ _NUMBERS = {word: number for words in (_CARDINALS, _ORDINALS) for number, word i
 _BLANK = r"[^\S\r\n]*"
 _ROUND_WORD = r"(?:round|rnd|rd)\b\.?"
 _MARK = re.compile(
-    rf"(?P<spelt>round|rnd|rd|r)\.?{_BLANK}(?P<number>[0-9]{{1,9}})(?![0-9A-Za-z])"
+    rf"(?P<spelt>round|rnd|rd|r)(?:\.?{_BLANK}|(?<=[dD])(?:[-#]|\.?{_BLANK}(?:no\.?|nr\.?|#){_BLANK}))"
+    rf"(?P<number>[0-9]{{1,9}})(?![0-9A-Za-z])"
     rf"|round{_BLANK}(?P<cardinal>{'|'.join(_CARDINALS)})\b"
     rf"|(?P<counted>[0-9]{{1,2}})(?:st|nd|rd|th)\b(?P<word>{_BLANK}{_ROUND_WORD})?"
     rf"|(?P<ordinal>{'|'.join(_ORDINALS)}){_BLANK}{_ROUND_WORD}"

@@ -24,12 +24,15 @@ from fightnotes.reading.timing import WrittenTime
 
 _HARD_BULLET = r"[•‣▪◦●○■□▶►⁃∙・]"
 _BULLETS = re.compile(
-    rf"(?:(?:{_HARD_BULLET}|[·»›→])\s*|[-–—*+]\s+|\(?[0-9]{{1,3}}[.)]\s+|[a-zA-Z]\)\s+|\[[ xX]?\]\s+)*"
+    rf"(?:(?:{_HARD_BULLET}|[·»›→])\s*|[-–—*+]\s+|\(?[0-9]{{1,3}}[.)]\s+|[a-zA-Z]\)\s+|\[[ xX]?\]\s+"
+    r"|[^\w\s~≈∼@*_`\[({\"“‘'|<\\]{1,4}\s+)*"
 )
 _OPENS_ITEM = re.compile(_HARD_BULLET)
-_BEFORE_TIME = re.compile(r"[*_\[({\"“'‘`|\s]{0,24}")
+_HTML = r"</?[a-zA-Z][^<>]{0,60}>"
+_BEFORE_TIME = re.compile(rf"(?:[*_\[({{\"“'‘`|\s]|~~|==|{_HTML}){{0,24}}")
 _AFTER_TIME = re.compile(
-    r"(?P<marks>[*_\])}\"”'’`]*(?:(?<=\])\([^()\s]*\)[*_\])]*)?)(?:\s*\||\s*[-–—:;,.](?=\s|$))?\s*"
+    rf"(?P<marks>(?:[*_\])}}\"”'’`]|~~|==|{_HTML})*(?:(?<=\])\([^()\s]*\)[*_\])]*)?)"
+    r"(?:\s*\||\s*[-–—:;,.](?=\s|$))?\s*"
 )
 """Closing marks, with a link's target where the time is the link's text, then a dash, a stop or a table's line."""
 _CLOSES = {"*": "*", "_": "_", "[": "]", "(": ")", "{": "}", '"': '"', "“": "”", "‘": "’", "'": "'", "`": "`"}

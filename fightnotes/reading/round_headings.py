@@ -9,7 +9,7 @@ from fightnotes.clock import RoundMark, names_rounds, narrow, read_round_mark
 
 _FRAME = re.compile(r"[\s*_=~–—>•·|()\[\]`-]*(?:#{1,6}(?=(?:round|rnd|rd)\b))?[*_]*", re.IGNORECASE)
 _NOTHING_MORE = re.compile(
-    r"(?:\s*of\s*[0-9]{1,3})?(?:\s*\(?cont(?:inued|'d|\.)?\)?)?[\s*_=~–—:.|()\[\]`#-]*", re.IGNORECASE
+    r"(?:\s*of\s*[0-9]{1,3})?(?:\s*\(?cont(?:inued|'d|\.)?\)?)?[\s*_=~–—:.!?|()\[\]`#-]*", re.IGNORECASE
 )
 _TITLE_FOLLOWS = re.compile(r"[*_\])]*(?:\s*[:;.]|\s+[-–—]|,)(?=[\s*_])[*_]*")
 
@@ -46,11 +46,13 @@ def read_round_line(text: str) -> RoundLine | None:
     assert frame is not None  # it matches nothing, too
     if names_rounds(plain, frame.end()):
         return RoundLine(None, "", alone=False, begins_section=False)
-    mark = _mark_of(plain)
-    if mark is None or re.match(r":?[0-9]", plain[mark.stop : mark.stop + 2]):
+    mark = read_round_mark(plain, frame.end())
+    if mark is None or not 1 <= mark.number <= 999 or re.match(r":?[0-9]", plain[mark.stop : mark.stop + 2]):
         return None
     rest = _NOTHING_MORE.match(plain, mark.stop)
     alone = rest is not None and rest.end() == len(plain)
+    if not alone and not mark.alone:
+        return None
     follows = alone or _TITLE_FOLLOWS.match(plain, mark.stop) is not None
     return RoundLine(mark.number, text[mark.begin : mark.stop], alone, follows)
 
