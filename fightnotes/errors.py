@@ -20,10 +20,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-ProblemKind = Literal["unreadable", "unknown-fighter", "unknown-value", "vocabulary-condition", "impossible-time"]
+ProblemKind = Literal[
+    "unreadable", "unknown-fighter", "unknown-value", "vocabulary-condition", "impossible-time", "clock-direction"
+]  # fmt: skip
 """What is wrong: text that cannot be read as what should stand there; a fighter in `by` or `on` who is not in the bout;
-an outcome, target or stance that is not in the list; a breach of what the vocabulary must keep; or a time that the
-recording or the round cannot have."""
+an outcome, target or stance that is not in the list; a breach of what the vocabulary must keep; a time that the
+recording or the round cannot have; or round clocks that run the other way than the bout says."""
 
 
 @dataclass(frozen=True, order=True)

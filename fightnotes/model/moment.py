@@ -12,8 +12,8 @@ from fightnotes.model.bout import FOOTAGE, Bout, Record, Recording
 from fightnotes.model.segment import ACT_KEYS, Segment
 
 MOMENT_COLUMNS = (
-    "bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "text", "tags", "by", "on", "outcome",
-    "target", "analyst", "link",
+    "bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "about", "text", "tags", "by", "on",
+    "outcome", "target", "analyst", "link",
 )  # fmt: skip
 """Keys of `Moment.as_json` that a table of plain values has."""
 
@@ -66,7 +66,8 @@ class Moment(Record):
         """A line for the bout, one for the part of it, and one for the time on the recording, where there are such."""
         recording = f" of {self.recording}" if self.recording else ""
         times = (self.where_in_bout, f"{self.media_time}{recording}" if self.media_time else "")
-        return self.bout.id, *(filter(None, times) if any(times) else ("untimed",))
+        about = "about " if self.segment.about else ""
+        return self.bout.id, *((about + time for time in times if time) if any(times) else ("untimed",))
 
     @property
     def marks(self) -> str:
@@ -95,6 +96,7 @@ class Moment(Record):
             **{key: plain_seconds(getattr(segment, key)) for key in times},
             "round": segment.round,
             "round_clock": self.round_clock,
+            "about": segment.about,
             "period": segment.period,
             "bell_inferred": segment.bell_inferred,
             "pairing": segment.pairing,

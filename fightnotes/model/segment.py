@@ -55,6 +55,8 @@ class Segment(Record):
     """Prose: the time, the tags and the fields are taken out; a tag inside a sentence stays as words."""
     written_time: str | None = None
     """The time as it stands in a note, as `m:ss` in a transcript; None where the text is untimed."""
+    about: bool = False
+    """Whether the time is written as approximate."""
     timed_on: str = FOOTAGE
     start: Fraction | None = None
     end: Fraction | None = None

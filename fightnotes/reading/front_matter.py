@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime
 import posixpath
+from collections.abc import Iterable
 from fractions import Fraction
-from typing import Literal, get_args
+from typing import get_args
 
 from fightnotes.clock import (
     Alignment,
@@ -15,20 +16,20 @@ from fightnotes.clock import (
     RoundFormat,
     format_media_time,
     frame_of,
-    parse_media_time,
     parse_rate,
     parse_time,
     parse_timecode,
     resolve_bells,
 )
 from fightnotes.model import FOOTAGE, Bout, Fighter, Recording, Settings, Source, SourceKind
+from fightnotes.reading.dates import TwoDates, date_of
 from fightnotes.reading.people import fighter_from
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, parsed, text_of, truth
 from fightnotes.reading.placing import drop_is_possible, seconds_on
+from fightnotes.reading.round_format import rounds_from
 from fightnotes.reading.values import round_of
 
 _BOUT = ("bout", "title", "date", "rounds", "red", "blue", "media", "recordings", "sources", "analyst")
-_ROUNDS = ("count", "length", "rest", "clock")
 _RECORDING = ("file", "rate", "drop_frame", "start")
 _SOURCE = ("file", "kind", "analyst", "timed_on")
 _TIME = "a time such as 0:04:10 or 00:04:10:00"
@@ -50,7 +51,7 @@ def bout_from(root: Item | None, file: str, settings: Settings, reporter: Report
         id_place=(found["bout"].line, found["bout"].column) if "bout" in found else (1, 1),
         file=file,
         title=text_of(found.get("title"), reporter) or identity,
-        date=parsed(found.get("date"), datetime.date.fromisoformat, "a date such as 2031-03-08", reporter),
+        date=_date_from(found.get("date"), reporter),
         rounds=rounds,
         bells=bells,
         red=red,
@@ -61,36 +62,17 @@ def bout_from(root: Item | None, file: str, settings: Settings, reporter: Report
     )
 
 
-def rounds_from(item: Item | None, default: RoundFormat | None, reporter: Reporter) -> RoundFormat | None:
-    """How rounds are timed. What `item` does not say is as in `default`, and where there is none, three
-    minutes, one of rest and a clock that runs down."""
-    if item is None or item.entries is None:
-        if item is not None:
-            reporter.of(item, f"a mapping with {', '.join(_ROUNDS)}")
-        return default
-    found = mapping_of(item, _ROUNDS, reporter)
-    base = default or RoundFormat(None, Fraction(180), Fraction(60), "down")
-    count = parsed(found.get("count"), round_of, "a whole number of rounds from 1 to 999", reporter)
-    length = parsed(found.get("length"), parse_media_time, "a length such as 3:00", reporter)
-    if length == 0:
-        reporter.of(found["length"], "a length above 0:00")
-    rest = parsed(found.get("rest"), parse_media_time, "a length such as 1:00", reporter)
-    clock = parsed(found.get("clock"), _direction, "down or up", reporter)
-    return RoundFormat(
-        count=count or base.count,
-        length=length or base.length,
-        rest=base.rest if rest is None else rest,
-        clock=clock or base.clock,
-    )
-
-
-def _direction(text: str) -> Literal["down", "up"]:
-    """Raises ValueError."""
-    if text.casefold() == "down":
-        return "down"
-    if text.casefold() == "up":
-        return "up"
-    raise ValueError(text)
+def _date_from(item: Item | None, reporter: Reporter) -> datetime.date | None:
+    text = text_of(item, reporter)
+    if item is None or text is None:
+        return None
+    try:
+        return date_of(text)
+    except TwoDates as error:
+        reporter.of(item, f"{' or '.join(day.isoformat() for day in error.days)}, whichever is meant")
+    except ValueError:
+        reporter.of(item, "a date such as 2031-03-08")
+    return None
 
 
 def _corners(
@@ -111,7 +93,7 @@ def _recordings_from(
     recordings: dict[str, Recording] = {}
     bells: dict[int, Bell] = {}
     if "media" in found:
-        keys = mapping_of(found["media"], (*_RECORDING, "bells"), reporter)
+        keys = _file_or_mapping(found["media"], (*_RECORDING, "bells"), reporter)
         recordings[FOOTAGE] = _recording_from(keys, reporter)
         bells = _bells_from(keys.get("bells"), recordings[FOOTAGE], rounds, reporter)
     if "recordings" in found and found["recordings"].entries is None:
@@ -121,11 +103,16 @@ def _recordings_from(
         if label in ("", FOOTAGE):
             reporter.of(name, f"a recording's name; '{FOOTAGE}' is what `media` describes")
             continue
-        keys = mapping_of(item, (*_RECORDING, "align"), reporter)
+        keys = _file_or_mapping(item, (*_RECORDING, "align"), reporter)
         recording = _recording_from(keys, reporter)
         align = _alignment_from(keys.get("align"), recording, recordings.get(FOOTAGE), reporter)
         recordings[label] = recording.model_copy(update={"align": align})
     return recordings, bells
+
+
+def _file_or_mapping(item: Item, known: Iterable[str], reporter: Reporter) -> dict[str, Item]:
+    """The entries; a text alone is the file."""
+    return {"file": item} if item.text is not None else mapping_of(item, known, reporter)
 
 
 def _recording_from(keys: dict[str, Item], reporter: Reporter) -> Recording:
@@ -224,7 +211,7 @@ def _sources_from(
     """Sources with paths that stood relative to the bout's file made relative to the library."""
     sources: dict[str, Source] = {}
     for child in items_of(item, reporter) if item else ():
-        keys = {"file": child} if child.text is not None else mapping_of(child, _SOURCE, reporter)
+        keys = _file_or_mapping(child, _SOURCE, reporter)
         written = text_of(keys.get("file"), reporter)
         if written is None:
             reporter.of(child, "a source with a file")

@@ -117,6 +117,7 @@ def read_bout(root: Path, file: str, configuration: Configuration) -> BoutReadin
         read, found = _read_source(root, source, bout, stances, configuration)
         segments.extend(read)
         problems.extend(sorted(found))
+    problems = _told_once(problems)
     return BoutReading(bout, tuple(segments), tuple(problems))
 
 
@@ -167,6 +168,12 @@ def _read_source(
         speech = speech_segments(text, source, bout, longest, reporter)
         segments, _ = with_stances(bout, speech, [()] * len(speech), stances)
     return close_ends(bout, segments, longest), reporter.problems
+
+
+def _told_once(problems: list[Problem]) -> list[Problem]:
+    """One problem of the bout's clock, in whichever of its files it shows first."""
+    clock = [problem for problem in problems if problem.kind == "clock-direction"]
+    return [problem for problem in problems if problem not in clock[1:]]
 
 
 def _text(root: Path, file: str, reporter: Reporter) -> str | None:

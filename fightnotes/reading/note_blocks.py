@@ -24,10 +24,10 @@ _DEEPEST = 100
 _BLOCKS = (
     MarkdownIt("commonmark", {"maxNesting": _DEEPEST})
     .use(front_matter_plugin)
-    .disable(["reference", "inline", "text_join"])
+    .disable(["reference", "inline", "text_join", "code"])  # in notes, what is indented is no code
 )
 _INLINE = MarkdownIt("commonmark", {"maxNesting": 6})  # deeper brackets stay text, and cost no time
-_LITERAL = ("fence", "code_block", "html_block")
+_LITERAL = ("fence", "html_block")
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 _KEY = re.compile(r"\w+[ \t]*:")
 _MARKED_UP = re.compile(r"[\\*_`\[&<]")

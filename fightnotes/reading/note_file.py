@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
 
-from fightnotes.clock import ClockError, read_span
-from fightnotes.reading.excerpt import excerpt
+from fightnotes.clock import habits_of
 from fightnotes.reading.note_blocks import Block, Line, plain_text
+from fightnotes.reading.note_heads import Head, beginnings, head_of, timed_head
+from fightnotes.reading.note_tables import Columns, columns_of, head_of_row, is_row, is_rule
 from fightnotes.reading.placed_yaml import Reporter
+from fightnotes.reading.round_headings import is_spelt_round, round_of_title
 from fightnotes.reading.timing import WrittenTime
-from fightnotes.reading.values import ROUND
 
-_ROUND_HEADING = re.compile(rf"(?:round|rd\.?|r)\s*({ROUND})\b(?!\s*(?:[-–&+,/]|to|and)\s*\d)", re.IGNORECASE)
-_BEFORE_TIME = re.compile(r"[*_\[(]*")
-_AFTER_TIME = re.compile(r"(?P<marks>[*_\])]*(?:(?<=\])\([^()\s]*\)[*_\])]*)?)(?:\s*[-–—:,](?=\s|$))?\s*")
-"""Closing marks, with a link's target where the time is the link's text, then a dash or colon."""
+_PLAIN_LEVEL = 2
+"""The level of a plain line that is a heading, as `## Round 4` has it, where no deeper one stands above."""
 
 
 @dataclass
@@ -27,6 +25,7 @@ class Draft:
     time: WrittenTime | None
     heading: tuple[str, ...]
     heading_round: int | None
+    """The round that a heading above names, or the line itself where it has no clock."""
     parent_line: int | None
     parts: list[Part] = field(default_factory=list)
     last_line: int = 0
@@ -44,90 +43,106 @@ class Part:
 def drafts_of(blocks: tuple[Block, ...], reporter: Reporter) -> list[Draft]:
     """Segments in document order.
 
-    A line that begins with a time opens a segment, in a heading too. In a list item, the lines and nested
-    items that do not begin with one belong to it; elsewhere, the lines of the same paragraph do. Text that
-    nothing before it claims is an untimed segment.
+    A line that begins with a time or a round opens a segment, in a heading too, and so does a table's row and what is
+    meant as a time and cannot be read, which is reported. In a list item, the lines and nested items that do not begin
+    with one belong to it; elsewhere, the lines of the same paragraph do. Text that nothing before it claims is an
+    untimed segment. A line that only names a round is a heading.
     """
-    drafts: list[Draft] = []
-    headings: list[tuple[int, str]] = []
-    heading_round: int | None = None
-    owners: dict[int, Draft] = {}
+    drafting = _Drafting(blocks, reporter)
     for block in blocks:
-        groups = _groups(block, reporter)
-        if block.kind == "heading" and not (groups and groups[0].head.opens):
+        drafting.take(block)
+    return drafting.drafts
+
+
+class _Drafting:
+    """One pass over the blocks of a note."""
+
+    def __init__(self, blocks: tuple[Block, ...], reporter: Reporter) -> None:
+        self.drafts: list[Draft] = []
+        self._reporter = reporter
+        self._habits = habits_of(beginnings(blocks))
+        self._headings: list[tuple[int, str, int | None]] = []
+        """Level, title, and the round that it names."""
+        self._owners: dict[int, Draft] = {}
+
+    def take(self, block: Block) -> None:
+        if block.kind == "heading" and not self._opens_in_heading(block):
             title = plain_text(" ".join(line.text for line in block.lines))
-            headings = [*(above for above in headings if above[0] < block.level), (block.level, title)]
-            heading_round = _round_of(text for _, text in headings)
-            continue
-        owner = next((owners[item] for item in reversed(block.items) if item in owners), None)
-        parent = next((owners[item].line for item in reversed(block.items[:-1]) if item in owners), None)
-        for group in groups:
-            if group.head.opens or owner is None:
-                titles = tuple(text for _, text in headings)
-                owner = Draft(group.lines[0].number, group.head.time, titles, heading_round, parent)
-                drafts.append(owner)
-                if block.items:
-                    owners[block.items[-1]] = owner
-            kept = tuple(line for line in (group.head.rest, *group.lines[1:]) if line.text)
-            owner.parts.append(Part(kept, block.kind == "literal"))
-            owner.last_line = max(owner.last_line, group.lines[-1].number)
-    return drafts
+            self._set_heading(block.level, title, round_of_title(title))
+            return
+        owner = next((self._owners[item] for item in reversed(block.items) if item in self._owners), None)
+        gathered: list[Line] = []
+        for line, head in self._heads(block):
+            if head.round is not None and head.round.begins_section:
+                self._set_heading(self._plain_level(), head.round.title, head.round.number)
+            if head.round is not None and head.round.alone:
+                self._add_part(owner, gathered, block)
+                owner, gathered = None, []
+                for item in block.items:  # what follows in them stands below the heading
+                    self._owners.pop(item, None)
+                continue
+            if head.opens or owner is None:
+                self._add_part(owner, gathered, block)
+                owner, gathered = self._open(line, head, block), []
+            gathered.extend(head.rest)
+            owner.last_line = max(owner.last_line, line.number)
+        self._add_part(owner, gathered, block)
 
+    def _opens_in_heading(self, block: Block) -> bool:
+        """Whether a Markdown heading begins with a time and is a note; a round that it spells out makes it none."""
+        if not block.lines or is_spelt_round(block.lines[0].text):
+            return False
+        return timed_head(block.lines[0], self._habits, self._round, Reporter("")) is not None
 
-def _round_of(headings: Iterable[str]) -> int | None:
-    """The round that the innermost heading to name one names."""
-    named = [match for text in headings if (match := _ROUND_HEADING.match(text))]
-    return int(named[-1][1]) if named else None
+    def _heads(self, block: Block) -> Iterator[tuple[Line, Head]]:
+        columns = Columns()
+        before = ""
+        for index, line in enumerate(block.lines):
+            if block.kind == "literal":
+                yield line, Head(False, (line,))
+            elif block.kind == "heading":
+                head = timed_head(line, self._habits, self._round, self._reporter)
+                yield line, head or Head(False, (line,))
+            elif not is_row(line):
+                columns = Columns()
+                head = head_of(line, self._habits, self._round, before, self._reporter)
+                yield line, replace(head, opens=head.opens or before.startswith("|"))
+            elif not is_rule(line) and (header := self._header(block, index)) is not None:
+                columns = header
+            elif not is_rule(line):
+                yield line, head_of_row(line, columns, self._habits, self._round, self._reporter)
+            before = line.text
 
+    @staticmethod
+    def _header(block: Block, index: int) -> Columns | None:
+        """The columns that the first row of a table names."""
+        first = index == 0 or not is_row(block.lines[index - 1])
+        return columns_of(block.lines[index]) if first else None
 
-@dataclass(frozen=True)
-class _Head:
-    """How a line begins; a broken time opens a segment too, whose text is then untimed."""
+    def _open(self, line: Line, head: Head, block: Block) -> Draft:
+        titles = tuple(title for _, title, _ in self._headings)
+        number = head.round.number if head.round is not None else self._round
+        parent = next((self._owners[item].line for item in reversed(block.items[:-1]) if item in self._owners), None)
+        draft = Draft(line.number, head.time, titles, number, parent)
+        self.drafts.append(draft)
+        if block.items:
+            self._owners[block.items[-1]] = draft
+        return draft
 
-    opens: bool
-    time: WrittenTime | None
-    rest: Line
-    """The line behind its time."""
+    @staticmethod
+    def _add_part(owner: Draft | None, lines: list[Line], block: Block) -> None:
+        if owner is not None and (lines or not owner.parts):
+            owner.parts.append(Part(tuple(line for line in lines if line.text), block.kind == "literal"))
 
+    @property
+    def _round(self) -> int | None:
+        """The round that the innermost heading to name one names."""
+        return next((number for _, _, number in reversed(self._headings) if number is not None), None)
 
-@dataclass(frozen=True)
-class _Group:
-    """Lines of one block up to the next that begins with a time; `head` is of the first."""
+    def _set_heading(self, level: int, title: str, number: int | None) -> None:
+        self._headings = [*(above for above in self._headings if above[0] < level), (level, title, number)]
 
-    head: _Head
-    lines: list[Line]
-
-
-def _groups(block: Block, reporter: Reporter) -> list[_Group]:
-    groups: list[_Group] = []
-    for line in block.lines:
-        head = _Head(False, None, line) if block.kind == "literal" else _head_of(line, reporter)
-        if head.opens or not groups:
-            groups.append(_Group(head, [line]))
-        else:
-            groups[-1].lines.append(line)
-    return groups
-
-
-def _head_of(line: Line, reporter: Reporter) -> _Head:
-    marks = _prefix(_BEFORE_TIME, line.text, 0)
-    try:
-        span = read_span(line.text, len(marks))
-    except ClockError as error:
-        column = line.column + (error.position or 0)
-        reporter.at(line.number, column, excerpt(error.found), error.expected, "impossible-time")
-        return _Head(True, None, line)
-    if span is None:
-        return _Head(False, None, line)
-    time = WrittenTime(span, line.text[span.begin : span.stop], line.number, line.column + span.begin)
-    after = _AFTER_TIME.match(line.text, span.stop)
-    assert after is not None  # it matches nothing, too
-    # Marks that close further on, as in `**0:41 jab**`, stay before the text; nothing in them has a place.
-    kept = "" if after["marks"] else marks
-    rest = Line(line.number, line.column + after.end() - len(kept), kept + line.text[after.end() :])
-    return _Head(True, time, rest)
-
-
-def _prefix(pattern: re.Pattern[str], text: str, position: int) -> str:
-    match = pattern.match(text, position)
-    return match[0] if match else ""
+    def _plain_level(self) -> int:
+        """That of the round heading that it follows, else one below the innermost heading."""
+        rounds = [level for level, _, number in self._headings if number is not None]
+        return rounds[0] if rounds else max([_PLAIN_LEVEL, *(level + 1 for level, _, _ in self._headings)])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fightnotes.model import ACT_KEYS, Fields, Segment, Source
+from fightnotes.reading.direction import clock_runs_against
 from fightnotes.reading.note_blocks import Block
 from fightnotes.reading.note_file import Draft, Part, drafts_of
 from fightnotes.reading.note_marks import Marks, NoteContext, read_marks
@@ -21,9 +22,15 @@ def segments_of(
     """
     segments: list[Segment] = []
     written: list[tuple[tuple[str, str], ...]] = []
-    for draft in drafts_of(blocks, context.reporter):
+    drafts = drafts_of(blocks, context.reporter)
+    times = (draft.time for draft in drafts if draft.time)
+    reversed_clock = clock_runs_against(context.bout.rounds, times, context.reporter)
+    for draft in drafts:
         marks = [_marks_of(part, context) for part in draft.parts]
-        segments.append(_segment(draft, marks, source, context))
+        moment = SegmentTiming()
+        if draft.time:
+            moment = timing_of(context.bout, source.timed_on, draft.time, context.reporter, reversed_clock)
+        segments.append(_segment(draft, marks, moment, source, context))
         written.append(tuple(stance for mark in marks for stance in mark.stances))
     return with_stances(context.bout, segments, written, earlier)
 
@@ -34,9 +41,8 @@ def _marks_of(part: Part, context: NoteContext) -> Marks:
     return read_marks(part.lines, context)
 
 
-def _segment(draft: Draft, marks: list[Marks], source: Source, context: NoteContext) -> Segment:
+def _segment(draft: Draft, marks: list[Marks], moment: SegmentTiming, source: Source, context: NoteContext) -> Segment:
     bout = context.bout
-    moment = timing_of(bout, source.timed_on, draft.time, context.reporter) if draft.time else SegmentTiming()
     analysts = [mark.analyst for mark in marks if mark.analyst]
     return Segment(
         bout=bout.id,
@@ -46,6 +52,7 @@ def _segment(draft: Draft, marks: list[Marks], source: Source, context: NoteCont
         kind="note",
         text="\n".join(mark.text for mark in marks if mark.text),
         written_time=draft.time.text if draft.time else None,
+        about=draft.time is not None and draft.time.span.about,
         timed_on=source.timed_on,
         start=moment.start,
         end=moment.end,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import get_args
 
 from fightnotes.model import Bout, Fighter, Stance, fold
@@ -11,6 +12,10 @@ from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of,
 
 STANCES: tuple[Stance, ...] = get_args(Stance)
 _KEYS = ("id", "name", "also", "misheard", "stance")
+_STANCE = "|".join(STANCES)
+_WITH_STANCE = re.compile(
+    rf"(?P<name>[^,(]*[^,(\s])\s*(?:\(\s*(?P<inside>{_STANCE})\s*\)|,\s*(?P<behind>{_STANCE}))\s*", re.IGNORECASE
+)
 _NOT_IN_ID = re.compile(r"[^\w-]+")
 
 
@@ -21,15 +26,14 @@ def fighter_id(name: str) -> str:
 
 
 def fighter_from(item: Item, known: dict[str, Fighter], reporter: Reporter) -> Fighter | None:
-    """A fighter from a mapping, or from a name or id alone; what `known` holds of the same person is joined in.
+    """A fighter from a mapping, or from a name or id alone (`Ines Corvale (southpaw)`); what `known` holds of the same
+    person is joined in.
 
     The same person has the same id, or, where no id is given, the same name.
     """
-    found = {"name": item}
-    if item.text is None:
-        found = mapping_of(item, _KEYS, reporter)
-    elif named := _with_form(item.text, known.values()):
-        return named[0]
+    found = _name_and_stance(item) if item.text is not None else mapping_of(item, _KEYS, reporter)
+    if item.text is not None and (named := _with_form(found["name"].text or "", known.values())):
+        return named[0].model_copy(update={"stance": _stance_from(found.get("stance"), reporter) or named[0].stance})
     name, given_id = text_of(found.get("name"), reporter), text_of(found.get("id"), reporter)
     derived_id = fighter_id(name or "")
     joined = known.get(given_id or derived_id)
@@ -48,6 +52,15 @@ def fighter_from(item: Item, known: dict[str, Fighter], reporter: Reporter) -> F
         misheard=_union(texts_of(found.get("misheard"), reporter), joined.misheard if joined else ()),
         stance=stance or (joined.stance if joined else None),
     )
+
+
+def _name_and_stance(item: Item) -> dict[str, Item]:
+    """`Ines Corvale`, `Ines Corvale (southpaw)` or `Ines Corvale, southpaw`, as a mapping has them."""
+    match = _WITH_STANCE.fullmatch(item.text or "")
+    if match is None:
+        return {"name": item}
+    stance = match["inside"] or match["behind"]
+    return {"name": replace(item, text=match["name"]), "stance": replace(item, text=stance)}
 
 
 def _stance_from(item: Item | None, reporter: Reporter) -> Stance | None:

@@ -6,10 +6,10 @@ from typing import Any
 
 from fightnotes.errors import Problem
 from fightnotes.model import OUTCOMES, Settings
-from fightnotes.reading.front_matter import rounds_from
 from fightnotes.reading.grammar import value_word
 from fightnotes.reading.people import fighters_from
 from fightnotes.reading.placed_yaml import Item, Reporter, mapping_of, parsed, read_yaml, text_of, texts_of
+from fightnotes.reading.round_format import rounds_from
 from fightnotes.reading.values import LENGTH, handles_from, length_of
 
 _KEYS = (

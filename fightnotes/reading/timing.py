@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_right
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from fightnotes.clock import ClockError, RoundClock, SpanToken, Time, elapsed_of
@@ -12,8 +11,6 @@ from fightnotes.model import FOOTAGE, Bout, Period, Segment
 from fightnotes.reading.excerpt import excerpt
 from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.placing import locate, next_bell, placement, to_footage
-
-_SEPARATOR = re.compile(r"\s*(?:[-–]|\bto\b)\s*")
 
 
 @dataclass(frozen=True)
@@ -43,14 +40,19 @@ class WrittenTime:
     @property
     def end_column(self) -> int:
         """Of the second time of a range."""
-        separator = _SEPARATOR.search(self.text)
-        return self.column + (separator.end() if separator else 0)
+        return self.column + (0 if self.span.end_begin is None else self.span.end_begin - self.span.begin)
 
 
-def timing_of(bout: Bout, timed_on: str, written: WrittenTime, reporter: Reporter) -> SegmentTiming:
-    """The moment that a note's time means; a time that cannot be is reported at its place and left out."""
+def timing_of(
+    bout: Bout, timed_on: str, written: WrittenTime, reporter: Reporter, reversed_clock: bool = False
+) -> SegmentTiming:
+    """The moment that a note's time means; a time that cannot be is reported at its place and left out.
+
+    `reversed_clock` says that all round clocks of the file run the wrong way, which is reported already.
+    """
     span = written.span
     try:
+        span = _as_the_clock_shows(bout, span)
         start = locate(bout, timed_on, span.start)
     except ClockError as error:
         reporter.at(written.line, written.column, excerpt(error.found), error.expected, "impossible-time")
@@ -63,8 +65,9 @@ def timing_of(bout: Bout, timed_on: str, written: WrittenTime, reporter: Reporte
         reporter.at(written.line, written.end_column, excerpt(error.found), error.expected, "impossible-time")
         return moment_at(bout, timed_on, start, None, span.start)
     if _runs_backward(bout, span, start, end):
-        found = excerpt(written.text)
-        reporter.at(written.line, written.column, f"the range {found}", "an end after its start", "impossible-time")
+        if not (reversed_clock and isinstance(span.start, RoundClock)):
+            found = f"the range {excerpt(written.text)}"
+            reporter.at(written.line, written.column, found, "an end after its start", "impossible-time")
         return moment_at(bout, timed_on, start, None, span.start)
     return moment_at(bout, timed_on, start, end, span.start, span.end)
 
@@ -101,6 +104,24 @@ def moment_at(
         period=period,
         bell_inferred=bool(bell and bell.inferred and footage_start is not None),
     )
+
+
+def _as_the_clock_shows(bout: Bout, span: SpanToken) -> SpanToken:
+    """What is left or gone of a round, as its clock shows it. Raises ClockError where a round's length is not known."""
+    if span.counting in (None, "clock"):
+        return span
+    if bout.rounds is None:
+        if span.counting == "left":  # a clock that runs down, as long as nothing says otherwise
+            return span
+        raise ClockError("a time since the bell", "`rounds` in the front matter, which say how long a round is")
+    if (span.counting == "left") == (bout.rounds.clock == "down"):
+        return span
+    length = bout.rounds.length
+
+    def shown(time: Time | None) -> Time | None:
+        return RoundClock(time.round, length - time.seconds) if isinstance(time, RoundClock) else time
+
+    return replace(span, start=shown(span.start) or span.start, end=shown(span.end))
 
 
 def _runs_backward(bout: Bout, span: SpanToken, start: Fraction | None, end: Fraction | None) -> bool:

@@ -115,7 +115,7 @@ def test_a_line_changed_between_plan_and_write_is_not_overwritten(make_library: 
 
 
 def test_transcripts_code_and_unknown_labels_are_refused(make_library: MakeLibrary) -> None:
-    library = _library(make_library, "    0:10 code\n\n- 0:10 Left.\n")
+    library = _library(make_library, "```\n0:10 code\n```\n\n- 0:10 Left.\n")
     code, note = _segments(library)
     (spoken,) = _segments(library, "transcript")
     with pytest.raises(UsageError, match="transcript"):

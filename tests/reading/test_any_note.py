@@ -21,6 +21,8 @@ PIECES = st.sampled_from(
         *"#*_`[]()<>\\-–:;.,!&\t\"'", "  ", "    ", "\n", "\n", "\n\n",
         "- ", "> ", "1. ", "## ", "---\n", "```\n", "<!--", "-->",
         "0:41", "R1 0:41", "R2 9:99", "-0:36", "00:00:41:12", " to ", "Round 2", "word",
+        "~", "@", "• ", "| ", "|--|\n", "Rd2 ", "2nd ", "ROUND 2\n", "Time", "0.58", "1'10\"", "２：１０", " left",
+        "ish", " → ", "-",
         "https://example.org/#a", "](#a)",
         "#jab", "#обманка", "#cafe\u0301", "by:corvale", "by:nobody", "(by:red outcome:landed)", "target:head",
         "stance:corvale=switch", "analyst:dv",

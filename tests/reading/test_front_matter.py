@@ -79,7 +79,15 @@ def test_nothing_at_all() -> None:
         ("bout: x\nbout: y", 2, 1, "'bout'", "each key once"),
         ("bout: [x]", 1, 7, "a list", "text"),
         ("date: 8 March", 1, 7, "'8 March'", "a date such as"),
-        ("rounds: 10", 1, 9, "'10'", "a mapping with count"),
+        ("date: 8.3.2031", 1, 7, "'8.3.2031'", "2031-03-08 or 2031-08-03"),
+        ("date: 3/8/2031", 1, 7, "'3/8/2031'", "2031-08-03 or 2031-03-08"),
+        ("date: 8.3.31", 1, 7, "'8.3.31'", "a date such as"),
+        ("date: 31.2.2031", 1, 7, "'31.2.2031'", "a date such as"),
+        ("rounds: ten", 1, 9, "'ten'", "or such as 10 x 3:00"),
+        ("rounds: 0", 1, 9, "'0'", "or such as 10 x 3:00"),
+        ("rounds: 10 x 180", 1, 9, "'10 x 180'", "or such as 10 x 3:00"),
+        ("rounds: 10 x 3:00 x 2", 1, 9, "'10 x 3:00 x 2'", "or such as 10 x 3:00"),
+        ("rounds: [10]", 1, 9, "a list", "a mapping with count"),
         ("rounds: {count: ten}", 1, 17, "'ten'", "a whole number"),
         ("rounds: {count: 0}", 1, 17, "'0'", "from 1 to 999"),
         ("rounds: {length: 180}", 1, 18, "'180'", "a length such as 3:00"),
@@ -92,7 +100,7 @@ def test_nothing_at_all() -> None:
         ("red: [Ines, Corvale]", 1, 6, "a list", "a mapping with id"),
         ("red: {name: A B, stance: open}", 1, 26, "'open'", "one of orthodox"),
         ("red: {name: A B}\nblue: {name: C B}", 2, 7, "red's id 'b' again", "an id of its own"),
-        ("media: a.mp4", 1, 8, "'a.mp4'", "a mapping with file"),
+        ("media: [a.mp4]", 1, 8, "a list", "a mapping with file"),
         ("media: {rate: fast}", 1, 15, "'fast'", "a rate such as"),
         ("media: {rate: 25, drop_frame: true}", 1, 31, "'true'", "a rate of 30000/1001"),
         ("media: {rate: 25, drop_frame: perhaps}", 1, 31, "'perhaps'", "true or false"),
@@ -132,6 +140,55 @@ def test_a_complaint_and_its_place(text: str, line: int, column: int, found: str
     assert (problem.file, problem.line, problem.column) == ("bouts/2031/a.md", line, column)
     assert found in problem.found
     assert expected in problem.expected
+
+
+@pytest.mark.parametrize(
+    ("written", "count", "length"),
+    [
+        ("6", 6, 180),
+        ("6 rounds", 6, 180),
+        ("10 x 3:00", 10, 180),
+        ("10x2", 10, 120),
+        ("12 × 3:00", 12, 180),
+        ("5 x 5 min", 5, 300),
+        ("4 rounds of 2:00", 4, 120),
+        ("'8'", 8, 180),
+    ],
+)
+def test_rounds_in_one_word(written: str, count: int, length: int) -> None:
+    bout, problems = read(f"rounds: {written}")
+    assert problems == []
+    assert bout.rounds == RoundFormat(count, Fraction(length), Fraction(60), "down")
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "2031-03-13", "20310313", "2031/3/13", "2031.03.13", "13.3.2031", "13/03/2031", "3/13/2031", "13-3-2031",
+        "13 March 2031", "13 Mar 2031", "13th of March 2031", "March 13, 2031", "mar. 13th 2031", "13. March 2031",
+    ],
+)  # fmt: skip
+def test_a_date_that_can_be_one_day_alone(written: str) -> None:
+    bout, problems = read(f"date: {written}")
+    assert problems == []
+    assert bout.date == datetime.date(2031, 3, 13)
+
+
+def test_a_date_with_one_number_twice() -> None:
+    assert read("date: 3.3.2031")[0].date == datetime.date(2031, 3, 3)
+
+
+def test_files_and_names_alone() -> None:
+    bout, problems = read(
+        "media: x.mp4\nrecordings: {talk: talk.mp4}\nsources: talk.vtt\n"
+        "red: Ines Corvale\nblue: Rika Brandaal (southpaw)\n"
+    )
+    assert problems == []
+    assert bout.footage is not None
+    assert (bout.footage.file, bout.recordings["talk"].file) == ("x.mp4", "talk.mp4")
+    assert bout.sources == (Source(file="bouts/2031/talk.vtt", kind="transcript"),)
+    assert bout.red == Fighter(id="corvale", name="Ines Corvale")
+    assert bout.blue == Fighter(id="brandaal", name="Rika Brandaal", stance="southpaw")
 
 
 def test_what_is_wrong_costs_nothing_else() -> None:
@@ -208,6 +265,7 @@ def test_rounds_take_from_the_library_what_the_bout_does_not_say() -> None:
         ("{name: Tove Ljungskär}", LIBRARY.fighters[0]),
         ("{id: ljungskar, stance: switch}", LIBRARY.fighters[0].model_copy(update={"stance": "switch"})),
         ("{name: Ines Corvale, also: [Vale]}", LIBRARY.fighters[1].model_copy(update={"also": ("Vale", "Ines")})),
+        ("Tove, southpaw", LIBRARY.fighters[0].model_copy(update={"stance": "southpaw"})),
         ("Nobody Known", Fighter(id="known", name="Nobody Known")),
         ("{name: Nora O'Shea-Lind}", Fighter(id="oshea-lind", name="Nora O'Shea-Lind")),
         ("{name: 風堀 澪}", Fighter(id="澪", name="風堀 澪")),

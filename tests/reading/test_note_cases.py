@@ -57,7 +57,7 @@ def _shown(segment: Segment, before: int) -> str:
     parts = [
         lines,
         f"under line {segment.parent_line - before}" if segment.parent_line else "",
-        segment.written_time or "untimed",
+        f"about {segment.written_time}" if segment.about else segment.written_time or "untimed",
         _footage(segment),
         _place(segment),
         *(_tag(tag, before) for tag in segment.tags),

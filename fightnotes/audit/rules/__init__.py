@@ -29,6 +29,8 @@ RULES: tuple[Rule, ...] = (
          problems_of("unknown-value")),
     Rule("impossible-time", "error", "A time that the recording or the round cannot have.",
          problems_of("impossible-time")),
+    Rule("clock-direction", "error", "Round clocks that run the other way than the bout says.",
+         problems_of("clock-direction")),
     Rule("outside-footage", "error", "A time past the end of a recording that is at hand.",
          outside_footage, needs="footage"),
     Rule("outside-rounds", "warning", "A time in a rest, before the first bell or past the last round.",

@@ -22,10 +22,17 @@ _PERIODS = {
 
 
 def out_of_order(data: AuditData) -> Iterator[Remark]:
-    """The fewest notes of a file that must go for the others to stand in order of time."""
+    """The fewest notes of a file that must go for the others to stand in order of time.
+
+    Not in a bout whose clock runs the other way than its front matter says: that is one mistake, and told as one.
+    """
+    reversed_files = {problem.file for problem in data.reading.problems if problem.kind == "clock-direction"}
+    reversed_bouts = {note.bout for note in data.notes if note.file in reversed_files}
     series: dict[tuple[str, str], list[tuple[_When, Segment]]] = defaultdict(list)
     for note in data.notes:
         bout = data.bouts[note.bout]
+        if bout.id in reversed_bouts:
+            continue
         if note.start is not None:
             series[note.file, note.timed_on].append(((0, note.start), note))
         elif note.round is not None and note.clock_start is not None and bout.rounds:
