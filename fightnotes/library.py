@@ -245,8 +245,9 @@ class Library:
         self, *, above: float | None = None, bouts: Sequence[str] = (), limit: int | None = None
     ) -> tuple[Suggestion, ...]:
         """Tags that moments lack, of at least the probability `above` (0.5), the most probable first."""
+        from fightnotes.suggesting.model import THRESHOLD
         from fightnotes.suggesting.rejected import read_rejections
-        from fightnotes.suggesting.suggest import THRESHOLD, suggest
+        from fightnotes.suggesting.suggest import suggest
 
         least = THRESHOLD if above is None else above
         return suggest(self.store, threshold=least, bouts=bouts, limit=limit, rejected=read_rejections(self.root))

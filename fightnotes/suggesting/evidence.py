@@ -4,57 +4,88 @@ from __future__ import annotations
 
 import numpy as np
 
-from fightnotes.suggesting.examples import Examples, Matrix, Prediction
-from fightnotes.suggesting.material import Material, Numbers
+from fightnotes.suggesting.examples import Examples, Matrix
+from fightnotes.suggesting.material import Flags, Material, Numbers
 
-KINDS = (
-    "label", "label_words", "definition_words", "meaning", "meaning_above_others", "pairing_differs",
-    "regression", "regression_log", "regression_below_best", "prior",
+TEXT_KINDS = (
+    "label", "label_words", "definition_words", "meaning", "meaning_above_others", "below_sibling", "pairing_differs",
 )  # fmt: skip
 """In this order: a label or a misheard one found; nearness in words to the labels, and to labels and definition; cosine
-with label and definition, and how far that is above the segment's mean over all concepts; 1 where the vocabulary has
-the concept in the other stance pairing; what tagged segments say (`examples`), its logarithm, and how far it is below
-the segment's best; the logarithm of how often the concept is tagged."""
+with label and definition, and how far that is above the segment's mean over all concepts; how far the two nearnesses
+to the definition together are below those of its best sibling; 1 where the vocabulary has the concept in the other
+stance pairing."""
+KINDS = (*TEXT_KINDS, "regression", "regression_log", "regression_below_best", "tagged_already")
+"""Then: what other segments say (`examples`), its logarithm, and how far it is below the segment's best; 1 where the
+segment has tags already and says no label of the concept, as whoever tags a note is likely to have looked for more."""
 
 _LEAST = np.float32(0.01)
 """A regression below it says no less."""
+_GOOD = np.float32(0.2)
+"""What a segment's best is taken for where it is less: among few concepts the best one need not be right."""
 
 
 def evidence_of(material: Material, rows: Numbers, examples: Examples) -> Matrix:
-    """For segments to be tagged, shape (len(KINDS), segments, concepts): each judged by all tags but its own."""
-    return _assembled(material, rows, examples.predict(rows))
+    """For segments to be tagged, shape (len(KINDS), segments, concepts): each judged by all but itself."""
+    return _assembled(material, rows, examples.predict(rows), material.tagged[rows])
 
 
-def training_evidence(material: Material, rows: Numbers, examples: Examples) -> Matrix:
-    """For segments to learn from, of the same shape: each is judged by the tagged segments of other bouts."""
+def training_evidence(
+    material: Material, rows: Numbers, examples: Examples, tagged_already: Flags | None = None
+) -> Matrix:
+    """For segments to learn from, of the same shape: each is judged by the segments of other bouts.
+
+    Each counts as untagged, if `tagged_already`, shape (len(rows),), does not say otherwise.
+    """
+    already = np.zeros(len(rows), dtype=np.bool_) if tagged_already is None else tagged_already
     kinds = np.empty((len(KINDS), len(rows), len(material.concepts.ids)), dtype=np.float32)
     for bout in np.unique(material.bouts[rows]):
         at = np.flatnonzero(material.bouts[rows] == bout)
-        kinds[:, at] = _assembled(material, rows[at], examples.predict_without_bout(rows[at]))
+        kinds[:, at] = _assembled(material, rows[at], examples.predict_without_bout(rows[at]), already[at])
     return kinds
 
 
-def _assembled(material: Material, rows: Numbers, prediction: Prediction) -> Matrix:
+def text_evidence(material: Material, rows: Numbers) -> Matrix:
+    """What labels and definitions alone say, shape (len(TEXT_KINDS), segments, concepts)."""
     concepts = material.concepts
     words = material.words[rows]
     meaning = material.vectors[rows] @ concepts.vectors.T
-    regression = prediction.regression
-    kinds = np.empty((len(KINDS), len(rows), len(concepts.ids)), dtype=np.float32)
+    definition_words = (words @ concepts.definitions.T).toarray()
+    kinds = np.empty((len(TEXT_KINDS), len(rows), len(concepts.ids)), dtype=np.float32)
     by_kind = {
         "label": material.labels[rows].toarray(),
         "label_words": (words @ concepts.labels.T).toarray(),
-        "definition_words": (words @ concepts.definitions.T).toarray(),
+        "definition_words": definition_words,
         "meaning": meaning,
         "meaning_above_others": meaning - meaning.mean(axis=1, keepdims=True),
+        "below_sibling": _below_sibling(material, meaning + definition_words),
         "pairing_differs": _pairing_differs(material, rows),
-        "regression": regression,
-        "regression_log": np.log(np.maximum(regression, _LEAST)),
-        "regression_below_best": regression - regression.max(axis=1, keepdims=True, initial=-np.inf),
-        "prior": prediction.prior,
     }
-    for number, kind in enumerate(KINDS):
+    for number, kind in enumerate(TEXT_KINDS):
         kinds[number] = by_kind[kind]
     return kinds
+
+
+def _assembled(material: Material, rows: Numbers, regression: Matrix, tagged_already: Flags) -> Matrix:
+    kinds = np.empty((len(KINDS), len(rows), len(material.concepts.ids)), dtype=np.float32)
+    kinds[: len(TEXT_KINDS)] = text_evidence(material, rows)
+    unsaid = kinds[TEXT_KINDS.index("label")] == 0
+    by_kind = {
+        "regression": regression,
+        "regression_log": np.log(np.maximum(regression, _LEAST)),
+        "regression_below_best": regression - regression.max(axis=1, keepdims=True, initial=_GOOD),
+        "tagged_already": tagged_already[:, None] & unsaid,
+    }
+    for number, kind in enumerate(KINDS[len(TEXT_KINDS) :], len(TEXT_KINDS)):
+        kinds[number] = by_kind[kind]
+    return kinds
+
+
+def _below_sibling(material: Material, nearness: Matrix) -> Matrix:
+    below = np.zeros_like(nearness)
+    for column, siblings in enumerate(material.concepts.siblings):
+        if siblings:
+            below[:, column] = np.minimum(nearness[:, column] - nearness[:, siblings].max(axis=1), 0)
+    return below
 
 
 def _pairing_differs(material: Material, rows: Numbers) -> Matrix:

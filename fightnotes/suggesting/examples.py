@@ -1,13 +1,19 @@
-"""What the analyst's own tagged segments say of other segments.
+"""What the analyst's own segments say of other segments.
 
 A kernel ridge regression of every concept at once (Hastie, Tibshirani and Friedman, "The Elements of Statistical
-Learning", 2nd edition, 2009, 5.8.2) over meaning, words and fields together. What is judged in training is judged
-without the segments of its own bout: with Q the inverse of the kernel matrix with its ridge and a = Q Y, the weights
-without a group g of rows are a - Q[:, g] Q[g, g]^-1 a[g], and those of a row left out alone follow as a[i] / Q[i, i].
+Learning", 2nd edition, 2009, 5.8.2) over meaning, words and fields together. It learns from tagged segments, where a
+tag is 1, and from untagged ones; a pair without a tag is unlabelled and not negative (Elkan and Noto 2008), so that it
+is taught as what labels and definitions alone say of it (`taught`). Untagged segments carry a library of few tags; the
+more tagged segments there are that could speak against a concept, the larger is their ridge and the less they count.
+
+What is judged in training is judged without the segments of its own bout: with Q the inverse of the kernel matrix with
+its ridges and a = Q Y, the weights without a group g of rows are a - Q[:, g] Q[g, g]^-1 a[g], and those of a row left
+out alone follow as a[i] / Q[i, i].
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -23,12 +29,12 @@ Matrix = npt.NDArray[np.float32]
 RIDGE = 1.0
 FIELD_SHARE = 0.5
 """What agreement of the fields counts for in the kernel, against 1 for meaning and 1 for words."""
-MOST_LEARNED = 3000
-"""Tagged segments that the regression learns from; of more, a fixed sample."""
+MOST_TAGGED, MOST_UNTAGGED = 2000, 1000
+"""Segments of each sort that the regression learns from; of more, a fixed sample."""
+FADING = 20.0
+"""Tagged segments that halve what an untagged one counts."""
 NEIGHBOURS = 50
 """Tagged segments that are looked through for those with the same tag, to be shown as reasons."""
-STEADINESS = 10.0
-"""Tagged segments that the even prior counts for."""
 _SEED = 20310308
 
 
@@ -41,47 +47,37 @@ class Neighbours:
     cosines: Matrix
 
 
-@dataclass(frozen=True)
-class Prediction:
-    """Each of shape (asked, concepts)."""
-
-    regression: Matrix
-    prior: Matrix
-    """Natural logarithm of the concept's share of the tagged segments, drawn towards an even share."""
-
-
 class Examples:
-    """Tagged segments of a material, learned from."""
+    """Segments of a material, learned from."""
 
-    def __init__(self, material: Material, rows: Numbers) -> None:
-        """`rows` are the tagged segments to learn from, in any order."""
+    def __init__(self, material: Material, rows: Numbers, teach: Callable[[Numbers], Matrix]) -> None:
+        """`rows` are the segments to learn from, in any order; `teach` gives what their pairs are taught as."""
         self._material = material
-        self._rows = rows[np.argsort(material.bouts[rows], kind="stable")]
-        self._bouts = material.bouts[self._rows]
-        self._tags = material.tags[self._rows].astype(np.float32)
+        ordered = rows[np.argsort(material.bouts[rows], kind="stable")]
+        tagged = material.tagged[ordered]
+        self._rows = ordered[tagged]
         self._position = np.full(len(material.segments), -1, dtype=np.int64)
         self._position[self._rows] = np.arange(len(self._rows))
         self._index = faiss.IndexFlatIP(material.vectors.shape[1])
         self._index.add(material.vectors[self._rows])
-        chosen = np.arange(len(self._rows))
-        if len(chosen) > MOST_LEARNED:
-            chosen = np.sort(np.random.default_rng(_SEED).choice(chosen, MOST_LEARNED, replace=False))
-        self._learned = self._rows[chosen]
-        self._learned_bouts = self._bouts[chosen]
+        picked = [_sample(self._rows, MOST_TAGGED), _sample(ordered[~tagged], MOST_UNTAGGED)]
+        self._learned = np.concatenate(picked)
+        self._learned_bouts = material.bouts[self._learned]
+        self._taught = teach(self._learned)
+        against = len(self._rows) - int(material.tags[self._rows].sum(axis=0).max(initial=0))
+        self._ridges = np.repeat([RIDGE, RIDGE * (1 + against / FADING)], [len(each) for each in picked])
 
-    def predict(self, asked: Numbers) -> Prediction:
-        """Each segment by all others: one that is an example itself, without itself."""
-        material = self._material
-        learned_position = np.full(len(material.segments), -1, dtype=np.int64)
+    def predict(self, asked: Numbers) -> Matrix:
+        """Shape (asked, concepts). Each segment by all others: one that is an example itself, without itself."""
+        learned_position = np.full(len(self._material.segments), -1, dtype=np.int64)
         learned_position[self._learned] = np.arange(len(self._learned))
         regression = self._predicted(asked, self._weights)
         at = learned_position[asked]
         own = at >= 0
-        known = material.tags[self._learned[at[own]]].toarray().astype(np.float32)
-        regression[own] = known - self._weights[at[own]] / self._inverse.diagonal()[at[own], None]
-        return Prediction(regression, self._prior(asked, None))
+        regression[own] = self._taught[at[own]] - self._weights[at[own]] / self._inverse.diagonal()[at[own], None]
+        return regression
 
-    def predict_without_bout(self, asked: Numbers) -> Prediction:
+    def predict_without_bout(self, asked: Numbers) -> Matrix:
         """Each segment by the examples of other bouts; all of `asked` are of one bout."""
         bout = int(self._material.bouts[asked[0]])
         group = np.flatnonzero(self._learned_bouts == bout)
@@ -90,7 +86,7 @@ class Examples:
             inner = self._inverse[np.ix_(group, group)]
             taken = self._inverse[:, group] @ scipy.linalg.solve(inner, weights[group], assume_a="pos")
             weights = (weights - taken).astype(np.float32)
-        return Prediction(self._predicted(asked, weights), self._prior(asked, bout))
+        return self._predicted(asked, weights)
 
     def nearest(self, asked: Numbers) -> Neighbours:
         """By meaning, all examples but the segment itself: one more is looked up, as an example finds itself."""
@@ -109,7 +105,7 @@ class Examples:
         if not len(self._learned):
             return np.empty((0, 0))  # LAPACK complains on the terminal of a matrix without rows
         kernel = self._kernel(self._learned, self._learned).astype(np.float64)
-        kernel[np.diag_indices_from(kernel)] += RIDGE
+        kernel[np.diag_indices_from(kernel)] += self._ridges
         factor, _ = scipy.linalg.cho_factor(kernel, overwrite_a=True)  # the kernel with its ridge is positive definite
         half, _ = scipy.linalg.lapack.dpotri(factor, overwrite_c=True)
         inverse: npt.NDArray[np.float64] = np.triu(half) + np.triu(half, 1).T
@@ -118,7 +114,7 @@ class Examples:
     @cached_property
     def _weights(self) -> Matrix:
         """Shape (learned, concepts)."""
-        weights: Matrix = (self._inverse @ self._material.tags[self._learned].toarray()).astype(np.float32)
+        weights: Matrix = (self._inverse @ self._taught).astype(np.float32)
         return weights
 
     def _kernel(self, left: Numbers, right: Numbers) -> Matrix:
@@ -140,8 +136,8 @@ class Examples:
         found: Matrix = weights.sum(axis=0) + meaning + words + np.float32(FIELD_SHARE) * fields
         return found
 
-    def _prior(self, asked: Numbers, without_bout: int | None) -> Matrix:
-        kept = self._tags if without_bout is None else self._tags[np.flatnonzero(self._bouts != without_bout)]
-        concepts = max(kept.shape[1], 1)
-        shares = (kept.sum(axis=0) + STEADINESS / concepts) / (kept.shape[0] + STEADINESS)
-        return np.broadcast_to(np.log(shares).astype(np.float32), (len(asked), kept.shape[1]))
+
+def _sample(rows: Numbers, most: int) -> Numbers:
+    if len(rows) <= most:
+        return rows
+    return np.sort(np.random.default_rng(_SEED).choice(rows, most, replace=False))

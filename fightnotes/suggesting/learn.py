@@ -1,4 +1,4 @@
-"""Learning to tag from a library's own tags: which pairs of segment and concept teach what."""
+"""Learning to tag from a library's own tags: which pairs of segment and concept teach what, and whether that helps."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fightnotes.suggesting.evidence import training_evidence
+from fightnotes.suggesting.evidence import KINDS, training_evidence
 from fightnotes.suggesting.examples import Examples, Matrix
 from fightnotes.suggesting.material import Flags, Material, Numbers
-from fightnotes.suggesting.model import Weights, fit
+from fightnotes.suggesting.model import THRESHOLD, Doubles, Weights, fit
 
 MOST_FITTED = 1000
 """Segments that the weights are fitted on; of more, those of a fixed sample of bouts."""
@@ -19,6 +19,8 @@ FEWEST_NOTES = 20
 """An analyst with fewer timed notes does not show what share holds nothing to tag."""
 FEWEST_TAGGED = 100
 """With fewer tagged segments, a library keeps the weights that it begins with."""
+FOLDS = 5
+"""Parts of the bouts that take turns in judging the library's own weights."""
 _SEED = 20310308
 
 
@@ -78,8 +80,53 @@ def _worth_of_untagged(material: Material, notes: Numbers) -> dict[str | None, f
     return {analyst: min(1.0, odds * tagged / max(untagged, 1)) for analyst, (untagged, tagged) in counts.items()}
 
 
-def learn_weights(material: Material, training: TrainingSet, examples: Examples, start: Weights) -> Weights:
-    """`start` where too little is tagged."""
-    if training.tagged.any(axis=1).sum() < FEWEST_TAGGED:
+def learn_weights(material: Material, rows: Numbers, examples: Examples, start: Weights) -> Weights:
+    """The library's own weights where they beat `start` in guessing its bouts' tags, each by the other bouts; else, and
+    where too little is tagged, `start`.
+
+    A label that is said and not tagged is no negative: it is taught as `start` has it, and judges nothing.
+    """
+    training = training_set(material, rows)
+    if training.tagged.any(axis=1).sum() < FEWEST_TAGGED or len(np.unique(material.bouts[training.rows])) < FOLDS:
         return start
-    return fit(training_evidence(material, training.rows, examples), training.tagged, training.sample_weights, start)
+    evidence, counts = _half_tagged(training_evidence(material, training.rows, examples), training)
+    bouts, tagged = np.tile(material.bouts[training.rows], 2), np.tile(training.tagged, (2, 1))
+    before = start.probabilities(evidence)
+    unlabelled = (evidence[KINDS.index("label")] > 0) & ~tagged
+    wanted = np.where(unlabelled, before, tagged)
+    after = np.empty_like(before)
+    for part in np.array_split(np.random.default_rng(_SEED).permutation(np.unique(bouts)), FOLDS):
+        held = np.isin(bouts, part)
+        weights = fit(evidence[:, ~held], wanted[~held], counts[~held], start)
+        after[held] = weights.probabilities(evidence[:, held])
+    judging = (counts == 1) & ~unlabelled
+    gains = _goodness(after, tagged, judging, bouts) - _goodness(before, tagged, judging, bouts)
+    if gains.mean() <= 2 * gains.std() / np.sqrt(len(gains)):  # two standard errors
+        return start
+    return fit(evidence, wanted, counts, start)
+
+
+def _half_tagged(evidence: Matrix, training: TrainingSet) -> tuple[Matrix, Matrix]:
+    """The evidence and what each pair counts: each segment once as one without tags, and once more with half of its
+    tags given and the rest to be found, as a note that somebody has begun to tag."""
+    given: Flags = training.tagged & (np.random.default_rng(_SEED).random(training.tagged.shape) < 0.5)
+    begun = np.any(given, axis=1, keepdims=True)
+    twice = np.tile(evidence, (1, 2, 1))
+    unsaid = evidence[KINDS.index("label")] == 0
+    twice[KINDS.index("tagged_already"), len(training.rows) :] = begun & unsaid
+    counts = np.concatenate([training.sample_weights, training.sample_weights * (begun & ~given)])
+    return twice, counts
+
+
+def _goodness(found: Matrix, tagged: Flags, counted: Flags, bouts: Numbers) -> Doubles:
+    """By bout with tags: recall squared over the share of pairs chosen, which goes with precision times recall and
+    needs no negatives (Lee and Liu 2003, "Learning with positive and unlabeled examples using weighted logistic
+    regression").     Odds that are low because tags are left out do not gain by it, as they would by likelihood."""
+    chosen: Flags = found >= THRESHOLD
+    values = []
+    for bout in np.unique(bouts):
+        at = np.flatnonzero(((bouts == bout)[:, None] & counted).ravel())
+        mine, true = chosen.ravel()[at], tagged.ravel()[at]
+        if true.any():
+            values.append(mine[true].mean() ** 2 / max(mine.mean(), 1 / len(at)))
+    return np.array(values, dtype=np.float64)

@@ -35,6 +35,8 @@ class Concepts:
     """Those of the words of labels and definition, by column."""
     above: csr_array
     """1 where the column's concept is above the row's, at any depth."""
+    siblings: tuple[tuple[int, ...], ...]
+    """By column, those of the other concepts right below the same one."""
 
     @property
     def column(self) -> dict[str, int]:
@@ -60,10 +62,15 @@ class Material:
     concepts: Concepts
     space: WordSpace
 
-    @property
+    @cached_property
     def tagged(self) -> Flags:
         tagged: Flags = np.diff(self.tags.indptr) > 0
         return tagged
+
+    @cached_property
+    def covered(self) -> csr_array:
+        """Above 0 where the segment has the tag or one below it, shape (segments, concepts)."""
+        return csr_array(self.tags + self.tags @ self.concepts.above)
 
     @cached_property
     def tag_columns(self) -> list[list[int]]:
@@ -99,6 +106,7 @@ def material_of(
         definitions=space.rows(definition_stems),
         stems=tuple(map(frozenset, definition_stems)),
         above=membership([vocabulary.with_broader(identity)[1:] for identity in concept_ids], column),
+        siblings=_siblings(known),
     )
     names = {mark: number for number, mark in enumerate(sorted({m for s in segments for m in _marks(s)}))}
     bout_numbers = {bout: number for number, bout in enumerate(dict.fromkeys(s.bout for s in segments))}
@@ -113,6 +121,17 @@ def material_of(
         bouts=np.array([bout_numbers[segment.bout] for segment in segments], dtype=np.int64),
         concepts=concepts,
         space=space,
+    )
+
+
+def _siblings(concepts: Sequence[Concept]) -> tuple[tuple[int, ...], ...]:
+    below: dict[str, list[int]] = {}
+    for column, concept in enumerate(concepts):
+        for broader in concept.broader:
+            below.setdefault(broader, []).append(column)
+    return tuple(
+        tuple(sorted({other for broader in concept.broader for other in below[broader]} - {column}))
+        for column, concept in enumerate(concepts)
     )
 
 

@@ -1,8 +1,8 @@
 """From evidence to a probability: one logistic regression for all concepts, drawn towards weights that are shipped.
 
-A library with few tags keeps the shipped weights, one with many has its own. The shipped ones (`default_weights`) were
-fitted by `python -m tests.bench.tagging --weights` on the demo library, each segment seen with none, a twentieth, a
-fifth and all of the tags of the other bouts.
+A library with few tags keeps the shipped weights, one with many may have its own (`learn`). The shipped ones
+(`default_weights`) were fitted by `python -m tests.bench.tagging --weights` on the demo library, with its tags left out
+in several ways and shares.
 """
 
 from __future__ import annotations
@@ -20,6 +20,8 @@ from fightnotes.suggesting.material import Flags
 
 Doubles = npt.NDArray[np.float64]
 
+THRESHOLD = 0.5
+"""Below this probability nothing is suggested."""
 PRIOR_PRECISION = 30.0
 """Precision of the normal prior around the starting weights."""
 
@@ -35,7 +37,7 @@ class Weights:
     bias: float
 
     def probabilities(self, evidence: Matrix) -> Matrix:
-        """Shape (segments, concepts), from evidence of shape (len(KINDS), segments, concepts)."""
+        """Shape (segments, concepts), from evidence of shape (len(KINDS) or fewer, segments, concepts)."""
         odds = np.full(evidence.shape[1:], self.bias - float(self.weight / self.scale @ self.centre), dtype=np.float32)
         for kind, factor in zip(self.kinds, self.weight / self.scale, strict=True):
             odds += np.float32(factor) * evidence[KINDS.index(kind)]
@@ -52,17 +54,18 @@ def start_weights(evidence: Matrix, kinds: tuple[str, ...]) -> Weights:
 
 
 def fit(
-    evidence: Matrix, tagged: Flags, sample_weights: Matrix, start: Weights, precision: float = PRIOR_PRECISION
+    evidence: Matrix, wanted: Matrix | Flags, sample_weights: Matrix, start: Weights, precision: float = PRIOR_PRECISION
 ) -> Weights:
     """The weights of the greatest posterior probability, with a normal prior around `start`.
 
-    `tagged` and `sample_weights`, of shape (segments, concepts), say what each pair is and how much it counts (0: not
-    at all).
+    `wanted` and `sample_weights`, of shape (segments, concepts), say how probable each pair is and how much it counts
+    (0: not at all). A kind that is the same for all pairs teaches nothing, and keeps its weight.
     """
     use = sample_weights > 0
     x = np.stack([evidence[KINDS.index(kind)][use] for kind in start.kinds], axis=1).astype(np.float64)
-    x = np.column_stack([(x - start.centre) / start.scale, np.ones(len(x))])
-    y = tagged[use].astype(np.float64)
+    x = np.where(np.ptp(x, axis=0) > 0, (x - start.centre) / start.scale, 0)
+    x = np.column_stack([x, np.ones(len(x))])
+    y = wanted[use].astype(np.float64)
     weight = sample_weights[use].astype(np.float64)
     origin = np.append(start.weight, start.bias)
 

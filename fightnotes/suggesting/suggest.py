@@ -9,17 +9,17 @@ import numpy as np
 
 from fightnotes.index.store import Store
 from fightnotes.model import Bout, Moment, Record, Segment, unknown_name
-from fightnotes.suggesting.default_weights import default_weights
+from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.evidence import KINDS, evidence_of
 from fightnotes.suggesting.examples import Examples, Matrix, Neighbours
-from fightnotes.suggesting.learn import learn_weights, training_set
-from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
-from fightnotes.suggesting.model import Weights
+from fightnotes.suggesting.kin import outdone
+from fightnotes.suggesting.learn import learn_weights
+from fightnotes.suggesting.material import Material, Numbers, material_of
+from fightnotes.suggesting.model import THRESHOLD, Weights
 from fightnotes.suggesting.rejected import Rejection, is_rejected
+from fightnotes.suggesting.taught import teacher
 from fightnotes.suggesting.undone import only_undone
 
-THRESHOLD = 0.5
-"""Below this probability nothing is suggested."""
 MOST_SIMILAR = 3
 _AT_ONCE = 4096
 
@@ -123,9 +123,14 @@ def suggest_for(
 
 def learn_from(material: Material, rows: Numbers) -> tuple[Examples, Weights]:
     """What the tags among `rows` teach."""
-    tagged = rows[material.tagged[rows]]
-    examples = Examples(material, tagged)
-    return examples, learn_weights(material, training_set(material, rows), examples, default_weights())
+    examples = examples_of(material, rows, text_weights())
+    return examples, learn_weights(material, rows, examples, default_weights())
+
+
+def examples_of(material: Material, rows: Numbers, first: Weights) -> Examples:
+    """The tagged and the timed segments among `rows`, to learn from; `first` weighs what a text alone says."""
+    used = [row for row in rows if material.segments[row].timed or material.tagged[row]]
+    return Examples(material, np.array(used, dtype=np.int64), teacher(material, first))
 
 
 def probabilities(material: Material, rows: Numbers, examples: Examples, weights: Weights) -> tuple[Matrix, Matrix]:
@@ -145,8 +150,7 @@ def _block(
     threshold: float,
 ) -> Iterator[Suggestion]:
     found, evidence = probabilities(material, rows, examples, weights)
-    chosen = (found >= threshold) & ~_covered_by_tags(material, rows)
-    chosen &= (chosen @ material.concepts.above) == 0
+    chosen = (found >= threshold) & (material.covered[rows].toarray() == 0) & ~outdone(material, rows, found)
     places = np.flatnonzero(chosen.any(axis=1))
     near = examples.nearest(rows[places])
     for number, place in enumerate(places):
@@ -161,12 +165,6 @@ def _block(
                 evidence[:, place, column],
                 similar,
             )
-
-
-def _covered_by_tags(material: Material, rows: Numbers) -> Flags:
-    tags = material.tags[rows]
-    covered: Flags = (tags + tags @ material.concepts.above).toarray() > 0
-    return covered
 
 
 def _suggestion(

@@ -1,52 +1,61 @@
-"""The demo's tags, hidden bout by bout and guessed again: what the figures and the shipped weights are made from."""
+"""The demo's tags, hidden bout by bout and guessed again: what the figures and the shipped weights are made from.
+
+Each fold's starting weights are fitted as the shipped ones are, on bouts that are not judged.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import csr_array
 from sklearn.calibration import calibration_curve
 from sklearn.metrics import average_precision_score, brier_score_loss, f1_score, precision_score
 
 from fightnotes.index.store import Store
-from fightnotes.suggesting.evidence import KINDS, evidence_of, training_evidence
-from fightnotes.suggesting.examples import Examples, Matrix
-from fightnotes.suggesting.learn import FEWEST_TAGGED, TrainingSet, training_set
+from fightnotes.suggesting.evidence import KINDS, TEXT_KINDS, text_evidence, training_evidence
+from fightnotes.suggesting.examples import Matrix
+from fightnotes.suggesting.kin import outdone
+from fightnotes.suggesting.learn import learn_weights, training_set
 from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
-from fightnotes.suggesting.model import Weights, fit, start_weights
-from fightnotes.suggesting.suggest import THRESHOLD
+from fightnotes.suggesting.model import THRESHOLD, Weights, fit, start_weights
+from fightnotes.suggesting.suggest import examples_of, probabilities
 from fightnotes.suggesting.undone import only_undone
+from tests.bench.tag_hiding import SEED, hide, hide_bouts
 
-SHARES = (0.0, 0.05, 0.2, 1.0)
-"""Of the tagged segments, those whose tags are known."""
+SEEN = (
+    ("random", 0.0), ("random", 0.6), ("random", 0.8), ("random", 0.95), ("random", 1.0), ("obvious", 0.6),
+    ("obvious", 1.0), ("analyst", 1.0),
+)  # fmt: skip
+"""Ways and shares of hiding that the shipped weights are fitted on."""
+SMALL = 20
+"""They are fitted, too, on a library of one in so many segments and no tags."""
 FOLDS = 5
-SEED = 20310308
 LEAST = 0.05
 """Calibration is told, too, for the pairs alone that are not plainly impossible."""
 
 PARTS = {
     "words": ("label", "label_words"),
-    "definitions": ("definition_words", "meaning", "meaning_above_others", "pairing_differs"),
-    "examples": ("regression", "regression_log", "regression_below_best", "prior"),
+    "definitions": ("definition_words", "meaning", "meaning_above_others", "below_sibling", "pairing_differs"),
+    "examples": ("regression", "regression_log", "regression_below_best"),
 }
 """The kinds by where they come from, for comparing each part alone with the whole."""
 
 
 @dataclass(frozen=True)
-class Fold:
-    """One part of the bouts held back, with what the others teach when a share of their tags is known."""
+class Start:
+    """Weights to begin with: of what a text says by itself, and of all evidence."""
 
+    text: Weights
+    whole: Weights
+
+
+@dataclass(frozen=True)
+class Fold:
     held: Numbers
-    """Rows of the tagged notes held back."""
-    pairs: TrainingSet
-    training: Matrix
-    """Evidence of the pairs."""
-    evidence: Matrix
-    """Of the rows held back."""
-    known: int
-    """Tagged segments learned from."""
+    """Rows of the bouts whose tags are judged."""
+    start: Start
+    """Of other bouts."""
 
 
 @dataclass(frozen=True)
@@ -54,6 +63,7 @@ class Guess:
     """Probabilities of pairs, with what holds; pairs that a tag covers are left out of `counted`."""
 
     found: Matrix
+    chosen: Flags
     true: Flags
     counted: Flags
 
@@ -64,116 +74,121 @@ def read_material(store: Store) -> Material:
     return material_of(list(segments.values()), vectors, store.vocabulary, *store.concept_vectors)
 
 
-def folds_of(material: Material, share: float) -> list[Fold]:
-    made = []
-    for number, held in enumerate(_held_back(material)):
-        rest = np.setdiff1d(np.arange(len(material.segments)), held)
-        known = sample(material, rest, share, SEED + number)
-        taught = replace(material, tags=_only(material, known))
-        examples = Examples(taught, known)
-        pairs = training_set(taught, rest)
-        mine = held[material.tagged[held]]
-        training = training_evidence(taught, pairs.rows, examples)
-        made.append(Fold(mine, pairs, training, evidence_of(taught, mine, examples), len(known)))
-    return made
-
-
-def _only(material: Material, rows: Numbers) -> csr_array:
-    """The tags of some segments, those of the others taken off."""
-    kept = np.zeros(len(material.segments), dtype=np.float32)
-    kept[rows] = 1
-    tags = csr_array(material.tags.multiply(kept[:, None]))
-    tags.eliminate_zeros()
-    return tags
-
-
-def _held_back(material: Material) -> Iterator[Numbers]:
+def folds_of(material: Material) -> list[Fold]:
+    """Each with what would be shipped if the demo were the bouts that are not held back."""
     bouts = np.unique(material.bouts)
     np.random.default_rng(SEED).shuffle(bouts)
-    for part in np.array_split(bouts, FOLDS):
-        yield np.flatnonzero(np.isin(material.bouts, part))
+    parts = [np.isin(material.bouts, part) for part in np.array_split(bouts, FOLDS)]
+    return [Fold(np.flatnonzero(held), shipped(material, np.flatnonzero(~held))) for held in parts]
 
 
-def sample(material: Material, rows: Numbers, share: float, seed: int) -> Numbers:
-    """Some of the tagged rows, the same each time."""
-    tagged = rows[material.tagged[rows]]
-    return tagged[np.random.default_rng(seed).random(len(tagged)) < share]
-
-
-def starting_weights(material: Material) -> list[Weights]:
-    """For each fold, what would be shipped if the demo were the bouts that are not held back."""
-    return [
-        shipped_weights(material, np.setdiff1d(np.arange(len(material.segments)), held))
-        for held in _held_back(material)
-    ]
-
-
-def shipped_weights(material: Material, rows: Numbers) -> Weights:
-    """Fitted on the notes among `rows`, each seen with each share of the other bouts' tags."""
+def shipped(material: Material, rows: Numbers) -> Start:
+    """Fitted on the notes among `rows`, whose tags are taken for complete, each seen in each situation of SEEN: once as
+    a note without tags, and once with the tags that are left."""
     pairs = training_set(material, rows)
-    seen = [
-        training_evidence(material, pairs.rows, Examples(material, sample(material, rows, share, SEED)))
-        for share in SHARES
-    ]
-    evidence = np.concatenate(seen, axis=1)
-    times = (len(SHARES), 1)
-    counts = np.tile(pairs.sample_weights, times) / np.float32(len(SHARES))
-    return fit(evidence, np.tile(pairs.tagged, times), counts, start_weights(evidence, KINDS), 1.0)
+    plain = text_evidence(material, pairs.rows)
+    text = fit(plain, pairs.tagged, pairs.sample_weights, start_weights(plain, TEXT_KINDS), 1.0)
+    others = np.setdiff1d(np.arange(len(material.segments)), rows)
+    bare = hide_bouts(material, np.arange(len(material.segments)))
+    evidence = [training_evidence(bare, pairs.rows, examples_of(bare, rows[::SMALL], text))]
+    weights = [pairs.sample_weights]
+    for number, (way, share) in enumerate(SEEN):
+        left = hide_bouts(hide(material, way, share, SEED + number), others)
+        examples = examples_of(left, rows, text)
+        already = left.tagged[pairs.rows]
+        evidence.append(training_evidence(left, pairs.rows, examples))
+        weights.append(pairs.sample_weights)
+        evidence.append(training_evidence(left, pairs.rows, examples, already))
+        kept = (left.covered[pairs.rows].toarray() == 0) & (left.labels[pairs.rows].toarray() == 0)
+        weights.append(pairs.sample_weights * (kept & already[:, None] & (share > 0)))
+    seen = np.concatenate(evidence, axis=1)
+    wanted = np.tile(pairs.tagged, (len(weights), 1))
+    counts = np.concatenate(weights) / np.float32(1 + len(SEEN))
+    whole = fit(seen, wanted, counts, start_weights(seen, KINDS), 1.0)
+    return Start(text, whole)
 
 
-def guess_part(material: Material, folds: list[Fold], kinds: tuple[str, ...]) -> Guess:
-    """By some kinds of evidence alone, each fold's weights fitted on the other bouts."""
-    weights = [
-        fit(fold.training, fold.pairs.tagged, fold.pairs.sample_weights, start_weights(fold.training, kinds), 1.0)
-        for fold in folds
-    ]
-    return _guess(material, folds, weights)
+def guess_labels(material: Material, part: Material, folds: Sequence[Fold]) -> Guess:
+    """Plain label matching: what is said and not undone, 1, and all else 0. `part` has the tags that are left."""
+    found = material.labels.toarray() * ~only_undone(material, np.arange(len(material.segments)))
+    return _guess(material, part, folds, found.astype(np.float32))
 
 
-def guess_whole(material: Material, folds: list[Fold], start: list[Weights]) -> Guess:
-    """As the program does it, from starting weights that no held-back bout had a part in."""
-    weights = [
-        fit(fold.training, fold.pairs.tagged, fold.pairs.sample_weights, begun)
-        if fold.known >= FEWEST_TAGGED
-        else begun
-        for fold, begun in zip(folds, start, strict=True)
-    ]
-    return _guess(material, folds, weights)
+def guess_part(material: Material, folds: Sequence[Fold], kinds: tuple[str, ...]) -> Guess:
+    """By some kinds of evidence alone, each fold's weights fitted on the other bouts' tags."""
+
+    def learned(part: Material, rows: Numbers, start: Start) -> Weights:
+        pairs = training_set(part, rows)
+        evidence = training_evidence(part, pairs.rows, examples_of(part, rows, start.text))
+        return fit(evidence, pairs.tagged, pairs.sample_weights, start_weights(evidence, kinds), 1.0)
+
+    return _by_fold(material, material, folds, True, learned)
 
 
-def _guess(material: Material, folds: list[Fold], weights: list[Weights]) -> Guess:
-    found = np.concatenate([mine.probabilities(fold.evidence) for fold, mine in zip(folds, weights, strict=True)])
-    rows = np.concatenate([fold.held for fold in folds])
-    found[only_undone(material, rows)] = 0.0
-    true = material.tags[rows].toarray() > 0
-    covered = (material.tags[rows] @ material.concepts.above).toarray() > 0
-    return Guess(found, true, true | ~covered)
+def guess_shipped(material: Material, part: Material, folds: Sequence[Fold], new_bouts: bool) -> Guess:
+    return _by_fold(material, part, folds, new_bouts, lambda part, rows, start: start.whole)
+
+
+def guess_whole(material: Material, part: Material, folds: Sequence[Fold], new_bouts: bool) -> Guess:
+    """As the program does it. `new_bouts`: the tags of each fold are taken off too."""
+
+    def learned(part: Material, rows: Numbers, start: Start) -> Weights:
+        return learn_weights(part, rows, examples_of(part, rows, start.text), start.whole)
+
+    return _by_fold(material, part, folds, new_bouts, learned)
+
+
+def _by_fold(
+    material: Material,
+    part: Material,
+    folds: Sequence[Fold],
+    new_bouts: bool,
+    learned: Callable[[Material, Numbers, Start], Weights],
+) -> Guess:
+    every = np.arange(len(material.segments))
+    found = np.zeros(material.tags.shape, dtype=np.float32)
+    for fold in folds:
+        known = hide_bouts(part, fold.held) if new_bouts else part
+        weights = learned(known, every, fold.start)
+        found[fold.held] = probabilities(known, fold.held, examples_of(known, every, fold.start.text), weights)[0]
+    return _guess(material, hide_bouts(part, every) if new_bouts else part, folds, found)
+
+
+def _guess(material: Material, part: Material, folds: Sequence[Fold], found: Matrix) -> Guess:
+    """Of what the tags left leave open in tagged notes; a concept above a tag that holds is not counted."""
+    held = np.concatenate([fold.held for fold in folds])
+    rows = np.sort(held[material.tagged[held]])
+    found = found[rows]
+    tags = material.tags[rows].toarray() > 0
+    left = part.covered[rows].toarray() > 0
+    true = tags & ~left
+    counted = ~left & (tags | ~(material.covered[rows].toarray() > 0))
+    chosen = (found >= THRESHOLD) & ~outdone(part, rows, found) & counted
+    return Guess(found, chosen, true, counted)
 
 
 def measures(guess: Guess) -> dict[str, float]:
     """By scikit-learn, from what is counted; macro F1 is over the concepts that are tagged at all."""
-    found = np.where(guess.counted, guess.found, 0.0)
-    chosen = found >= THRESHOLD
     columns = np.flatnonzero(guess.true.any(axis=0))
     pairs, held = guess.found[guess.counted].astype(np.float64), guess.true[guess.counted]
     open_pairs = pairs >= LEAST
     ranked = [
         average_precision_score(true[counted], mine[counted])
         for true, mine, counted in zip(guess.true, guess.found, guess.counted, strict=True)
+        if true.any()
     ]
-    best = found.argmax(axis=1)
+    best = np.where(guess.counted, guess.found, 0).argmax(axis=1)
     right = guess.true[np.arange(len(best)), best]
     return {
-        "micro F1": f1_score(guess.true, chosen, average="micro", zero_division=0),
-        "macro F1": f1_score(guess.true, chosen, average="macro", labels=columns, zero_division=0),
-        "precision": precision_score(guess.true, chosen, average="micro", zero_division=0),
-        "suggested": float(chosen.sum()),
-        "MAP": float(np.mean(ranked)),
+        "micro F1": f1_score(guess.true, guess.chosen, average="micro", zero_division=0),
+        "macro F1": f1_score(guess.true, guess.chosen, average="macro", labels=columns, zero_division=0),
+        "precision": precision_score(guess.true, guess.chosen, average="micro", zero_division=0),
+        "suggested": float(guess.chosen.sum()),
+        "MAP": float(np.mean(ranked)) if ranked else 0.0,
         "first right": float(right.mean()),
         "Brier": brier_score_loss(held, pairs),
         "ECE": calibration_error(held, pairs),
         f"ECE p>={LEAST}": calibration_error(held[open_pairs], pairs[open_pairs]),
-        "ECE first": calibration_error(right, found.max(axis=1).astype(np.float64)),
     }
 
 
@@ -181,6 +196,8 @@ def calibration_error(true: Flags, found: np.ndarray, bins: int = 10) -> float:
     """Expected calibration error: the mean over `bins` equal widths of |share true - mean probability|, weighted by how
     many fall there (Naeini, Cooper and Hauskrecht 2015, "Obtaining well calibrated probabilities using Bayesian
     binning"). The bins are scikit-learn's."""
+    if not len(found):
+        return 0.0
     shares, means = calibration_curve(true, found, n_bins=bins)
     place = np.searchsorted(np.linspace(0, 1, bins + 1)[1:-1], found)
     sizes = np.bincount(place, minlength=bins)

@@ -19,7 +19,7 @@ import numpy as np
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
 from fightnotes.model import Segment
-from fightnotes.suggesting.examples import MOST_LEARNED, NEIGHBOURS
+from fightnotes.suggesting.examples import MOST_TAGGED, MOST_UNTAGGED, NEIGHBOURS
 from fightnotes.suggesting.material import Material, material_of
 from fightnotes.suggesting.suggest import suggest_for
 
@@ -59,7 +59,7 @@ def made_up(store: Store, count: int, tagged: float) -> tuple[list[Segment], Vec
 def bare_products(material: Material) -> None:
     """The products alone, in the blocks that the program takes; random weights stand for what is learned."""
     tagged = np.flatnonzero(material.tagged)
-    learned = tagged[:MOST_LEARNED]
+    learned = tagged[: MOST_TAGGED + MOST_UNTAGGED]
     weights = np.random.default_rng(SEED).random((len(learned), len(material.concepts.ids)), dtype=np.float32)
     meaning, words = material.vectors[learned].T @ weights, material.words[learned].T @ weights
     index = faiss.IndexFlatIP(material.vectors.shape[1])
@@ -90,6 +90,8 @@ def main() -> None:
     store = Store(given.library)
     segments, vectors = made_up(store, given.segments, given.tagged)
     rows = np.arange(len(segments))
+    bout = next(iter(store.bouts.values()))
+    bouts = dict.fromkeys((segment.bout for segment in segments), bout)
     made: dict[str, Material] = {}
 
     def prepare() -> None:
@@ -98,7 +100,7 @@ def main() -> None:
     reading = seconds(prepare)
     material = made["material"]
     found: list[int] = []
-    judging = seconds(lambda: found.append(len(suggest_for(material, rows, store.bouts))))
+    judging = seconds(lambda: found.append(len(suggest_for(material, rows, bouts))))
     bare = seconds(lambda: bare_products(material))
     print(f"{len(segments)} segments, {int(material.tagged.sum())} of them tagged, {found[0]} suggestions")
     print(f"reading the texts {reading:.1f} s, judging {judging:.1f} s; bare products {bare:.1f} s")

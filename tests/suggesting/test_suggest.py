@@ -7,11 +7,19 @@ import shutil
 from collections.abc import Callable
 from pathlib import Path
 
+import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from typer.testing import Result
 
+from fightnotes.index.store import Store
 from fightnotes.library import Library, open_library
-from fightnotes.suggesting.suggest import THRESHOLD, Suggestion
+from fightnotes.model import Vocabulary
+from fightnotes.suggesting.material import material_of
+from fightnotes.suggesting.model import THRESHOLD
+from fightnotes.suggesting.suggest import Suggestion, suggest_for
+from tests.bench.tag_hiding import with_tags
 
 Run = Callable[..., Result]
 FIELDS = {
@@ -50,6 +58,47 @@ def test_what_is_tagged_or_covered_by_a_narrower_tag_is_left_out(
     for each in found:
         beside = [other.concept for other in found if other.segment == each.segment and other != each]
         assert all(each.concept not in vocabulary.with_broader(concept) for concept in beside)
+
+
+@given(low=st.floats(0, 1), high=st.floats(0, 1))
+@settings(max_examples=8, deadline=None)
+def test_a_lower_threshold_shows_what_a_higher_one_shows(library: Library, low: float, high: float) -> None:
+    low, high = sorted((low, high))
+    few, many = ({(s.place, s.concept, s.probability) for s in library.suggest(above=least)} for least in (high, low))
+    assert few <= many
+
+
+def test_a_sibling_unsaid_is_more_probable_than_the_others(library: Library) -> None:
+    vocabulary = library.store.vocabulary
+    suggested: dict[str, dict[str, Suggestion]] = {}
+    for each in library.suggest(above=0.05):
+        suggested.setdefault(each.place, {})[each.concept] = each
+    for beside in suggested.values():
+        unsaid = [each for each in beside.values() if not each.why.labels and not each.why.misheard]
+        for one in unsaid:
+            broader = set(vocabulary.by_id[one.concept].broader)
+            for other in beside.values():
+                if other != one and broader & set(vocabulary.by_id[other.concept].broader):
+                    assert one.probability >= other.probability
+
+
+@pytest.mark.parametrize("known", [12, 1000])
+def test_one_concept_and_some_tags_do_not_make_every_note_one_of_it(demo: Path, known: int) -> None:
+    store = Store(demo)
+    segments, (ids, vectors) = store.every_segment(), store.concept_vectors
+    concept = store.vocabulary.by_id["outside-step"].model_copy(update={"broader": (), "related": ()})
+    material = material_of(
+        list(segments.values()),
+        store.vectors_of(list(segments)),
+        Vocabulary(concepts=(concept,)),
+        [concept.id],
+        vectors[[ids.index(concept.id)]],
+    )
+    tags = material.tags.toarray() > 0
+    tags[np.flatnonzero(tags[:, 0])[known:]] = False
+    rows = np.arange(len(segments))
+    found = [s.segment for s in suggest_for(with_tags(material, tags), rows, store.bouts) if s.segment.tags]
+    assert sum(concept.id in segment.tag_names for segment in found) >= 0.7 * len(found) or len(found) < 10
 
 
 def test_similar_moments_stand_where_they_are_said_to_and_have_the_tag(
