@@ -6,30 +6,29 @@ import numpy as np
 
 from fightnotes.suggesting.model import Weights
 
-_TEXT_BIAS = -4.8632
+_TEXT_BIAS = -5.0923
 _TEXT = {
-    "label": (0.0063, 0.0793, 0.0895),
-    "label_words": (0.0187, 0.0539, 0.4101),
-    "definition_words": (0.0235, 0.0512, 0.4182),
-    "meaning": (0.2462, 0.1080, -0.2542),
-    "meaning_above_others": (-0.0000, 0.0840, 0.5348),
-    "below_sibling": (-0.0805, 0.1173, 0.5579),
-    "pairing_differs": (0.0067, 0.0818, -0.3458),
+    "label": (0.0063, 0.0793, 0.0862),
+    "label_words": (0.0187, 0.0539, 0.4746),
+    "definition_words": (0.0235, 0.0512, 0.1778),
+    "meaning": (0.1927, 0.1082, 0.1816),
+    "meaning_above_others": (-0.0000, 0.1018, 0.6457),
+    "below_sibling": (-0.0882, 0.1248, 0.5490),
+    "pairing_differs": (0.0067, 0.0818, -0.3499),
 }
-"""Of labels and definitions alone, by kind of evidence: centre, scale and weight."""
-_WHOLE_BIAS = -5.9150
+_WHOLE_BIAS = -6.0876
 _WHOLE = {
-    "label": (0.0063, 0.0793, 0.1008),
-    "label_words": (0.0187, 0.0539, 0.0284),
-    "definition_words": (0.0235, 0.0512, 0.4837),
-    "meaning": (0.2462, 0.1080, -0.1685),
-    "meaning_above_others": (-0.0000, 0.0840, 0.1252),
-    "below_sibling": (-0.0805, 0.1173, 0.3943),
-    "pairing_differs": (0.0067, 0.0818, -0.3785),
-    "regression": (0.0254, 0.0697, 0.4358),
-    "regression_log": (-3.9596, 0.9078, 0.2722),
-    "regression_below_best": (-0.3202, 0.1872, 0.8772),
-    "tagged_already": (0.1800, 0.3842, -0.8823),
+    "label": (0.0063, 0.0793, 0.0863),
+    "label_words": (0.0187, 0.0539, 0.0879),
+    "definition_words": (0.0235, 0.0512, 0.2891),
+    "meaning": (0.1927, 0.1082, 0.1684),
+    "meaning_above_others": (-0.0000, 0.1018, 0.2194),
+    "below_sibling": (-0.0882, 0.1248, 0.4160),
+    "pairing_differs": (0.0067, 0.0818, -0.4324),
+    "regression": (0.0252, 0.0711, 0.4689),
+    "regression_log": (-3.9487, 0.9128, 0.2477),
+    "regression_below_best": (-0.3310, 0.1914, 0.8352),
+    "tagged_already": (0.1800, 0.3842, -0.8840),
 }
 """Of all evidence."""
 
