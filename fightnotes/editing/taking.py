@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from fightnotes.editing.line_edit import LineEdit, Span, edited, edits_of, lines_of, offset_of, read_exact
+from fightnotes.editing.line_edit import LineEdit, Offsets, Span, edited, edits_of, read_exact
 from fightnotes.editing.plan import Plan
 from fightnotes.errors import Problem, UnreadableFile, UsageError
 from fightnotes.model import Bout, Segment, Settings, Vocabulary, unknown_name
@@ -66,7 +66,7 @@ def lines_now(around: Notes, segment: Segment) -> tuple[int, int]:
     Raises UnreadableFile where it does not hold the moment as it was indexed.
     """
     now = _read(segment.file, read_exact(around.root / segment.file), segment, around)
-    draft = now[_find(now, segment)].draft
+    draft = now[_find(now, _by_words(now), segment)].draft
     return draft.line, draft.last_line
 
 
@@ -87,11 +87,15 @@ def _file_edits(
     before = _read(file, text, moments[0][0], around)
     spans: list[Span] = []
     wanted = [one.tags for one in before]
+    alike = _by_words(before)
+    offsets = Offsets(text)
     for segment, concepts in moments:
-        number = _find(before, segment)
+        number = _find(before, alike, segment)
         missing = [concept for concept in concepts if concept not in before[number].tags]
         if missing:
-            spans.append(_insertion(file, text, before[number].draft, "".join(f" #{each}" for each in missing)))
+            spans.append(
+                _insertion(file, text, offsets, before[number].draft, "".join(f" #{each}" for each in missing))
+            )
             wanted[number] = (*wanted[number], *missing)
     edits = edits_of(file, text, spans)
     after = _read(file, edited(file, text, edits), moments[0][0], around)
@@ -126,9 +130,17 @@ def _read(file: str, text: str, segment: Segment, around: Notes) -> list[_Read]:
     return found
 
 
-def _find(now: Sequence[_Read], segment: Segment) -> int:
+def _by_words(now: Iterable[_Read]) -> Mapping[tuple[str | None, str], list[int]]:
+    """The numbers of those that say the same at the same written time."""
+    alike: dict[tuple[str | None, str], list[int]] = defaultdict(list)
+    for number, one in enumerate(now):
+        alike[one.time, one.text].append(number)
+    return alike
+
+
+def _find(now: Sequence[_Read], by_words: Mapping[tuple[str | None, str], list[int]], segment: Segment) -> int:
     """The segment as it was indexed: at its line, or at another where no second one is like it."""
-    alike = [n for n, one in enumerate(now) if (one.time, one.text) == (segment.written_time, segment.text)]
+    alike = by_words.get((segment.written_time, segment.text), [])
     here = [n for n in alike if now[n].draft.line == segment.line]
     if here:
         return here[0]
@@ -139,16 +151,17 @@ def _find(now: Sequence[_Read], segment: Segment) -> int:
     raise UnreadableFile(Problem(segment.file, segment.line, 1, found, expected))
 
 
-def _insertion(file: str, text: str, draft: Draft, tags: str) -> Span:
+def _insertion(file: str, text: str, offsets: Offsets, draft: Draft, tags: str) -> Span:
     first = draft.parts[0]
     if first.literal:
         raise UnreadableFile(Problem(file, draft.line, 1, "code or HTML", "prose, which a tag can be put behind"))
     if first.lines:
         block = JoinedLines(first.lines)
-        before = text[: offset_of(text, *block.place(_behind_tags(block.text)))]
+        at = offsets.of(*block.place(_behind_tags(block.text)))
     else:
-        before = "".join(lines_of(text)[: draft.line])
-    at = len(before.rstrip())
+        at = offsets.of(draft.line + 1, 1)
+    while text[at - 1 : at].isspace():
+        at -= 1
     return Span(at, at, tags)
 
 

@@ -149,7 +149,7 @@ def test_an_empty_list_is_shown_as_such_and_not_exported(run: RunCommand, tmp_pa
 
 
 def test_footage_that_cannot_be_read_is_named(library: Path, run: RunCommand) -> None:
-    (library / "media" / "gone.mp4").write_bytes(b"no film")
+    (library / "media" / "gone.mp4").write_bytes(b"no film\0")
     made = run("cut", "--tag", "outside step", "--format", "json")
     assert made.exit_code == 1
     assert "gone.mp4: no video that ffmpeg can read" in made.stderr
