@@ -170,15 +170,9 @@ class Library:
     def save_list(self, assembly: Assembly, path: Path, *, force: bool = False) -> None:
         """The cut list as YAML to edit and to use again; one that was edited by hand is written over with `force`.
 
-        Raises ExportError where the file may not be written.
+        Raises ExportError where there is nothing to save or the file may not be written.
         """
-        from fightnotes.cutting import as_saved, to_save, write_saved
-        from fightnotes.errors import ExportError
-
-        assembly.may_write(path)
-        if not force and path.exists() and not as_saved(path):
-            raise ExportError(f"{path} was edited since it was saved, or is no saved cut list: --force writes over it")
-        write_saved(to_save(assembly.cut_list), path)
+        assembly.save(path, force)
 
     def write_sheet(self, assembly: Assembly, path: Path) -> tuple[str, ...]:
         """A still of each cut; gives what did not come out as it should. Raises ExportError."""

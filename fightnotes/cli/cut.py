@@ -21,7 +21,7 @@ from fightnotes.cli.options import (
     UnlikeOption,
     opened,
 )
-from fightnotes.cli.output import print_result, print_small, print_table, say, say_notices
+from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.cutting import Assembly
@@ -58,6 +58,9 @@ def run(
     like: LikeOption = None,
     unlike: UnlikeOption = None,
     saved: Annotated[Path | None, typer.Option("--from", metavar="FILE", help="A saved cut list.")] = None,
+    accept: Annotated[
+        bool, typer.Option("--accept", help="For moments of it that are lost take those that are offered.")
+    ] = False,
     limit: Annotated[
         int | None, typer.Option(min=1, metavar="N", help="The most moments to take; else 20 of a query.")
     ] = None,
@@ -96,6 +99,7 @@ def run(
     assembly = library_opened.cut(
         Selection(
             saved=saved,
+            accept=accept,
             query=query,
             filters=filters,
             like=tuple(like or ()),
@@ -117,6 +121,8 @@ def run(
     )
     tell(assembly)
     say_notices(library_opened)
+    for caution in assembly.cautions:
+        say(caution)
     if save:
         library_opened.save_list(assembly, save, force=force)
         say(f"saved: {save}")
@@ -173,8 +179,6 @@ def _print(assembly: Assembly, format: Format) -> None:
 
 
 def _print_table(document: dict[str, Any], summary: str) -> None:
-    for caution in document["cautions"]:
-        print_small(caution)
     cells = [
         (
             str(row["number"]),

@@ -34,17 +34,19 @@ def assemble(
     `media` are taken; with `target`, in seconds, only the best, as `choose` tells. Those of one source that
     overlap or touch become one cut. A moment timed on another recording is cut from the footage where the two
     are aligned, else from the recording it is timed on, which the notes say. What cannot be cut is in
-    `left_out`, with why. The same note picked twice counts once.
+    `left_out`, with why; so is the same note picked again.
     """
     placed: list[Placed] = []
     left_out: list[LeftOut] = []
-    seen: set[tuple[str, int, Fraction | None]] = set()
+    seen: dict[tuple[str, int, Fraction | None], Candidate] = {}
     for position, candidate in enumerate(candidates):
         segment = candidate.segment
         note = (segment.file, segment.line, segment.start)
         if note in seen:
+            again = _picked_twice(seen[note], candidate)
+            left_out.append(LeftOut(candidate=candidate, why="picked twice", detail=again))
             continue
-        seen.add(note)
+        seen[note] = candidate
         found = place(candidate, position, handles, inside_round, media)
         if isinstance(found, Placed) and at_hand and footage_of(found.media, media) is None:
             detail = found.media.file or "no file is given"
@@ -66,6 +68,11 @@ def assemble(
         handles=handles,
         inside_round=inside_round,
     )
+
+
+def _picked_twice(first: Candidate, again: Candidate) -> str:
+    unused = [name for name in ("title", "handles") if getattr(again, name) not in (None, getattr(first, name))]
+    return "it is cut once" + (f", without the {' and '.join(unused)} of the second entry" if unused else "")
 
 
 def _merged(placed: Sequence[Placed]) -> list[Cut]:

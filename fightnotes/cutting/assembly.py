@@ -12,6 +12,7 @@ from fightnotes.cutting.cuts import CAUTIONS, CutList
 from fightnotes.cutting.media import Media, find_media
 from fightnotes.cutting.ordering import Order
 from fightnotes.cutting.rows import rows_of
+from fightnotes.cutting.saved import as_saved, is_saved, to_save, write_saved
 from fightnotes.cutting.selection import Selected, Selection, select
 from fightnotes.editing.own_files import may_write, own_files
 from fightnotes.errors import ExportError
@@ -58,10 +59,10 @@ class Assembly(Record):
 
     @property
     def complete(self) -> bool:
-        """Whether all that a person named is in the list, but for what was left out by choice."""
-        by_hand = self.selected.by_hand
-        unwilled = (left_out for left_out in self.cut_list.left_out if not left_out.by_choice)
-        return not self.faults and not any(left_out.candidate in by_hand for left_out in unwilled)
+        """Whether there are cuts, and all that a person named is in them, but for what was left out by choice."""
+        by_hand, made = self.selected.by_hand, self.cut_list
+        missed = (left_out.candidate for left_out in made.left_out if left_out.missed)
+        return bool(made.cuts) and not self.faults and not any(candidate in by_hand for candidate in missed)
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -90,10 +91,28 @@ class Assembly(Record):
         }
 
     def may_write(self, path: Path) -> None:
-        """Raises ExportError for a file that must stay: a note, footage, or a list of which not all was found."""
+        """Raises ExportError for a file that must stay: a note, footage, or a saved cut list."""
         may_write(path, self.kept)
-        if self.saved and path.resolve() == self.saved.resolve() and not self.complete:
+        if self._is_own_list(path) or is_saved(path):
+            raise ExportError(f"{path} is a saved cut list: give another name")
+
+    def save(self, path: Path, force: bool = False) -> None:
+        """The cut list as YAML; over one that was edited by hand with `force` alone.
+
+        Raises ExportError for a list without cuts, and where a file must stay: a note, footage, the list that this
+        one was made from where not all of it was found, one edited by hand.
+        """
+        if not self.cut_list.cuts:
+            raise ExportError("the cut list is empty: there is nothing to save")
+        may_write(path, self.kept)
+        if self._is_own_list(path) and not self.complete:
             raise ExportError(f"{path} holds moments that were not found or cannot be cut: save under another name")
+        if not force and path.exists() and not as_saved(path):
+            raise ExportError(f"{path} was edited since it was saved, or is no saved cut list: --force writes over it")
+        write_saved(to_save(self.cut_list), path)
+
+    def _is_own_list(self, path: Path) -> bool:
+        return self.saved is not None and path.resolve() == self.saved.resolve()
 
 
 def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangement()) -> Assembly:  # noqa: B008

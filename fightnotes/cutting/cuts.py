@@ -11,7 +11,12 @@ from fightnotes.clock import Timecode, drop_allowed, format_media_time, seconds_
 from fightnotes.model import Bout, Handles, Moment, Record, Recording
 
 WhyLeftOut = Literal[
-    "untimed", "outside the footage", "outside the round", "over the target duration", "footage not at hand"
+    "untimed",
+    "outside the footage",
+    "outside the round",
+    "picked twice",
+    "over the target duration",
+    "footage not at hand",
 ]
 CAUTIONS = (
     "Film study, not coaching: contact drills belong under a licensed coach, and the rules of the commission in "
@@ -117,7 +122,7 @@ class Cut(Record):
 
 
 class LeftOut(Record):
-    """A candidate that no cut shows."""
+    """A candidate that no cut shows, or none for its own sake."""
 
     candidate: Candidate
     why: WhyLeftOut
@@ -127,6 +132,11 @@ class LeftOut(Record):
     def by_choice(self) -> bool:
         """Whether it could have been cut, and was not wanted: a target or the footage at hand was asked for."""
         return self.why in ("over the target duration", "footage not at hand")
+
+    @property
+    def missed(self) -> bool:
+        """Whether the list lacks what was picked."""
+        return not self.by_choice and self.why != "picked twice"
 
     def __str__(self) -> str:
         return f"{self.candidate.place}: {self.why}: {self.detail}"

@@ -80,8 +80,18 @@ def write_saved(saved: SavedList, path: Path) -> None:
     write_file(path, f"{_SAVED}{_digest(text)}\n{text}".encode())
 
 
+def is_saved(path: Path) -> bool:
+    """Whether the file is there and is a cut list that `write_saved` made, edited since or not."""
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        return file.read(len(_SAVED)) == _SAVED.encode()
+
+
 def as_saved(path: Path) -> bool:
     """Whether the file is a cut list that nobody edited since `write_saved` made it."""
+    if not is_saved(path):
+        return False
     first, _, rest = path.read_bytes().partition(b"\n")
     return first.decode("utf-8", "replace") == f"{_SAVED}{_digest(rest.decode('utf-8', 'replace'))}"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from fightnotes.cutting.cuts import Candidate
-from fightnotes.cutting.refind import Lost, refind
+from fightnotes.cutting.refind import Lost, Refound, refind
 from fightnotes.cutting.saved import SavedList, read_saved
 from fightnotes.errors import Problem, UsageError
 from fightnotes.index.store import Store
@@ -23,6 +23,8 @@ class Selection(Record):
 
     saved: Path | None = None
     """A saved cut list, whose moments are found again."""
+    accept: bool = False
+    """Whether a moment of it that is lost may be replaced by what `refind` offers."""
     query: str = ""
     filters: Filters = Filters()
     """What the query's hits must be; without a query, all moments that pass are taken."""
@@ -54,7 +56,7 @@ class Selected(Record):
     problems: tuple[Problem, ...] = ()
     """What is wrong in the saved list."""
     notices: tuple[str, ...] = ()
-    """How the query was read."""
+    """How the query was read, and which moments of the saved list read otherwise now."""
 
 
 def select(store: Store, selection: Selection) -> Selected:
@@ -66,23 +68,22 @@ def select(store: Store, selection: Selection) -> Selected:
         raise UsageError("say which moments: a query, a filter such as a tag, a saved list, or places of notes")
     if selection.pick and not ranked:
         raise UsageError("hits are picked by number from those of a query: give the query")
-    listed: tuple[Candidate, ...] = ()
+    listed = Refound((), (), ())
     saved: SavedList | None = None
-    lost: tuple[Lost, ...] = ()
     problems: tuple[Problem, ...] = ()
     if selection.saved:
         saved, problems = read_saved(selection.saved)
-        listed, lost = refind(saved, store.every_segment().values(), store.bouts)
+        listed = refind(saved, store.every_segment().values(), store.bouts, selection.accept)
     found, notices = _searched(store, selection) if searched else ((), ())
     placed = tuple(_at(place, store) for place in selection.at)
     picked = found if selection.pick else ()
     return Selected(
-        candidates=(*listed, *found, *placed),
-        by_hand=(*listed, *picked, *placed),
+        candidates=(*listed.candidates, *found, *placed),
+        by_hand=(*listed.candidates, *picked, *placed),
         saved=saved,
-        lost=lost,
+        lost=listed.lost,
         problems=problems,
-        notices=notices,
+        notices=(*listed.remarks, *notices),
     )
 
 

@@ -91,8 +91,14 @@ def test_overlapping_and_touching_cuts_of_a_source_are_one() -> None:
 
 def test_a_note_picked_twice_counts_once() -> None:
     one = a_candidate(a_bout(), 10, 11)
-    (cut,) = assemble([one, one], {}).cuts
-    assert len(cut.moments) == 1
+    retitled = a_candidate(a_bout(), 10, 11, title="Again", handles=Handles(before=0, after=9))
+    made = assemble([one, one, retitled], {})
+    assert [len(cut.moments) for cut in made.cuts] == [1]
+    assert [str(left).partition(": ")[2] for left in made.left_out] == [
+        "picked twice: it is cut once",
+        "picked twice: it is cut once, without the title and handles of the second entry",
+    ]
+    assert not any(left.missed for left in made.left_out)
 
 
 def test_what_has_no_time_is_named() -> None:
