@@ -124,6 +124,19 @@ TOWARDS = frozenset(_words("on against at to past into"))
 """Before the name of one who is acted on."""
 JOINING = frozenset(_words("and or v vs versus"))
 """Between the names of two who have the same part."""
+OPPOSED = "v|vs|versus"
+"""Between the two names of a bout, in the name of a file or a heading."""
+NAME_PARTICLES = frozenset(_words("al ap bin da das de del den der di do dos du el ibn la le ten ter van von zu"))
+"""Small words inside a person's name."""
+NOT_IN_NAMES = frozenset(
+    _words("""
+    analysis audio bout breakdown captions card commentary copy cut debut draft edited event exhibition film final
+    first footage full interview live main new note notes old part preview raw rd recap rematch report review rewatch
+    rnd round rounds score scorecard scoring second study subs subtitles subtitled talk tape third title transcript
+    transcripts video watch
+""")
+)
+"""What the name of a file says beside the names of two fighters."""
 CLAUSE_JOINERS = _any("and when as")
 """They open a clause with a part for each name, and a denial reaches over them all the same."""
 _PARTICIPLE = r"(?:\w+ed|beat|beaten|caught|cut|driven|hit|hurt|put|sent|shaken|taken|thrown)"
