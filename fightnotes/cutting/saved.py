@@ -13,6 +13,7 @@ from pathlib import Path
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap
 
+from fightnotes.clock import Timecode, format_timecode, parse_timecode
 from fightnotes.cutting.cuts import Candidate, CutList, one_line
 from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
@@ -47,6 +48,7 @@ class SavedList(Record):
     title: str
     handles: Handles
     inside_round: bool = False
+    reel_start: Timecode | None = None
     moments: tuple[SavedMoment, ...]
 
 
@@ -56,6 +58,7 @@ def to_save(cut_list: CutList) -> SavedList:
         title=cut_list.title,
         handles=cut_list.handles,
         inside_round=cut_list.inside_round,
+        reel_start=cut_list.reel_start,
         moments=tuple(_saved(moment.candidate) for cut in cut_list.cuts for moment in cut.moments),
     )
 
@@ -73,6 +76,8 @@ def write_saved(saved: SavedList, path: Path) -> None:
     document = CommentedMap(title=saved.title, handles=_handles_written(saved.handles))
     if saved.inside_round:
         document["inside_round"] = True
+    if saved.reel_start:
+        document["reel_start"] = format_timecode(saved.reel_start)
     document["cuts"] = [_entry(moment) for moment in saved.moments]
     document.yaml_set_start_comment(_HEAD)
     yaml.dump(document, out)
@@ -112,7 +117,7 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
         raise UnreadableFile(Problem(path.as_posix(), 0, 0, found, "a saved cut list")) from error
     reporter = Reporter(path.as_posix())
     root = read_yaml(text, reporter)
-    known = mapping_of(root, ("title", "handles", "inside_round", "cuts"), reporter) if root else {}
+    known = mapping_of(root, ("title", "handles", "inside_round", "reel_start", "cuts"), reporter) if root else {}
     handles = handles_from(known.get("handles"), Handles(), reporter)
     entries = items_of(known["cuts"], reporter) if "cuts" in known else ()
     if not entries and not reporter.problems:
@@ -121,6 +126,7 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
         title=text_of(known.get("title"), reporter) or "Cut list",
         handles=handles,
         inside_round=parsed(known.get("inside_round"), truth, "true or false", reporter) or False,
+        reel_start=parsed(known.get("reel_start"), parse_timecode, "a timecode such as 01:00:00:00", reporter),
         moments=tuple(moment for entry in entries if (moment := _moment(entry, handles, reporter))),
     )
     return saved, tuple(reporter.problems)

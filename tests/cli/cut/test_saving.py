@@ -28,7 +28,7 @@ def test_a_saved_list_is_edited_reordered_and_survives_a_rebuild(library: Path, 
     assert cuts_of(made) == [("bouts/first.md:18", 700, 775), ("bouts/first.md:15", 125, 188)]
     assert [cut["title"] for cut in json.loads(made.stdout)["cuts"]] == [
         "The second step",
-        "Corvale v Brandaal, R1 0:10",
+        "outside step, R1 0:10",
     ]
     assert json.loads(made.stdout)["title"] == "Steps"
     edited = saved.read_bytes()
