@@ -43,6 +43,11 @@ class SavedMoment(Record):
     title: str | None = None
     handles: Handles | None = None
 
+    @property
+    def place(self) -> str:
+        """`file:line`"""
+        return f"{self.file}:{self.line}"
+
 
 class SavedList(Record):
     title: str
@@ -146,9 +151,7 @@ def _saved(candidate: Candidate) -> SavedMoment:
 
 def _entry(moment: SavedMoment) -> CommentedMap:
     handles = moment.handles and _handles_written(moment.handles)
-    entry = CommentedMap(
-        at=f"{moment.file}:{moment.line}", time=moment.time, words=moment.words, title=moment.title, handles=handles
-    )
+    entry = CommentedMap(at=moment.place, time=moment.time, words=moment.words, title=moment.title, handles=handles)
     return CommentedMap((key, value) for key, value in entry.items() if value is not None)
 
 

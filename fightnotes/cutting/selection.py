@@ -67,6 +67,8 @@ def select(store: Store, selection: Selection) -> Selected:
     searched = ranked or selection.filters != Filters()
     if not (searched or selection.saved or selection.at):
         raise UsageError("say which moments: a query, a filter such as a tag, a saved list, or places of notes")
+    if selection.accept and not selection.saved:
+        raise UsageError("what may be accepted are the moments of a saved list: name the list")
     if selection.pick and not ranked:
         raise UsageError("hits are picked by number from those of a query: give the query")
     listed = Refound((), (), ())

@@ -170,9 +170,7 @@ def test_a_place_alone_is_the_note_there() -> None:
 def test_a_place_alone_where_no_note_stands_is_lost() -> None:
     lines, lost, _ = found_lines(place_alone(8), notes(), accept=True)
     assert lines == []
-    assert lost == [
-        f"{BOUT.file}:8: what stood there is not in the notes any more; nearest is {BOUT.file}:7, R1 1:40 'jab again'"
-    ]
+    assert lost == [f"{BOUT.file}:8: no note stands there; nearest is {BOUT.file}:7, R1 1:40 'jab again'"]
 
 
 def test_bad_entries_are_reported_with_their_place_and_the_rest_is_read(tmp_path: Path) -> None:
