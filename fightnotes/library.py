@@ -209,19 +209,25 @@ class Library:
         return cut(self.store, selection, arrangement or Arrangement())
 
     def export(self, assembly: Assembly, format: str) -> str:
-        """The cut list as text in an open format. Raises UnknownName, and ExportError for what it cannot hold."""
+        """The cut list as text in an open format. Raises UnknownName, and ExportError for what one file cannot hold."""
         from fightnotes.cutting import export
 
         return export(assembly.cut_list, format, assembly.media)
 
-    def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> None:
-        """The same in a file, in the format of its ending unless one is named."""
-        from fightnotes.cutting import format_of
+    def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> tuple[Path, ...]:
+        """The same in a file, in the format of its ending unless one is named; gives the files written.
+
+        They are several, beside `path`, where one cannot hold the list.
+        """
+        from fightnotes.cutting import export_files, format_of
         from fightnotes.editing.atomic import write_file
 
-        text = self.export(assembly, format or format_of(path))
-        assembly.may_write(path)
-        write_file(path, text.encode())
+        texts = export_files(assembly.cut_list, format or format_of(path), assembly.media, path)
+        for file in texts:
+            assembly.may_write(file)
+        for file, text in texts.items():
+            write_file(file, text.encode())
+        return tuple(texts)
 
     def save_list(self, assembly: Assembly, path: Path, *, force: bool = False) -> None:
         """The cut list as YAML to edit and to use again; one that was edited by hand is written over with `force`.

@@ -76,6 +76,9 @@ def run(
     length: Annotated[
         Seconds, typer.Option(parser=_seconds, metavar="M:SS", help="Take the best that fit, spread over bouts.")
     ] = None,
+    reel_start: Annotated[
+        str | None, typer.Option(metavar="TIMECODE", help="Of the reel's first frame, such as 01:00:00:00; else 0.")
+    ] = None,
     at_hand: Annotated[bool, typer.Option("--at-hand", help="Only moments whose footage is there.")] = False,
     title: Annotated[str | None, typer.Option(metavar="TEXT", help="Title of the list.")] = None,
     save: Annotated[Path | None, typer.Option(metavar="FILE", help="Save the list to edit and to use again.")] = None,
@@ -116,6 +119,7 @@ def run(
             order=order,
             target=length,
             at_hand=at_hand,
+            reel_start=reel_start,
             title=title,
         ),
     )
@@ -127,8 +131,8 @@ def run(
         library_opened.save_list(assembly, save, force=force)
         say(f"saved: {save}")
     for path in out or ():
-        library_opened.write_export(assembly, path, to)
-        say(f"written: {path}")
+        for written in library_opened.write_export(assembly, path, to):
+            say(f"written: {written}")
     if sheet:
         for note in library_opened.write_sheet(assembly, sheet):
             say(note)

@@ -6,16 +6,16 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from fightnotes.clock import format_media_time
+from fightnotes.clock import ClockError, Timecode, format_media_time, parse_timecode
 from fightnotes.cutting.assemble import assemble
-from fightnotes.cutting.cuts import CAUTIONS, CutList
+from fightnotes.cutting.cuts import CAUTIONS, CutList, one_line
 from fightnotes.cutting.media import Media, find_media
 from fightnotes.cutting.ordering import Order
 from fightnotes.cutting.rows import rows_of
 from fightnotes.cutting.saved import as_saved, is_saved, to_save, write_saved
 from fightnotes.cutting.selection import Selected, Selection, select
 from fightnotes.editing.own_files import may_write, own_files
-from fightnotes.errors import ExportError
+from fightnotes.errors import ExportError, UsageError
 from fightnotes.index.store import Store
 from fightnotes.model import Handles, Record
 
@@ -34,6 +34,8 @@ class Arrangement(Record):
     """Seconds that the best moments are chosen to fit into."""
     at_hand: bool = False
     """Take only moments whose footage is there."""
+    reel_start: str | None = None
+    """Timecode of the reel's first frame; None for that of the saved list, else 0."""
     title: str | None = None
     """Of the list; None for that of the saved list, else the query."""
 
@@ -81,7 +83,7 @@ class Assembly(Record):
             "seconds": round(float(made.duration), 6),
             "handles": {"before": float(made.handles.before), "after": float(made.handles.after)},
             "inside_round": made.inside_round,
-            "cuts": rows_of(made),
+            "cuts": rows_of(made, self.media),
             "left_out": [left_out.as_json() for left_out in made.left_out],
             "lost": [lost.as_json() for lost in self.selected.lost],
             "problems": [str(problem) for problem in self.selected.problems],
@@ -118,8 +120,10 @@ class Assembly(Record):
 def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangement()) -> Assembly:  # noqa: B008
     """The cut list of the moments selected.
 
-    Raises what `select` does. That footage is not at hand is no error: a list needs none.
+    Raises what `select` does, UsageError for a reel's start that is no timecode, and ExportError for one that the
+    reel's rate has not. That footage is not at hand is no error: a list needs none.
     """
+    started = None if arrangement.reel_start is None else _timecode(arrangement.reel_start)
     selected = select(store, selection)
     saved, settings, root = selected.saved, store.settings, store.layout.root
     default = saved.handles if saved else settings.handles
@@ -138,7 +142,8 @@ def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangeme
         target=arrangement.target,
         at_hand=arrangement.at_hand,
         outcomes=settings.outcomes,
-        title=arrangement.title or (saved.title if saved else selection.query.strip()) or "Cut list",
+        title=one_line(arrangement.title or (saved.title if saved else selection.query)) or "Cut list",
+        reel_start=started or (saved.reel_start if saved else None),
     )
     return Assembly(
         cut_list=cut_list,
@@ -148,3 +153,10 @@ def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangeme
         saved=selection.saved,
         kept=own_files(root, store.bouts.values(), settings),
     )
+
+
+def _timecode(text: str) -> Timecode:
+    try:
+        return parse_timecode(text)
+    except ClockError as error:
+        raise UsageError(f"the reel's start: found {error.found}, expected {error.expected}") from error

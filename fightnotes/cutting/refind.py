@@ -32,7 +32,9 @@ class Lost:
     """What in its own file is most like it."""
 
     def __str__(self) -> str:
-        gone = f"{_named(self.moment)} is not in the notes any more"
+        moment = self.moment
+        said = moment.time or moment.words
+        gone = f"{_named(moment)} is not in the notes any more" if said else f"{moment.place}: no note stands there"
         if self.instead is not None:
             return f"{gone}; `fightnotes cut --accept` takes {_shown(self.instead)} in its place"
         return gone if self.nearest is None else f"{gone}; nearest is {_shown(self.nearest)}"
@@ -201,8 +203,7 @@ def _read(text: str) -> SpanToken | None:
 
 
 def _named(moment: SavedMoment) -> str:
-    said = " ".join(filter(None, (moment.time, moment.words and f"'{moment.words}'")))
-    return f"{moment.file}:{moment.line}: {said or 'what stood there'}"
+    return f"{moment.place}: " + " ".join(filter(None, (moment.time, moment.words and f"'{moment.words}'")))
 
 
 def _shown(segment: Segment) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from fightnotes.cutting.cuts import Candidate
@@ -66,6 +67,8 @@ def select(store: Store, selection: Selection) -> Selected:
     searched = ranked or selection.filters != Filters()
     if not (searched or selection.saved or selection.at):
         raise UsageError("say which moments: a query, a filter such as a tag, a saved list, or places of notes")
+    if selection.accept and not selection.saved:
+        raise UsageError("what may be accepted are the moments of a saved list: name the list")
     if selection.pick and not ranked:
         raise UsageError("hits are picked by number from those of a query: give the query")
     listed = Refound((), (), ())
@@ -76,10 +79,11 @@ def select(store: Store, selection: Selection) -> Selected:
         listed = refind(saved, store.every_segment().values(), store.bouts, selection.accept)
     found, notices = _searched(store, selection) if searched else ((), ())
     placed = tuple(_at(place, store) for place in selection.at)
-    picked = found if selection.pick else ()
+    labels = {concept.id: concept.label for concept in store.vocabulary.concepts}
+    given, hits, noted = (tuple(_named(one, labels) for one in part) for part in (listed.candidates, found, placed))
     return Selected(
-        candidates=(*listed.candidates, *found, *placed),
-        by_hand=(*listed.candidates, *picked, *placed),
+        candidates=(*given, *hits, *noted),
+        by_hand=(*given, *(hits if selection.pick else ()), *noted),
         saved=saved,
         lost=listed.lost,
         problems=problems,
@@ -114,3 +118,10 @@ def _searched(store: Store, selection: Selection) -> tuple[tuple[Candidate, ...]
 def _at(place: str, store: Store) -> Candidate:
     _, segment = segment_at(place, store)
     return Candidate(segment=segment, bout=store.bouts[segment.bout])
+
+
+def _named(candidate: Candidate, labels: Mapping[str, str]) -> Candidate:
+    """With the preferred labels of its tags; a tag that the vocabulary lacks is its own words."""
+    names = candidate.segment.tag_names
+    techniques = dict.fromkeys(labels.get(name, name.replace("-", " ")) for name in names)
+    return candidate.model_copy(update={"techniques": tuple(techniques)})

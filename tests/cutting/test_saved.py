@@ -170,22 +170,20 @@ def test_a_place_alone_is_the_note_there() -> None:
 def test_a_place_alone_where_no_note_stands_is_lost() -> None:
     lines, lost, _ = found_lines(place_alone(8), notes(), accept=True)
     assert lines == []
-    assert lost == [
-        f"{BOUT.file}:8: what stood there is not in the notes any more; nearest is {BOUT.file}:7, R1 1:40 'jab again'"
-    ]
+    assert lost == [f"{BOUT.file}:8: no note stands there; nearest is {BOUT.file}:7, R1 1:40 'jab again'"]
 
 
 def test_bad_entries_are_reported_with_their_place_and_the_rest_is_read(tmp_path: Path) -> None:
     path = tmp_path / "list.yaml"
     path.write_text(
-        "title: Baits\nhandles: {before: soon}\ncuts:\n  - {at: bouts/a.md, words: no line}\n"
+        "title: Baits\nhandles: {before: soon}\nreel_start: one\ncuts:\n  - {at: bouts/a.md, words: no line}\n"
         "  - {at: bouts/a.md:3, words: right, colour: red}\n  - words: nowhere\n",
         encoding="utf-8",
     )
     saved, problems = read_saved(path)
     assert [(moment.file, moment.line) for moment in saved.moments] == [("bouts/a.md", 3)]
     assert saved.handles == Handles()
-    assert [(problem.line, problem.column) for problem in problems] == [(2, 19), (4, 10), (5, 38), (6, 5)]
+    assert [(problem.line, problem.column) for problem in problems] == [(2, 19), (3, 13), (5, 10), (6, 38), (7, 5)]
 
 
 @pytest.mark.parametrize(("text", "problems"), [("", 1), ("cuts: []\n", 1), ("title: [\n", 1)])

@@ -113,6 +113,7 @@ def test_find_and_cut_take_the_same_filters(fightnotes: RunCommand) -> None:
     [
         ((), "say which moments"),
         (("--pick", "1"), "say which moments"),
+        (("step", "--accept"), "name the list"),
         (("--tag", "outside step", "--pick", "1"), "give the query"),
         (("step", "--pick", "40"), "there is no hit 40"),
         (("step", "--pick", "one"), "numbers of hits"),
@@ -151,7 +152,7 @@ def test_an_empty_list_is_shown_as_such_and_not_exported(run: RunCommand, tmp_pa
 
 
 def test_footage_that_cannot_be_read_is_named(library: Path, run: RunCommand) -> None:
-    (library / "media" / "gone.mp4").write_bytes(b"no film")
+    (library / "media" / "gone.mp4").write_bytes(b"\0no film")
     made = run("cut", "--tag", "outside step", "--format", "json")
     assert made.exit_code == 1
     assert "gone.mp4: no video that ffmpeg can read" in made.stderr

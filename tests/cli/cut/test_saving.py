@@ -28,7 +28,7 @@ def test_a_saved_list_is_edited_reordered_and_survives_a_rebuild(library: Path, 
     assert cuts_of(made) == [("bouts/first.md:18", 700, 775), ("bouts/first.md:15", 125, 188)]
     assert [cut["title"] for cut in json.loads(made.stdout)["cuts"]] == [
         "The second step",
-        "Corvale v Brandaal, R1 0:10",
+        "outside step, R1 0:10",
     ]
     assert json.loads(made.stdout)["title"] == "Steps"
     edited = saved.read_bytes()
@@ -118,7 +118,7 @@ def test_places_alone_make_a_list_by_hand_and_duplicates_are_said(run: RunComman
     mine.write_text("cuts:\n  - at: bouts/first.md:9\n", encoding="utf-8")
     lost = run("cut", "--from", mine)
     assert lost.exit_code == 1
-    assert "bouts/first.md:9: what stood there is not in the notes any more; nearest is" in lost.stderr
+    assert "bouts/first.md:9: no note stands there; nearest is bouts/first.md:11," in lost.stderr
 
 
 def test_a_saved_list_is_never_written_over_by_another_output(run: RunCommand, saved: Path, tmp_path: Path) -> None:
