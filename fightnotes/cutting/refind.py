@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from rapidfuzz import fuzz, process
 
@@ -195,6 +195,7 @@ def _begins(span: SpanToken) -> tuple[Time, str | None]:
     return span.start, span.counting
 
 
+@lru_cache(maxsize=10_000)
 def _read(text: str) -> SpanToken | None:
     try:
         return read_span(text)
