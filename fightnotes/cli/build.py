@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from fightnotes.cli.options import FormatOption, LibraryOption, opened
-from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, say
+from fightnotes.cli.output import PROBLEM_COLUMNS, print_lines, print_result, say, say_problem
 
 if TYPE_CHECKING:
     from fightnotes.index.build import BuildReport
@@ -25,10 +25,10 @@ def run(library: LibraryOption = None, format: FormatOption = "table") -> None:
         document=report.model_dump(mode="json"),
         columns=PROBLEM_COLUMNS,
         rows=map(vars, report.problems),
-        table=lambda: print(summary(report)),
+        table=lambda: print_lines([summary(report)]),
     )
     for problem in report.problems:
-        say(str(problem))
+        say_problem(problem)
     for path in report.unclaimed:
         say(f"{path}: no bout's front matter names it, so it is not in the index")
     if report.problems:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from fightnotes.cli.output import print_json, say
+from fightnotes.cli.output import print_json, print_lines, say
 
 if TYPE_CHECKING:
     from fightnotes.editing.plan import Plan
@@ -40,7 +40,7 @@ def say_made(plan: Plan) -> None:
 
 def show_change(library: Library, plan: Plan, diff: list[str], undo_file: Path | None, format: str) -> None:
     if format != "json":
-        print("\n".join(map(_printable, diff)), end="\n" if diff else "")
+        print_lines(diff)
         return
     edits = [{"file": e.file, "line": e.line, "old": _plain(e.old), "new": _plain(e.new)} for e in sorted(plan.edits)]
     made = undo_file.relative_to(library.root).as_posix() if undo_file else None
@@ -54,9 +54,4 @@ def _count(plan: Plan) -> str:
 
 
 def _plain(lines: tuple[str, ...]) -> list[str]:
-    return [_printable(line.rstrip("\r\n")) for line in lines]
-
-
-def _printable(line: str) -> str:
-    """Bytes that are no UTF-8 shown as a mark; the edit itself keeps them."""
-    return line.encode("utf-8", "replace").decode()
+    return [line.rstrip("\r\n") for line in lines]
