@@ -9,8 +9,10 @@ import typer
 
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.layout import print_table, whole, with_whole
+from fightnotes.cli.opening import open_note, play_recording
 from fightnotes.cli.options import LibraryOption, LikeOption, QueryArgument, SpreadOption, UnlikeOption, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
+from fightnotes.errors import OpeningError
 from fightnotes.visible import visible_line
 
 if TYPE_CHECKING:
@@ -33,8 +35,19 @@ def run(
     library: LibraryOption = None,
     limit: Annotated[int, typer.Option("--limit", "-n", min=1, help="The most moments to print.")] = 20,
     spread: SpreadOption = False,
+    open_: Annotated[
+        bool, typer.Option("--open", help="Open the note of the first hit in your editor, at its line.")
+    ] = False,
+    play: Annotated[
+        bool, typer.Option("--play", help="Play the recording of the first hit, from where it begins.")
+    ] = False,
+    number: Annotated[
+        int | None, typer.Option("--hit", min=1, metavar="N", help="Open or play this hit, as the table numbers it.")
+    ] = None,
     format: Annotated[FindFormat, typer.Option(help="How to print the result.")] = "table",
 ) -> None:
+    if number and not (open_ or play):
+        raise typer.BadParameter("goes with --open or --play", param_hint="--hit")
     library_opened = opened(library)
     found = library_opened.find(
         " ".join(query or ()), filters, like=like or (), unlike=unlike or (), limit=limit, spread=spread
@@ -43,6 +56,14 @@ def run(
         say(notice)
     _print(found, format)
     say_notices(library_opened)
+    if open_ or play:
+        if len(found.hits) < (number or 1):
+            raise OpeningError(f"there is no hit {number or 1} to open")
+        hit = found.hits[(number or 1) - 1]
+        if open_:
+            open_note(library_opened, hit)
+        if play:
+            play_recording(library_opened, hit)
 
 
 def _print(found: Found, format: FindFormat) -> None:
