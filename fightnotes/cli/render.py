@@ -14,7 +14,7 @@ import typer
 
 from fightnotes.cli.cut import tell
 from fightnotes.cli.options import FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, say, say_notices
+from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 HELP = "Make the reel of a saved cut list, to the frame, from the footage at hand."
 
@@ -55,7 +55,7 @@ def run(
     for note in made.notes:
         say(note)
     row = made.as_json()
-    print_result(format, document=row, columns=tuple(row), rows=(row,), table=lambda: print(made.summary))
+    print_result(format, document=row, columns=tuple(row), rows=(row,), table=lambda: print_lines([made.summary]))
     if made.missing or not assembly.complete:
         raise typer.Exit(1)
 
