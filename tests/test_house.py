@@ -103,6 +103,15 @@ def test_the_command_line_calls_the_library_alone() -> None:
                 assert allowed.issuperset(rooms), f"{path.name} imports from {node.module}"
 
 
+def test_commands_print_through_the_modules_that_make_text_safe() -> None:
+    for path in (PACKAGE / "cli").glob("*.py"):
+        if path.stem in ("output", "layout", "streams"):
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            assert not (isinstance(node, ast.Name) and node.id == "print"), path.name
+            assert not (isinstance(node, ast.Attribute) and node.attr == "stdout"), path.name
+
+
 def test_a_name_that_is_not_there() -> None:
     with pytest.raises(AttributeError, match="no attribute 'close_library'"):
         _ = fightnotes.close_library

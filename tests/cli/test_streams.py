@@ -169,7 +169,7 @@ def test_a_terminal_gets_styles_and_a_pipe_none(root: Path) -> None:
 @pytest.mark.parametrize("more", [{"NO_COLOR": "1"}, {"TERM": "dumb"}, {"NO_COLOR": "1", "FORCE_COLOR": "1"}])
 def test_no_escapes_where_none_are_wanted(root: Path, more: dict[str, str]) -> None:
     """NO_COLOR: no-color.org, an informal standard; it counts when not empty. A dumb terminal: common practice."""
-    for words in (("find", "jab"), ("suggest",), ("vocabulary", "show"), ("audit",), ("cut", "jab")):
+    for words in (("build",), ("find", "jab"), ("suggest",), ("vocabulary", "show"), ("audit",), ("cut", "jab")):
         assert ESCAPE not in at_terminal(*words, "--library", root, **more)[1]
 
 
