@@ -65,6 +65,7 @@ def page(overview: Overview) -> list[str]:
     steps = overview.next_steps or ("nothing: all is well",)
     return [
         *(line for name, text in rows for line in _wrapped(f"{name:12}{text}", 12)),
+        *_listed("doubtful", overview.doubtful),
         *_listed("problems", overview.problems),
         *_listed("left alone", overview.left_alone),
         "next",
@@ -116,6 +117,7 @@ def _rows(overview: Overview) -> Iterable[dict[str, object]]:
         yield {"part": "analyst", "what": what, "count": count, "first": ""}
     lists = (
         ("unknown tag", overview.tags.unknown_names),
+        ("doubtful", overview.doubtful),
         ("problem", overview.problems),
         ("left alone", overview.left_alone),
     )

@@ -16,7 +16,7 @@ from fightnotes.reading.round_format import rounds_from
 from fightnotes.starting.bouts import Answers, BoutGuess, Gathering
 from fightnotes.starting.corners import Corner, corners_of, sides_of
 from fightnotes.starting.encodings import UTF8
-from fightnotes.starting.questions import direction_told, has_clock, usual_direction
+from fightnotes.starting.questions import direction_told, headed_of, longest_clock, usual_direction
 from fightnotes.starting.survey import copy_of
 
 KEYS = ("bout", "title", "date", "rounds", "red", "blue", "media", "recordings", "sources", "analyst")
@@ -103,14 +103,17 @@ def _rounds_of(guess: BoutGuess, gathering: Gathering, answers: Answers, setting
         return ""
     default = settings.rounds
     usual = default.length if default else _LENGTHS[0]
-    longest = max((facts.longest_clock or Fraction(0) for facts in guess.facts), default=Fraction(0))
+    longest = longest_clock(guess, answers) or Fraction(0)
     length = said.length if said else next((each for each in (usual, *_LENGTHS) if each >= longest), None)
-    clock = direction_told(guess) or ("" if default else answers.get("clock") or usual_direction(gathering))
+    clock = direction_told(guess, answers) or (
+        "" if default else answers.get("clock") or usual_direction(gathering, answers)
+    )
     return _mapping(
         {
             "count": str(count),
             "length": scalar(_round_length(length)) if length and (said or length != usual) else "",
-            "clock": clock if has_clock(guess) and not (default and default.clock == clock) else "",
+            "clock": clock if longest and not (default and default.clock == clock) else "",
+            "times": "clock" if headed_of(guess, answers) else "",
         }
     )
 

@@ -8,15 +8,17 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
-from fightnotes.clock import RoundClock
+from fightnotes.clock import MediaTime, RoundClock
 from fightnotes.model import fold
 from fightnotes.reading.direction import direction_of
 from fightnotes.reading.grammar import FieldMark, TagMark, find_marks
 from fightnotes.reading.note_blocks import Block, NoteText, plain_text, read_blocks
 from fightnotes.reading.note_file import Draft, drafts_of
+from fightnotes.reading.note_segments import is_bare
 from fightnotes.reading.placed_yaml import Item, Reporter, read_yaml
 from fightnotes.reading.round_headings import round_of_title
 from fightnotes.reading.text_file import split_lines
+from fightnotes.starting.headed_times import HeadedTime
 
 _HEAD_LINES = 12
 _NAMED = re.compile(r"\b(?:by|on):", re.IGNORECASE)
@@ -38,6 +40,8 @@ class NoteFacts:
     """The highest round clock, in seconds; None where none is read."""
     direction: Literal["down", "up"] | None
     """Which way its round clocks run, where that can be told."""
+    headed: tuple[HeadedTime, ...]
+    """Bare times below the headings of rounds, the ends of ranges too."""
     heading: str | None
     """The first one above the first moment, unless it names a round."""
     head: tuple[str, ...]
@@ -75,6 +79,7 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
         rounds=max(rounds, default=0),
         longest_clock=max((clock.seconds for clock in clocks), default=None),
         direction=direction_of(times),
+        headed=tuple(_headed(drafts)),
         heading=next((title for title in _headings(head) if round_of_title(title) is None), None),
         head=tuple(plain_text(line.text) for block in head for line in block.lines)[:_HEAD_LINES],
         labelled=_labelled(head),
@@ -84,6 +89,13 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
         matter_end=_end_of(note, text),
         matter_broken=broken,
     )
+
+
+def _headed(drafts: Iterable[Draft]) -> Iterator[HeadedTime]:
+    for draft in drafts:
+        if draft.time and draft.heading_round and is_bare(draft.time):
+            times = (draft.time.span.start, draft.time.span.end)
+            yield from ((draft.heading_round, time.seconds) for time in times if isinstance(time, MediaTime))
 
 
 def _head(blocks: Iterable[Block], first_moment: int | None) -> list[Block]:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 from pathlib import Path
 
 from fightnotes.cutting.media import media_folders
 from fightnotes.errors import Problem
 from fightnotes.model import FOOTAGE, Bout, Record, Segment, Settings
 from fightnotes.reading.library import LibraryReading
+from fightnotes.starting.headed_times import headed_clock
 from fightnotes.starting.survey import Survey
 
 _FIRST_PLACES = 3
@@ -83,6 +85,8 @@ class Overview(Record):
     notes: NoteCounts
     tags: TagCounts
     recordings: RecordingCounts
+    doubtful: tuple[Group, ...]
+    """What is read, and looks as if it meant something else."""
     problems: tuple[Group, ...]
     """What was found wrong, by kind, in words."""
     left_alone: tuple[Group, ...]
@@ -114,6 +118,7 @@ def overview_of(reading: LibraryReading, survey: Survey, is_built: bool) -> Over
         notes=_notes(reading),
         tags=tags,
         recordings=recordings,
+        doubtful=_doubtful(reading),
         problems=_problem_groups(problems),
         left_alone=_left_alone(reading, survey),
         next_steps=tuple(_next_steps(reading, bool(startable or not survey.has_settings), tags, is_built)),
@@ -186,6 +191,25 @@ def _recordings(bouts: Sequence[Bout], root: Path, settings: Settings) -> Record
 
 def _problem_groups(problems: Iterable[Problem]) -> tuple[Group, ...]:
     return _grouped((_KINDS[problem.kind], str(problem)) for problem in problems)
+
+
+def _doubtful(reading: LibraryReading) -> tuple[Group, ...]:
+    """Times below headings of rounds, taken for those of the footage, which only ever goes on, and these do not."""
+    as_clock = {bout.id for bout in reading.bouts if bout.rounds and bout.rounds.times == "clock"}
+    by_file: dict[tuple[str, str], list[Segment]] = defaultdict(list)
+    for segment in reading.segments:
+        bare = segment.kind == "note" and segment.timed_on == FOOTAGE and segment.heading_round is not None
+        if bare and segment.start is not None and segment.bout not in as_clock:
+            by_file[segment.bout, segment.file].append(segment)
+    what = (
+        "times below the heading of a round, read as of the footage; `times: clock` in `rounds` makes them the round's"
+    )
+    pairs: list[tuple[str, str]] = []
+    for segments in by_file.values():
+        times = [(each.heading_round or 0, each.start or Fraction(0)) for each in segments]
+        if headed_clock([times]):
+            pairs += [(what, each.place) for each in segments]
+    return _grouped(pairs)
 
 
 def _left_alone(reading: LibraryReading, survey: Survey) -> tuple[Group, ...]:
