@@ -113,6 +113,15 @@ def read_blocks(text: str, reporter: Reporter) -> NoteText:
     return NoteText(front_matter, front_matter_line, tuple(blocks))
 
 
+def front_of(text: str) -> str:
+    """The text up to the end of its front matter, as far as dashes tell; nothing where there is none."""
+    lines = split_lines(text)
+    if not lines[0].startswith("---"):
+        return ""
+    end = next((number for number, line in enumerate(lines[1:], 2) if line.startswith("---")), 0)
+    return "\n".join(lines[:end])
+
+
 def _first_line(token: Token) -> int:
     """From 0; every block's token has its lines."""
     assert token.map is not None
