@@ -17,7 +17,6 @@ from fightnotes.reading.note_file import Draft, drafts_of
 from fightnotes.reading.note_segments import is_bare
 from fightnotes.reading.placed_yaml import Item, Reporter, read_yaml
 from fightnotes.reading.round_headings import round_of_title
-from fightnotes.reading.text_file import split_lines
 from fightnotes.starting.headed_times import HeadedTime
 
 _HEAD_LINES = 12
@@ -86,7 +85,7 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
         acting=tuple(dict.fromkeys(_acting(drafts))),
         capitalised=frozenset(map(fold, set(_CAPITALISED.findall(text)))),
         matter=matter,
-        matter_end=_end_of(note, text),
+        matter_end=note.front_matter_end,
         matter_broken=broken,
     )
 
@@ -140,11 +139,3 @@ def _matter_of(note: NoteText, file: str) -> tuple[dict[str, Item], bool]:
     entries = {key.text: value for key, value in root.entries or () if key.text}
     in_braces = note.front_matter.lstrip().startswith("{")  # no line can be added to it
     return entries, bool(reporter.problems) or root.entries is None or in_braces
-
-
-def _end_of(note: NoteText, text: str) -> int:
-    if note.front_matter is None:
-        return 0
-    lines = split_lines(text)
-    numbers = range(note.front_matter_line, len(lines) + 1)
-    return next(number for number in numbers if lines[number - 1].startswith("---"))
