@@ -24,8 +24,8 @@ class HeadedClock:
 
     direction: Literal["down", "up"]
     sure: bool
-    longest: Fraction
-    """The highest of them, in seconds."""
+    times: tuple[Fraction, ...]
+    """In seconds."""
 
 
 def headed_clock(files: Sequence[Sequence[HeadedTime]]) -> HeadedClock | None:
@@ -33,17 +33,17 @@ def headed_clock(files: Sequence[Sequence[HeadedTime]]) -> HeadedClock | None:
 
     On a clock that runs down they fall within a round; on one that runs up they begin anew with each round.
     """
-    longest = max((seconds for times in files for _, seconds in times), default=Fraction(0))
+    clocks = tuple(seconds for times in files for _, seconds in times)
     steps = [step for times in files for step in pairwise(times)]
     steps += [(one[-1], other[0]) for one, other in pairwise(filter(None, files)) if one[-1][0] < other[0][0]]
     within = [after - before for (earlier, before), (later, after) in steps if earlier == later]
     between = [after - before for (earlier, before), (later, after) in steps if earlier != later]
     falls, rises = sum(step < 0 for step in within), sum(step > 0 for step in within)
     restarts, goes_on = sum(step < 0 for step in between), sum(step > 0 for step in between)
-    if longest > _LONGEST:
+    if max(clocks, default=Fraction(0)) > _LONGEST:
         return None
     if falls and falls >= _SHARE * rises:
-        return HeadedClock("down", falls >= _SURE_STEPS, longest)
+        return HeadedClock("down", falls >= _SURE_STEPS, clocks)
     if restarts and not goes_on and not falls:
-        return HeadedClock("up", rises + restarts > _SURE_STEPS, longest)
+        return HeadedClock("up", rises + restarts > _SURE_STEPS, clocks)
     return None

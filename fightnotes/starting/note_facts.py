@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
-from fightnotes.clock import MediaTime, RoundClock
+from fightnotes.clock import MediaTime, RoundClock, Timecode
 from fightnotes.model import fold
 from fightnotes.reading.direction import direction_of
 from fightnotes.reading.grammar import FieldMark, TagMark, find_marks
@@ -35,8 +35,12 @@ class NoteFacts:
     untimed: int
     rounds: int
     """The highest round named; 0 where none is."""
-    longest_clock: Fraction | None
-    """The highest round clock, in seconds; None where none is read."""
+    clocks: tuple[Fraction, ...]
+    """Its round clocks in seconds, as they stand."""
+    highest_frame: int | None
+    """Of its timecodes; None where it has none."""
+    drop_frame: bool
+    """Whether a timecode is written with `;` before the frames."""
     direction: Literal["down", "up"] | None
     """Which way its round clocks run, where that can be told."""
     headed: tuple[HeadedTime, ...]
@@ -64,8 +68,9 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
     note = read_blocks(text, reporter)
     drafts = drafts_of(note.blocks, reporter)
     times = [draft.time for draft in drafts if draft.time]
-    written_times = (time for written in times for time in (written.span.start, written.span.end))
+    written_times = [time for written in times for time in (written.span.start, written.span.end)]
     clocks = [time for time in written_times if isinstance(time, RoundClock)]
+    timecodes = [time for time in written_times if isinstance(time, Timecode)]
     rounds = [clock.round for clock in clocks] + [draft.heading_round for draft in drafts if draft.heading_round]
     rounds += filter(None, map(round_of_title, _headings(note.blocks)))
     head = _head(note.blocks, next((draft.line for draft in drafts if draft.time), None))
@@ -76,7 +81,9 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
         timed=len(times),
         untimed=len(drafts) - len(times),
         rounds=max(rounds, default=0),
-        longest_clock=max((clock.seconds for clock in clocks), default=None),
+        clocks=tuple(clock.seconds for clock in clocks),
+        highest_frame=max((code.frames for code in timecodes), default=None),
+        drop_frame=any(code.drop for code in timecodes),
         direction=direction_of(times),
         headed=tuple(_headed(drafts)),
         heading=next((title for title in _headings(head) if round_of_title(title) is None), None),

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
+from fightnotes.clock import ClockError, parse_rate
 from fightnotes.errors import UsageError
 from fightnotes.model import Record
 from fightnotes.starting.bouts import Answers, BoutGuess, Gathering
@@ -13,6 +14,8 @@ from fightnotes.starting.corners import guess_of_sides, has_corners, is_pair, si
 from fightnotes.starting.headed_times import HeadedClock, headed_clock
 from fightnotes.starting.survey import Survey
 
+_RATES = (25, 30, 50, 60)
+"""Rates whose frames are counted below them (common practice, no source)."""
 LEAVE = "-"
 """The answer that leaves a thing open, where there is a guess."""
 
@@ -48,6 +51,11 @@ def read_answer(question: Question, answer: str) -> str:
         if len(exact) != 1:
             raise UsageError(f"{question.key}: found '{given}', expected one of {', '.join(question.choices)}")
         return exact[0]
+    if question.key.startswith("rate:") and given:
+        try:
+            parse_rate(given)
+        except ClockError as error:
+            raise UsageError(f"{question.key}: found '{error.found}', expected {error.expected}") from error
     if question.key.startswith("fighters:") and given and not is_pair(given):
         raise UsageError(f"{question.key}: found '{given}', expected two names such as Corvale v Brandaal")
     return given
@@ -72,7 +80,7 @@ def _general(survey: Survey, gathering: Gathering, answers: Answers) -> Iterator
             unasked="footage",
         )
     unclear = [
-        guess for guess in gathering.bouts if has_clock(guess, answers) and direction_told(guess, answers) is None
+        guess for guess in gathering.bouts if clocks_of(guess, answers) and direction_told(guess, answers) is None
     ]
     if unclear and survey.settings.rounds is None:
         first = usual_direction(gathering, answers)
@@ -82,6 +90,15 @@ def _general(survey: Survey, gathering: Gathering, answers: Answers) -> Iterator
             guess=first,
             choices=("down", "up"),
             unasked=first,
+        )
+    coded = [(key, guess) for guess in gathering.bouts if (key := rate_key(guess))]
+    for key in dict.fromkeys(key for key, _ in coded):
+        alike = [guess for other, guess in coded if other == key]
+        yield Question(
+            key=key,
+            text=f"{_bouts(len(alike))}, such as {alike[0].file}, with timecode: how many frames a second? "
+            f"Such as 25 or 30000/1001; '{LEAVE}' leaves it open.",
+            guess=key.partition(":")[2],
         )
     named = [guess for guess in gathering.bouts if guess.name.sides and not has_corners(guess)]
     if named and (sides := named[0].name.sides):
@@ -145,15 +162,20 @@ def headed_of(guess: BoutGuess, answers: Answers) -> HeadedClock | None:
     return found if found and (found.sure or answers.get("times") == "clock") else None
 
 
-def has_clock(guess: BoutGuess, answers: Answers) -> bool:
-    return longest_clock(guess, answers) is not None
-
-
-def longest_clock(guess: BoutGuess, answers: Answers) -> Fraction | None:
-    """The highest round clock in seconds; None where none is read."""
+def clocks_of(guess: BoutGuess, answers: Answers) -> list[Fraction]:
+    """Its round clocks, in seconds."""
     headed = headed_of(guess, answers)
-    clocks = [facts.longest_clock for facts in guess.facts if facts.longest_clock is not None]
-    return max([*clocks, *([headed.longest] if headed else [])], default=None)
+    return [*(clock for facts in guess.facts for clock in facts.clocks), *(headed.times if headed else ())]
+
+
+def rate_key(guess: BoutGuess) -> str | None:
+    """The key of the question for the rate that its timecodes count at, with a guess at its end; None without them."""
+    highest = max((facts.highest_frame for facts in guess.facts if facts.highest_frame is not None), default=None)
+    if highest is None or "media" in _matter_keys(guess):
+        return None
+    if any(facts.drop_frame for facts in guess.facts):
+        return "rate:30000/1001" if highest < 30 else "rate:60000/1001"
+    return f"rate:{next((rate for rate in _RATES if highest < rate), 120)}"
 
 
 def direction_told(guess: BoutGuess, answers: Answers) -> str | None:
