@@ -120,9 +120,12 @@ class Library:
     def survey(self, progress: Progress | None = None) -> Survey:
         """What the folder holds, and what of it no bout has yet; `plan_beginning` makes a library of it."""
         from fightnotes.index.progress import Silent
+        from fightnotes.reading.library import read_bouts, read_configuration
         from fightnotes.starting.survey import survey_of
 
-        return survey_of(self.read(), progress or Silent())
+        configuration = read_configuration(self.root)
+        bouts = read_bouts(self.root, configuration)
+        return survey_of(self.root, configuration.settings, bouts, progress or Silent())
 
     def start_questions(self, survey: Survey, answers: Mapping[str, str]) -> tuple[Question, ...]:
         """What the files alone do not tell and `answers`, by key, do not either; each with a guess."""
@@ -150,7 +153,8 @@ class Library:
         from fightnotes.starting.survey import survey_of
 
         reading = self.read()
-        return overview_of(reading, survey_of(reading, progress or Silent()), Layout(self.root).manifest.exists())
+        survey = survey_of(self.root, reading.settings, reading.bouts, progress or Silent())
+        return overview_of(reading, survey, Layout(self.root).manifest.exists())
 
     def build(self, progress: Progress | None = None) -> BuildReport:
         """Brings the index up to date; what is wrong in the files is in the report."""
