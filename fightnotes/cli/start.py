@@ -112,11 +112,11 @@ def _ask(library: Library, survey: Survey, answers: dict[str, str]) -> bool:
 
 
 def _answer(question: Question, waiting: int) -> str | None:
-    """What is typed, without white space around it; None at the end of the input."""
-    choices = "".join(f"\n  {number} {choice}" for number, choice in enumerate(question.choices, 1))
-    guess = f" [{question.guess}]" if question.guess else ""
-    more = f"({waiting}) " if waiting > 1 else ""
-    print(f"{more}{question.text}{choices}{guess} ", end="", file=sys.stderr, flush=True)
+    """What is typed, without white space around it; None at the end of the input. `waiting` questions are open."""
+    choices = [f"  {number} {choice}" for number, choice in enumerate(question.choices, 1)]
+    guess = f"[{question.guess}] " if question.guess else ""
+    lines = [f"({waiting}) {question.text}", *choices, guess] if choices else [f"({waiting}) {question.text} {guess}"]
+    print("\n".join(lines), end="", file=sys.stderr, flush=True)
     line = sys.stdin.readline()
     return line.strip() if line else None
 
