@@ -113,11 +113,11 @@ def _ask(library: Library, survey: Survey, answers: dict[str, str]) -> bool:
 
 
 def _answer(question: Question, waiting: int) -> str | None:
-    """What is typed, without white space around it; None at the end of the input."""
-    choices = "".join(f"\n  {number} {choice}" for number, choice in enumerate(question.choices, 1))
-    guess = f" [{question.guess}]" if question.guess else ""
-    more = f"({waiting}) " if waiting > 1 else ""
-    line = answer_to(f"{more}{question.text}{choices}{guess} ")
+    """What is typed, without white space around it; None at the end of the input. `waiting` questions are open."""
+    choices = [f"  {number} {choice}" for number, choice in enumerate(question.choices, 1)]
+    guess = f"[{question.guess}] " if question.guess else ""
+    lines = [f"({waiting}) {question.text}", *choices, guess] if choices else [f"({waiting}) {question.text} {guess}"]
+    line = answer_to("\n".join(lines))
     return line.strip() if line is not None else None
 
 
