@@ -394,7 +394,7 @@ class Library:
         Without an index the rules that compare meanings are skipped, which the report says. Raises UnknownName.
         """
         from fightnotes.audit.run import audit
-        from fightnotes.cutting.media import recording_lengths
+        from fightnotes.cutting.finding import recording_lengths
 
         reading = self.read()
         store, no_store = None, None

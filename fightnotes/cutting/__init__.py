@@ -10,9 +10,11 @@ from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.assembly import Arrangement, Assembly, cut
 from fightnotes.cutting.cuts import CAUTIONS, Candidate, Cut, CutList, CutMoment, LeftOut
 from fightnotes.cutting.exports import EXPORTS, Export, export, format_of
-from fightnotes.cutting.media import Media, find_media, probe
+from fightnotes.cutting.finding import find_media
+from fightnotes.cutting.media import Media
 from fightnotes.cutting.ordering import ORDERS, Order
 from fightnotes.cutting.plan import Rendered, RenderPlan, plan_render
+from fightnotes.cutting.probing import probe
 from fightnotes.cutting.refind import Lost, refind
 from fightnotes.cutting.render import BurntIn, render
 from fightnotes.cutting.rows import CUT_COLUMNS, rows_of

@@ -9,7 +9,8 @@ from typing import Any
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.cuts import CAUTIONS, CutList
-from fightnotes.cutting.media import Media, find_media
+from fightnotes.cutting.finding import find_media
+from fightnotes.cutting.media import Media
 from fightnotes.cutting.ordering import Order
 from fightnotes.cutting.rows import rows_of
 from fightnotes.cutting.selection import Selected, Selection, select

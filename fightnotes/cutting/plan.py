@@ -3,19 +3,47 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
+
+from pydantic import field_validator
 
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.cuts import CAUTIONS, Cut, CutList
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.timeline import Timeline, lay_out
 from fightnotes.errors import ExportError
+from fightnotes.model import Record
 
 _ENDINGS = (".mp4", ".mov", ".mkv")
+Quality = Literal["draft", "standard", "high"]
+_ENCODINGS: dict[Quality, tuple[str, ...]] = {
+    "draft": ("-c:v", "libx264", "-preset", "veryfast", "-crf", "28", "-pix_fmt", "yuv420p"),
+    "standard": ("-c:v", "libx264", "-preset", "medium", "-crf", "18", "-pix_fmt", "yuv420p"),
+    "high": ("-c:v", "libx264", "-preset", "slow", "-crf", "12", "-pix_fmt", "yuv420p"),
+}
+_SMALLEST, _GREATEST = 16, 8192
+"""Pixels along one side of a reel."""
+
+
+class ReelForm(Record):
+    """What a person may choose of a reel; None for what the sources have."""
+
+    size: tuple[int, int] | None = None
+    """Width and height in square pixels, even, from 16 to 8192."""
+    rate: Fraction | None = None
+    """Frames a second."""
+    quality: Quality = "standard"
+
+    @field_validator("size")
+    @classmethod
+    def _even(cls, size: tuple[int, int] | None) -> tuple[int, int] | None:
+        if size and any(side % 2 or not _SMALLEST <= side <= _GREATEST for side in size):
+            raise ValueError(f"{size[0]}x{size[1]}: sides are even, from {_SMALLEST} to {_GREATEST} pixels")
+        return size
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +58,10 @@ class RenderPlan:
     width: int
     height: int
     """Of the reel's picture: the size, in square pixels, that fills most of it; even, as encoders need."""
-    sound: bool
-    """Whether any source has sound; those without are then silent."""
+    sounds: tuple[int, ...]
+    """Channels of each stream of sound: as many streams as the source that has most; those without are silent."""
+    encoding: tuple[str, ...]
+    """Arguments for the picture's encoder."""
 
     @property
     def missing_notes(self) -> tuple[str, ...]:
@@ -46,11 +76,11 @@ class RenderPlan:
         """What is evened out, a sentence each."""
         sizes = sorted({_shown_size(found) for found in self.media})
         notes = [self.timeline.remark] if self.timeline.remark else []
-        if len(sizes) > 1:
+        if sizes != [(self.width, self.height)]:
             listed = ", ".join(f"{width}x{height}" for width, height in sizes)
             notes.append(f"Pictures of {listed} are scaled to {self.width}x{self.height}, with black edges as needed.")
         silent = sum(not found.has_sound for found in self.media)
-        if self.sound and silent:
+        if self.sounds and silent:
             notes.append(f"{silent} of {len(self.media)} cuts have no sound and are silent.")
         return tuple(notes)
 
@@ -86,7 +116,7 @@ class Rendered:
         return f"{self.path}:{lasts}{counted}"
 
 
-def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> RenderPlan:
+def plan_render(cut_list: CutList, media: Mapping[str, Media], form: ReelForm = ReelForm()) -> RenderPlan:  # noqa: B008
     """Raises ExportError where no footage is at hand at all."""
     at_hand = [(cut, found) for cut in cut_list.cuts if (found := footage_of(cut.media, media))]
     missing = [cut for cut in cut_list.cuts if footage_of(cut.media, media) is None]
@@ -96,17 +126,25 @@ def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> RenderPlan:
     running: dict[tuple[int, int], Fraction] = defaultdict(Fraction)
     for cut, found in at_hand:
         running[_shown_size(found)] += cut.duration
-    width, height = max(running, key=lambda size: (running[size], size))
+    width, height = form.size or max(running, key=lambda size: (running[size], size))
     cuts = tuple(cut for cut, _ in at_hand)
     return RenderPlan(
         cut_list=cut_list.model_copy(update={"cuts": cuts}),
         media=tuple(found for _, found in at_hand),
         missing=tuple(missing),
-        timeline=lay_out(cuts),
+        timeline=lay_out(cuts, form.rate),
         width=width + width % 2,
         height=height + height % 2,
-        sound=any(found.has_sound for _, found in at_hand),
+        sounds=_sounds([found for _, found in at_hand]),
+        encoding=_ENCODINGS[form.quality],
     )
+
+
+def _sounds(media: Sequence[Media]) -> tuple[int, ...]:
+    """Channels of the reel's streams of sound: one where all sources have one, else two."""
+    streams = max(len(found.channels) for found in media)
+    heard = [[found.channels[number] for found in media if number < len(found.channels)] for number in range(streams)]
+    return tuple(min(2, max(channels)) for channels in heard)
 
 
 def check_ending(path: Path) -> None:

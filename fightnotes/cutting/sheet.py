@@ -8,11 +8,13 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
 
-from fightnotes.clock import format_timecode, timecode_of
+from fightnotes.clock import format_timecode, seconds_of_frame, timecode_of
 from fightnotes.cutting.ass import DialogueLine, Style, script
 from fightnotes.cutting.cuts import Cut
 from fightnotes.cutting.ffmpeg import missing_characters, missing_note, require_text_filter, run_checked
-from fightnotes.cutting.media import Media, footage_of, pictures_from
+from fightnotes.cutting.media import Media, footage_of
+from fightnotes.cutting.packets import PICTURE
+from fightnotes.cutting.showing import find_showing
 from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
 
@@ -65,9 +67,10 @@ def _still(number: int, cut: Cut, at_hand: Media | None, folder: Path) -> set[st
     frame = still_frame(cut)
     (folder / "label.ass").write_text(_label(number, cut, frame, at_hand is not None), encoding="utf-8")
     if at_hand:
-        source, filters = pictures_from(at_hand, frame, cut.rate)
+        span = find_showing(at_hand, seconds_of_frame(frame, cut.rate), 1, cut.rate, 1 / (4 * cut.rate))
+        source, filters = [*span.source(), "-map", PICTURE], span.filters()
     else:
-        filters = []
+        span, filters = None, []
         source = ["-f", "lavfi", "-i", f"color=0x505050:s={_WIDTH}x{_HEIGHT}"]
     filters += [
         "scale=iw*sar:ih",
@@ -80,10 +83,10 @@ def _still(number: int, cut: Cut, at_hand: Media | None, folder: Path) -> set[st
         "format=rgb24",
     ]
     output = ["-vf", ",".join(filters), "-frames:v", "1", "-update", "1", "-y", f"{number}.png"]
-    name = at_hand.path.name if at_hand else "a grey field"
-    log = run_checked(["-loglevel", "warning", *source, *output], f"still of cut {number}, {name}", folder)
-    if not (folder / f"{number}.png").exists():
-        raise ExportError(f"cut {number}: {name} has no picture at frame {frame}")
+    what = f"still of cut {number}, {at_hand.path.name if at_hand else 'a grey field'}"
+    log = run_checked(["-nostats", *source, *output], what, folder)
+    if span:
+        span.missing_of(log, what)
     return missing_characters(log)
 
 

@@ -36,6 +36,8 @@ class Timeline:
     events: tuple[Event, ...]
     rates: tuple[Fraction, ...]
     """All source rates, ascending."""
+    chosen: bool = False
+    """Whether a person chose the record rate."""
 
     @property
     def frames(self) -> int:
@@ -50,33 +52,35 @@ class Timeline:
     @property
     def remark(self) -> str | None:
         """What mixed frame rates mean for the record times."""
-        if len(self.rates) == 1:
+        if self.rates == (self.rate,):
             return None
         listed = ", ".join(str(rate) for rate in self.rates)
+        why = "as chosen" if self.chosen else "the rate that fills most of the reel"
         return (
-            f"Sources run at {listed} frames a second. Record times count at {self.rate}, the rate that fills most "
-            "of the reel; cuts at another rate last the nearest whole number of its frames."
+            f"Sources run at {listed} frames a second. Record times count at {self.rate}, {why}; cuts at another rate "
+            "last the nearest whole number of its frames."
         )
 
 
-def lay_out(cuts: Sequence[Cut]) -> Timeline:
+def lay_out(cuts: Sequence[Cut], rate: Fraction | None = None) -> Timeline:
     """Contiguous events from record frame 0, in the order of the cuts.
 
-    The record rate is the source rate with most running time (of two alike, the higher); it counts drop-frame
-    where most of that time does. A cut at that rate keeps its number of frames; one at another lasts the nearest
-    whole number of record frames, at least one. Raises ExportError for no cuts.
+    The record rate is `rate`, else the source rate with most running time (of two alike, the higher); it counts
+    drop-frame where most of the cuts at that rate do. A cut at that rate keeps its number of frames; one at another
+    lasts the nearest whole number of record frames, at least one. Raises ExportError for no cuts.
     """
     if not cuts:
         raise ExportError("the cut list is empty: there is nothing to write")
     running: dict[Fraction, Fraction] = defaultdict(Fraction)
     for cut in cuts:
         running[cut.rate] += cut.duration
-    rate = max(running, key=lambda rate: (running[rate], rate))
-    dropping = sum((cut.duration for cut in cuts if cut.rate == rate and cut.drop_frame), Fraction(0))
+    record = rate or max(running, key=lambda rate: (running[rate], rate))
+    dropping = sum((cut.duration for cut in cuts if cut.rate == record and cut.drop_frame), Fraction(0))
     events: list[Event] = []
     at = 0
     for number, cut in enumerate(cuts, start=1):
-        end = at + max(1, nearest_frame(cut.duration, rate))
+        end = at + max(1, nearest_frame(cut.duration, record))
         events.append(Event(number, cut, at, end))
         at = end
-    return Timeline(rate, dropping * 2 > running[rate], tuple(events), tuple(sorted(running)))
+    drops = dropping * 2 > running.get(record, 0)
+    return Timeline(record, drops, tuple(events), tuple(sorted(running)), chosen=rate is not None)
