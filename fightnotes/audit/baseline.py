@@ -14,6 +14,7 @@ from typing import Any
 
 from fightnotes.audit.finding import Finding
 from fightnotes.editing.atomic import write_file
+from fightnotes.editing.line_edit import inside
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import fold
 
@@ -22,8 +23,8 @@ _Key = tuple[str, ...]
 
 
 def read_baseline(root: Path, file: str) -> Counter[_Key]:
-    """How often each finding is known; none where there is no file. Raises UnreadableFile."""
-    path = root / file
+    """How often each finding is known; none where there is no file. Raises UnreadableFile, FightnotesError."""
+    path = inside(root, file)
     if not path.is_file():
         return Counter()
     try:
@@ -39,7 +40,7 @@ def write_baseline(root: Path, file: str, findings: Iterable[Finding]) -> None:
     known = Counter(_key(finding) for finding in findings)
     entries = [{**dict(zip(_KEYS, key, strict=True)), "count": count} for key, count in sorted(known.items())]
     text = json.dumps({"known": entries}, ensure_ascii=False, indent=1) + "\n"
-    write_file(root / file, text.encode())
+    write_file(inside(root, file), text.encode())
 
 
 def new_findings(findings: Iterable[Finding], known: Counter[_Key]) -> tuple[Finding, ...]:

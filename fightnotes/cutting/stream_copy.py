@@ -33,33 +33,21 @@ def stream_copy(plan: RenderPlan, path: Path, progress: Progress = Silent()) -> 
     """
     check_ending(path)
     _require_alike(plan)
-    spans = [
+    showings = [
         showing_of(event, media, event.cut.rate) for event, media in zip(plan.timeline.events, plan.media, strict=True)
     ]
-    progress.begin("copying", len(spans))
+    progress.begin("copying", len(showings))
     extra = 0
     with made_whole(path) as made:
         folder = made.parent
-        for number, showing in enumerate(spans, start=1):
+        for number, showing in enumerate(showings, start=1):
             extra += _copied(number, showing, folder)
             progress.advance(1)
-        listing = "ffconcat version 1.0\n" + "".join(f"file {number}.mkv\n" for number in range(1, len(spans) + 1))
+        listing = "ffconcat version 1.0\n" + "".join(f"file {number}.mkv\n" for number in range(1, len(showings) + 1))
         (folder / "pieces.ffconcat").write_text(listing, encoding="ascii")
-        arguments = [
-            "-loglevel",
-            "warning",
-            "-f",
-            "concat",
-            "-i",
-            "pieces.ffconcat",
-            "-map",
-            "0",
-            "-c",
-            "copy",
-            "-movflags",
-            "+faststart",
-        ]
-        run_checked([*arguments, *described(plan), "-y", made.name], "joining the cuts", folder)
+        joined = ["-loglevel", "warning", "-f", "concat", "-i", "pieces.ffconcat", "-map", "0", "-c", "copy"]
+        joined += ["-movflags", "+faststart", *described(plan), "-y", made.name]
+        run_checked(joined, "joining the cuts", folder)
         copied = probe(made)
         _require_upright(plan, (copied.width, copied.height))
     notes = [INACCURACY] if extra else []

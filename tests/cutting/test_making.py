@@ -122,7 +122,7 @@ def test_an_encoder_that_gives_up_is_an_error_and_leaves_nothing(library: Path, 
 def test_footage_that_went_bad_is_an_error_with_its_name(library: Path, tmp_path: Path) -> None:
     plan = planned(library, ONE)[2]
     bad = tmp_path / "bad.mp4"
-    bad.write_bytes(b"no film")
+    bad.write_bytes(b"no film\0")
     media = tuple(found.model_copy(update={"path": bad}) for found in plan.media)
     with pytest.raises(ExportError, match=r"cut 1: bad\.mp4"):
         render(replace(plan, media=media), tmp_path / "reel.mp4")
