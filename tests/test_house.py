@@ -24,6 +24,7 @@ FLOORS = (
     ("vocabulary",),
     ("audit",),
     ("cutting",),
+    ("starting",),
     ("library",),
     ("cli",),
 )

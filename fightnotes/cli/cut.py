@@ -21,7 +21,7 @@ from fightnotes.cli.options import (
     UnlikeOption,
     opened,
 )
-from fightnotes.cli.output import print_result, print_small, print_table, say, say_notices
+from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.cutting import Assembly
@@ -58,6 +58,9 @@ def run(
     like: LikeOption = None,
     unlike: UnlikeOption = None,
     saved: Annotated[Path | None, typer.Option("--from", metavar="FILE", help="A saved cut list.")] = None,
+    accept: Annotated[
+        bool, typer.Option("--accept", help="For moments of it that are lost take those that are offered.")
+    ] = False,
     limit: Annotated[
         int | None, typer.Option(min=1, metavar="N", help="The most moments to take; else 20 of a query.")
     ] = None,
@@ -72,6 +75,9 @@ def run(
     order: Annotated[OrderChoice | None, typer.Option(help="How cuts follow; else by date, or by hand.")] = None,
     length: Annotated[
         Seconds, typer.Option(parser=_seconds, metavar="M:SS", help="Take the best that fit, spread over bouts.")
+    ] = None,
+    reel_start: Annotated[
+        str | None, typer.Option(metavar="TIMECODE", help="Of the reel's first frame, such as 01:00:00:00; else 0.")
     ] = None,
     at_hand: Annotated[bool, typer.Option("--at-hand", help="Only moments whose footage is there.")] = False,
     title: Annotated[str | None, typer.Option(metavar="TEXT", help="Title of the list.")] = None,
@@ -96,6 +102,7 @@ def run(
     assembly = library_opened.cut(
         Selection(
             saved=saved,
+            accept=accept,
             query=query,
             filters=filters,
             like=tuple(like or ()),
@@ -112,17 +119,20 @@ def run(
             order=order,
             target=length,
             at_hand=at_hand,
+            reel_start=reel_start,
             title=title,
         ),
     )
     tell(assembly)
     say_notices(library_opened)
+    for caution in assembly.cautions:
+        say(caution)
     if save:
         library_opened.save_list(assembly, save, force=force)
         say(f"saved: {save}")
     for path in out or ():
-        library_opened.write_export(assembly, path, to)
-        say(f"written: {path}")
+        for written in library_opened.write_export(assembly, path, to):
+            say(f"written: {written}")
     if sheet:
         for note in library_opened.write_sheet(assembly, sheet):
             say(note)
@@ -173,8 +183,6 @@ def _print(assembly: Assembly, format: Format) -> None:
 
 
 def _print_table(document: dict[str, Any], summary: str) -> None:
-    for caution in document["cautions"]:
-        print_small(caution)
     cells = [
         (
             str(row["number"]),

@@ -7,7 +7,7 @@ from typing import Any
 import typer
 from typer.core import TyperGroup
 
-from fightnotes.cli import audit, build, cut, find, propose, render, suggest, vocabulary
+from fightnotes.cli import audit, build, check, cut, find, propose, render, start, suggest, vocabulary
 from fightnotes.cli.output import say
 from fightnotes.errors import FightnotesError
 
@@ -32,6 +32,8 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
+app.command(name="start", help=start.HELP)(start.run)
+app.command(name="check", help=check.HELP)(check.run)
 app.command(name="build", help=build.HELP)(build.run)
 app.command(name="find", help=find.HELP)(find.run)
 app.command(name="cut", help=cut.HELP)(cut.run)

@@ -56,14 +56,6 @@ def print_json(document: Any) -> None:
 PROBLEM_COLUMNS = ("file", "line", "column", "found", "expected", "kind")
 
 
-def print_small(text: str) -> None:
-    """A line in small type: dim on a terminal."""
-    from rich.console import Console
-    from rich.text import Text
-
-    Console(width=_width(), highlight=False).print(Text(text, style="dim"))
-
-
 def print_table(header: Sequence[str], rows: Iterable[Sequence[str]], *, wide: int | None = None) -> None:
     """A table as wide as the terminal; the column `wide` takes the room that is left."""
     from rich.box import SIMPLE_HEAD

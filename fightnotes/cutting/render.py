@@ -224,7 +224,7 @@ def _sound_of(plan: RenderPlan, event: Event, span: Showing, number: int) -> lis
 
 def _hand_pictures(plan: RenderPlan, piece: _Piece, encoder: Child, progress: Progress) -> None:
     """Raises ExportError where the decoder gives fewer frames than the event has."""
-    size = plan.width * plan.height * 3 // 2
+    size = plan.width * plan.height + 2 * (-(-plan.width // 2) * -(-plan.height // 2))  # bytes of a yuv420p picture
     handed = told = 0
     while count := hand_on(piece.decoder, encoder):
         handed += count

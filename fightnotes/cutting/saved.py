@@ -13,6 +13,7 @@ from pathlib import Path
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap
 
+from fightnotes.clock import Timecode, format_timecode, parse_timecode
 from fightnotes.cutting.cuts import Candidate, CutList, one_line
 from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
@@ -42,11 +43,17 @@ class SavedMoment(Record):
     title: str | None = None
     handles: Handles | None = None
 
+    @property
+    def place(self) -> str:
+        """`file:line`"""
+        return f"{self.file}:{self.line}"
+
 
 class SavedList(Record):
     title: str
     handles: Handles
     inside_round: bool = False
+    reel_start: Timecode | None = None
     moments: tuple[SavedMoment, ...]
 
 
@@ -56,6 +63,7 @@ def to_save(cut_list: CutList) -> SavedList:
         title=cut_list.title,
         handles=cut_list.handles,
         inside_round=cut_list.inside_round,
+        reel_start=cut_list.reel_start,
         moments=tuple(_saved(moment.candidate) for cut in cut_list.cuts for moment in cut.moments),
     )
 
@@ -73,6 +81,8 @@ def write_saved(saved: SavedList, path: Path) -> None:
     document = CommentedMap(title=saved.title, handles=_handles_written(saved.handles))
     if saved.inside_round:
         document["inside_round"] = True
+    if saved.reel_start:
+        document["reel_start"] = format_timecode(saved.reel_start)
     document["cuts"] = [_entry(moment) for moment in saved.moments]
     document.yaml_set_start_comment(_HEAD)
     yaml.dump(document, out)
@@ -80,8 +90,18 @@ def write_saved(saved: SavedList, path: Path) -> None:
     write_file(path, f"{_SAVED}{_digest(text)}\n{text}".encode())
 
 
+def is_saved(path: Path) -> bool:
+    """Whether the file is there and is a cut list that `write_saved` made, edited since or not."""
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        return file.read(len(_SAVED)) == _SAVED.encode()
+
+
 def as_saved(path: Path) -> bool:
     """Whether the file is a cut list that nobody edited since `write_saved` made it."""
+    if not is_saved(path):
+        return False
     first, _, rest = path.read_bytes().partition(b"\n")
     return first.decode("utf-8", "replace") == f"{_SAVED}{_digest(rest.decode('utf-8', 'replace'))}"
 
@@ -102,7 +122,7 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
         raise UnreadableFile(Problem(path.as_posix(), 0, 0, found, "a saved cut list")) from error
     reporter = Reporter(path.as_posix())
     root = read_yaml(text, reporter)
-    known = mapping_of(root, ("title", "handles", "inside_round", "cuts"), reporter) if root else {}
+    known = mapping_of(root, ("title", "handles", "inside_round", "reel_start", "cuts"), reporter) if root else {}
     handles = handles_from(known.get("handles"), Handles(), reporter)
     entries = items_of(known["cuts"], reporter) if "cuts" in known else ()
     if not entries and not reporter.problems:
@@ -111,6 +131,7 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
         title=text_of(known.get("title"), reporter) or "Cut list",
         handles=handles,
         inside_round=parsed(known.get("inside_round"), truth, "true or false", reporter) or False,
+        reel_start=parsed(known.get("reel_start"), parse_timecode, "a timecode such as 01:00:00:00", reporter),
         moments=tuple(moment for entry in entries if (moment := _moment(entry, handles, reporter))),
     )
     return saved, tuple(reporter.problems)
@@ -130,9 +151,7 @@ def _saved(candidate: Candidate) -> SavedMoment:
 
 def _entry(moment: SavedMoment) -> CommentedMap:
     handles = moment.handles and _handles_written(moment.handles)
-    entry = CommentedMap(
-        at=f"{moment.file}:{moment.line}", time=moment.time, words=moment.words, title=moment.title, handles=handles
-    )
+    entry = CommentedMap(at=moment.place, time=moment.time, words=moment.words, title=moment.title, handles=handles)
     return CommentedMap((key, value) for key, value in entry.items() if value is not None)
 
 

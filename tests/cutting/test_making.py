@@ -199,7 +199,7 @@ def test_no_clock_where_nothing_places_one() -> None:
 
 def test_text_is_drawn_as_written(library: Path, tmp_path: Path) -> None:
     hostile = "{\\b1}bold\\N, 50% 'quoted': a;b"
-    text = script([DialogueLine(hostile, 0, 25, "title")], [Style("title", 20, 1, 4, 4)], 192, 108, Fraction(25))
+    text = script([DialogueLine(hostile, 0, 25, "title")], [Style("title", 10, 1, 4, 4)], 192, 108, Fraction(25))
     (dialogue,) = [line for line in text.splitlines() if line.startswith("Dialogue")]
     assert dialogue == "Dialogue: 0,0:00:00.00,0:00:00.98,title,\\{\\\u2060b1\\}bold\\\u2060N, 50% 'quoted': a;b"
     media, _ = find_media([ONE], library, ["films"])
