@@ -7,43 +7,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Literal
-
-from pydantic import field_validator
+from typing import Any
 
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.cuts import CAUTIONS, Cut, CutList
 from fightnotes.cutting.media import Media, footage_of
+from fightnotes.cutting.reel_form import ENCODINGS, ReelForm
 from fightnotes.cutting.timeline import Timeline, lay_out
 from fightnotes.errors import ExportError
-from fightnotes.model import Record
 
 _ENDINGS = (".mp4", ".mov", ".mkv")
-Quality = Literal["draft", "standard", "high"]
-_ENCODINGS: dict[Quality, tuple[str, ...]] = {
-    "draft": ("-c:v", "libx264", "-preset", "veryfast", "-crf", "28", "-pix_fmt", "yuv420p"),
-    "standard": ("-c:v", "libx264", "-preset", "medium", "-crf", "18", "-pix_fmt", "yuv420p"),
-    "high": ("-c:v", "libx264", "-preset", "slow", "-crf", "12", "-pix_fmt", "yuv420p"),
-}
-_SMALLEST, _GREATEST = 16, 8192
-"""Pixels along one side of a reel."""
-
-
-class ReelForm(Record):
-    """What a person may choose of a reel; None for what the sources have."""
-
-    size: tuple[int, int] | None = None
-    """Width and height in square pixels, even, from 16 to 8192."""
-    rate: Fraction | None = None
-    """Frames a second."""
-    quality: Quality = "standard"
-
-    @field_validator("size")
-    @classmethod
-    def _even(cls, size: tuple[int, int] | None) -> tuple[int, int] | None:
-        if size and any(side % 2 or not _SMALLEST <= side <= _GREATEST for side in size):
-            raise ValueError(f"{size[0]}x{size[1]}: sides are even, from {_SMALLEST} to {_GREATEST} pixels")
-        return size
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +90,7 @@ class Rendered:
 
 
 def plan_render(cut_list: CutList, media: Mapping[str, Media], form: ReelForm = ReelForm()) -> RenderPlan:  # noqa: B008
-    """Raises ExportError where no footage is at hand at all."""
+    """What becomes of a cut list with the footage at hand. Raises ExportError where there is none at all."""
     at_hand = [(cut, found) for cut in cut_list.cuts if (found := footage_of(cut.media, media))]
     missing = [cut for cut in cut_list.cuts if footage_of(cut.media, media) is None]
     if not at_hand:
@@ -136,7 +109,7 @@ def plan_render(cut_list: CutList, media: Mapping[str, Media], form: ReelForm = 
         width=width + width % 2,
         height=height + height % 2,
         sounds=_sounds([found for _, found in at_hand]),
-        encoding=_ENCODINGS[form.quality],
+        encoding=ENCODINGS[form.quality],
     )
 
 
@@ -155,7 +128,8 @@ def check_ending(path: Path) -> None:
 
 def described(plan: RenderPlan) -> list[str]:
     """Arguments for ffmpeg that put the title and the cautions into the file."""
-    return ["-metadata", f"title={plan.cut_list.title}", "-metadata", f"comment={' '.join(CAUTIONS)}"]
+    title = plan.cut_list.title.replace("\0", "")  # which ends an argument
+    return ["-metadata", f"title={title}", "-metadata", f"comment={' '.join(CAUTIONS)}"]
 
 
 def _file_of(cut: Cut) -> str:

@@ -13,6 +13,7 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 from fightnotes.clock import nearest_frame
@@ -31,7 +32,7 @@ from fightnotes.cutting.ffmpeg import (
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.packets import PICTURE, packets
 from fightnotes.cutting.plan import Rendered, RenderPlan, check_ending, described
-from fightnotes.cutting.showing import Showing, find_showing
+from fightnotes.cutting.showing import Showing, showing_of
 from fightnotes.cutting.timeline import Event
 from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
@@ -57,7 +58,7 @@ class _Piece:
     """One cut on its way into the reel."""
 
     event: Event
-    span: Showing
+    showing: Showing
     decoder: Child
     sounds: list[Path]
 
@@ -81,20 +82,20 @@ def render(
     check_ending(path)
     if burnt_in.title or burnt_in.round_clock:
         require_text_filter()
-    spans = _looked_up(plan, progress)
-    notes = [*plan.notes, *(note for event, span in spans for note in _ends_early(event, span))]
+    showings = _looked_up(plan, progress)
+    notes = [*plan.notes, *(note for event, showing in showings for note in _ends_early(event, showing))]
     progress.begin("rendering", plan.timeline.frames)
     with made_whole(path) as made:
         picture = made.with_name(f"picture{path.suffix}")
         sounds = [made.with_name(f"sound-{number}.raw") for number in range(len(plan.sounds))]
         blank: set[str] = set()
-        ahead = _decoded_ahead(plan, spans, burnt_in, made.parent)
+        ahead = _decoded_ahead(plan, showings, burnt_in, made.parent)
         with _encoder(plan, picture) as encoder, closing(ahead) as pieces:
             for piece in pieces:
                 _hand_pictures(plan, piece, encoder, progress)
                 log = piece.decoder.ended()
                 blank |= missing_characters(log)
-                lost = piece.span.missing_of(log, _what(piece.event, piece.span.media))
+                lost = piece.showing.missing_of(log, _what(piece.event, piece.showing.media))
                 if lost:
                     notes.append(f"Cut {piece.event.number}: {lost} frames cannot be decoded; those before them stand.")
                 _add_sounds(plan, piece, sounds)
@@ -106,35 +107,29 @@ def render(
     return Rendered(path, seconds, timeline.frames, timeline.rate, plan.missing_notes, tuple(notes))
 
 
-def showing_of(event: Event, media: Media, rate: Fraction) -> Showing:
-    """What an event shows of its file at the record rate. Raises what `find_showing` does.
-
-    A record frame shows the last source frame that has begun by then, a quarter of the shorter frame time allowed.
-    """
-    slack = 1 / (4 * max(event.cut.rate, rate))
-    try:
-        return find_showing(media, event.cut.start, event.frames, rate, slack)
-    except ExportError as error:
-        raise ExportError(f"cut {event.number}: {error}") from error
-
-
 def _looked_up(plan: RenderPlan, progress: Progress) -> list[tuple[Event, Showing]]:
     """What each cut shows, known before any work is done."""
-    events, rate = plan.timeline.events, plan.timeline.rate
+    events = plan.timeline.events
     progress.begin("looking up the cuts", len(events))
     found: list[tuple[Event, Showing]] = []
     with ThreadPoolExecutor(_LOOKED_UP_AT_ONCE) as pool:
-        spans = pool.map(lambda event, media: showing_of(event, media, rate), events, plan.media)
-        for event, span in zip(events, spans, strict=True):
-            found.append((event, span))
+        for event, showing in zip(events, pool.map(partial(_look_up, plan), events, plan.media), strict=True):
+            found.append((event, showing))
             progress.advance(1)
     return found
 
 
-def _ends_early(event: Event, span: Showing) -> tuple[str, ...]:
-    if not span.lacking:
+def _look_up(plan: RenderPlan, event: Event, media: Media) -> Showing:
+    try:
+        return showing_of(event.cut, media, event.frames, plan.timeline.rate)
+    except ExportError as error:
+        raise ExportError(f"cut {event.number}: {error}") from error
+
+
+def _ends_early(event: Event, showing: Showing) -> tuple[str, ...]:
+    if not showing.lacking:
         return ()
-    return (f"Cut {event.number}: the footage ends {span.lacking} frames early; its last frame stands.",)
+    return (f"Cut {event.number}: the footage ends {showing.lacking} frames early; its last frame stands.",)
 
 
 @contextmanager
@@ -152,31 +147,31 @@ def _encoder(plan: RenderPlan, picture: Path) -> Iterator[Child]:
 
 
 def _decoded_ahead(
-    plan: RenderPlan, spans: list[tuple[Event, Showing]], burnt_in: BurntIn, folder: Path
+    plan: RenderPlan, showings: list[tuple[Event, Showing]], burnt_in: BurntIn, folder: Path
 ) -> Generator[_Piece]:
     """The pieces in their order, each with its decoder at work; that of the next one works already, too."""
     with ExitStack() as next_one:
-        ahead = next_one.enter_context(_piece(plan, *spans[0], burnt_in, folder))
-        for event, span in [*spans[1:], (None, None)]:
+        ahead = next_one.enter_context(_piece(plan, *showings[0], burnt_in, folder))
+        for event, showing in [*showings[1:], (None, None)]:
             with ExitStack() as this_one:
                 this_one.push(next_one.pop_all())
                 piece = ahead
-                if event and span:
-                    ahead = next_one.enter_context(_piece(plan, event, span, burnt_in, folder))
+                if event and showing:
+                    ahead = next_one.enter_context(_piece(plan, event, showing, burnt_in, folder))
                 yield piece
 
 
 @contextmanager
-def _piece(plan: RenderPlan, event: Event, span: Showing, burnt_in: BurntIn, folder: Path) -> Iterator[_Piece]:
-    filters = [*span.filters(), *_fitted(plan, span.media), *_drawn(plan, event, burnt_in, folder)]
-    arguments = [*span.source(), "-map", PICTURE, "-vf", ",".join(filters), "-frames:v", str(event.frames)]
+def _piece(plan: RenderPlan, event: Event, showing: Showing, burnt_in: BurntIn, folder: Path) -> Iterator[_Piece]:
+    filters = [*showing.filters(), *_fitted(plan, showing.media), *_drawn(plan, event, burnt_in, folder)]
+    arguments = [*showing.source(), "-map", PICTURE, "-vf", ",".join(filters), "-frames:v", str(event.frames)]
     arguments += ["-fps_mode", "passthrough", "-f", "rawvideo", "-pix_fmt", "yuv420p", "pipe:1"]
     sounds: list[Path] = []
-    for number in range(min(len(span.media.channels), len(plan.sounds))):
+    for number in range(min(len(showing.media.channels), len(plan.sounds))):
         sounds.append(folder / f"cut-{event.number}-{number}.raw")
-        arguments += [*_sound_of(plan, event, span, number), "-y", named(sounds[-1])]
-    with piped(["-nostats", *arguments], _what(event, span.media), folder) as decoder:
-        yield _Piece(event, span, decoder, sounds)
+        arguments += [*_sound_of(plan, event, showing, number), "-y", named(sounds[-1])]
+    with piped(["-nostats", *arguments], _what(event, showing.media), folder) as decoder:
+        yield _Piece(event, showing, decoder, sounds)
 
 
 def _fitted(plan: RenderPlan, media: Media) -> list[str]:
@@ -206,9 +201,9 @@ def _drawn(plan: RenderPlan, event: Event, burnt_in: BurntIn, folder: Path) -> l
     return [f"ass={file.name}"]
 
 
-def _sound_of(plan: RenderPlan, event: Event, span: Showing, number: int) -> list[str]:
+def _sound_of(plan: RenderPlan, event: Event, showing: Showing, number: int) -> list[str]:
     """Output arguments for one stream of an event's sound, as raw samples from its beginning on."""
-    start = span.media.first_stamp + span.begin
+    start = showing.media.first_stamp + showing.begin
     seconds = Fraction(_samples(plan, event), _HERTZ)
     begins, ends = (f"{nearest_frame(time, Fraction(1_000_000))}us" for time in (start, start + seconds))
     filters = [
@@ -216,7 +211,7 @@ def _sound_of(plan: RenderPlan, event: Event, span: Showing, number: int) -> lis
         f"asetpts=PTS-({begins.removesuffix('us')})/1000000/TB",
         "aresample=async=1:first_pts=0",
     ]
-    if (span.media.channels[number], plan.sounds[number]) == (1, 2):
+    if (showing.media.channels[number], plan.sounds[number]) == (1, 2):
         filters.append("pan=stereo|c0=c0|c1=c0")  # as loud on both sides as it was
     out = ["-ac", str(plan.sounds[number]), "-ar", str(_HERTZ), "-f", "s16le"]
     return ["-map", f"0:a:{number}", "-af", ",".join(filters), *out]
@@ -232,7 +227,9 @@ def _hand_pictures(plan: RenderPlan, piece: _Piece, encoder: Child, progress: Pr
         told = handed // size
     if handed != piece.event.frames * size:
         piece.decoder.ended()  # which tells of its own failure first
-        raise ExportError(f"{_what(piece.event, piece.span.media)}: {told} of {piece.event.frames} frames were decoded")
+        raise ExportError(
+            f"{_what(piece.event, piece.showing.media)}: {told} of {piece.event.frames} frames were decoded"
+        )
 
 
 def _samples(plan: RenderPlan, event: Event) -> int:

@@ -74,10 +74,10 @@ def _still(number: int, cut: Cut, at_hand: Media | None, label: int, folder: Pat
     frame = still_frame(cut)
     (folder / "label.ass").write_text(_label(number, cut, frame, at_hand is not None, label), encoding="utf-8")
     if at_hand:
-        span = find_showing(at_hand, seconds_of_frame(frame, cut.rate), 1, cut.rate, 1 / (4 * cut.rate))
-        source, filters = [*span.source(), "-map", PICTURE], span.filters()
+        showing = find_showing(at_hand, seconds_of_frame(frame, cut.rate), 1, cut.rate, 1 / (4 * cut.rate))
+        source, filters = [*showing.source(), "-map", PICTURE], showing.filters()
     else:
-        span, filters = None, []
+        showing, filters = None, []
         source = ["-f", "lavfi", "-i", f"color=0x505050:s={_WIDTH}x{_HEIGHT}"]
     filters += [
         "scale=iw*sar:ih",
@@ -92,8 +92,8 @@ def _still(number: int, cut: Cut, at_hand: Media | None, label: int, folder: Pat
     output = ["-vf", ",".join(filters), "-frames:v", "1", "-update", "1", "-y", f"{number}.png"]
     what = f"still of cut {number}, {at_hand.path.name if at_hand else 'a grey field'}"
     log = run_checked(["-nostats", *source, *output], what, folder)
-    if span:
-        span.missing_of(log, what)
+    if showing:
+        showing.missing_of(log, what)
     return missing_characters(log)
 
 

@@ -14,6 +14,7 @@ from itertools import pairwise
 from math import floor
 
 from fightnotes.clock import format_media_time, nearest_frame
+from fightnotes.cutting.cuts import Cut
 from fightnotes.cutting.ffmpeg import opening
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.packets import Packet, packets, shown_stamps
@@ -64,6 +65,13 @@ class Showing:
             return 0
         return max(0, self.frames - nearest_frame(self.media.length - self.begin, self.rate))
 
+    @property
+    def even(self) -> bool:
+        """Whether there is one picture for each frame, begun when the frame begins."""
+        begun = (self.zero + number / self.rate for number in range(len(self.stamps)))
+        late = (abs(stamp - start) for stamp, start in zip(self.stamps, begun, strict=True))
+        return len(self.stamps) == self.frames - self.lacking and all(off <= self.slack for off in late)
+
     def source(self) -> list[str]:
         """Arguments for ffmpeg's input. Stamps stay as stored, as ffmpeg otherwise counts them from one stream or
         another by the kind of container."""
@@ -100,6 +108,14 @@ class Showing:
         if not came or places is None or places[0] != 0:
             raise ExportError(f"{what}: other pictures are decoded than the file lists, so that no frame is certain")
         return len(wanted) - len(places)
+
+
+def showing_of(cut: Cut, media: Media, frames: int, rate: Fraction) -> Showing:
+    """What a cut shows of its file in so many frames at a record rate, a quarter of the shorter frame time allowed.
+
+    Raises what `find_showing` does.
+    """
+    return find_showing(media, cut.start, frames, rate, 1 / (4 * max(cut.rate, rate)))
 
 
 def find_showing(media: Media, begin: Fraction, frames: int, rate: Fraction, slack: Fraction) -> Showing:

@@ -9,8 +9,7 @@ from fightnotes.cutting.ffmpeg import named, opening, run_checked
 from fightnotes.cutting.packets import PICTURE, packets
 from fightnotes.cutting.plan import Rendered, RenderPlan, check_ending, described
 from fightnotes.cutting.probing import probe
-from fightnotes.cutting.render import showing_of
-from fightnotes.cutting.showing import Showing
+from fightnotes.cutting.showing import Showing, showing_of
 from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
 from fightnotes.index.progress import Progress, Silent
@@ -33,9 +32,8 @@ def stream_copy(plan: RenderPlan, path: Path, progress: Progress = Silent()) -> 
     """
     check_ending(path)
     _require_alike(plan)
-    showings = [
-        showing_of(event, media, event.cut.rate) for event, media in zip(plan.timeline.events, plan.media, strict=True)
-    ]
+    cuts = plan.cut_list.cuts
+    showings = [showing_of(cut, media, cut.frames, cut.rate) for cut, media in zip(cuts, plan.media, strict=True)]
     progress.begin("copying", len(showings))
     extra = 0
     with made_whole(path) as made:
