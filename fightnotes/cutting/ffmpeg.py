@@ -19,9 +19,7 @@ import imageio_ffmpeg
 from fightnotes.errors import ExportError
 
 _LAST_LINES = 4
-_CONTAINERS = (
-    "mov,matroska,avi,mpeg,mpegts,mxf,flv,asf,ogg,nut,gxf,wtv,rm,ivf,dv,h264,hevc,mpegvideo,m4v"  # ffmpeg's own names
-)
+_CONTAINERS = "mov,matroska,avi,mpeg,mpegts,mxf,flv,asf,ogg,nut,gxf,wtv,rm,ivf,dv"  # ffmpeg's own names
 """Kinds of file that hold their film themselves. Playlists and scripts, which name other files, are none of them."""
 _CLOSED = ("-protocol_whitelist", "file", "-format_whitelist", _CONTAINERS)
 _PIPE = 1 << 20

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
+from statistics import median
 
 from fightnotes.clock import ClockError, format_media_time, parse_rate
 from fightnotes.cutting.ffmpeg import last_lines, opening, run
@@ -29,8 +30,6 @@ _FIRST_PICTURE = re.compile(
 _CHANNELS = {"mono": 1, "stereo": 2, "quad": 4, "5.1": 6, "5.1(side)": 6, "7.1": 8}
 _UNINDEXED = frozenset({"mpegts", "mpeg"})
 """Containers without an index: they are read from end to end, as nothing else tells whether their clock is whole."""
-_HIGHEST_EVEN = 240
-"""Frames a second: a higher even rate is the tick of a clock and no rate of pictures."""
 _UNEVEN = Fraction(1, 1000)
 """Part by which the average must differ from the even rate; less comes of rounding in the file's head."""
 _FIRST_EDGE = ("-t", "2")
@@ -60,8 +59,8 @@ def probe(path: Path) -> Media:
     kind = _FORMAT.search(begun.log)
     indexed = kind is None or kind.group(1) not in _UNINDEXED
     stamped = _stamped(begun.listed)
-    rate, average = _rates(begun)
     whole = [] if indexed and stamped else packets(path)
+    rate, average = _rates(begun, whole)
     if whole:
         stamped = _stamped(whole)
         _require_onward(path, whole, begun.first_stamp)
@@ -81,7 +80,7 @@ def probe(path: Path) -> Media:
         height=int(picture["height"]),
         pixel_aspect=Fraction(int(picture["across"]) or 1, int(picture["down"]) or 1),
         rate=rate,
-        average_rate=average or (_varying(begun, whole, rate) if stamped else None),
+        average_rate=average if stamped else None,
         interlaced=picture["fields"] in "TB",
         timecode=_timecode(begun.log),
         video_codec=begun.video.group(1),
@@ -115,13 +114,35 @@ def _visible(listed: Sequence[Packet]) -> list[Packet]:
     return [packet for packet in listed if not packet.hidden]
 
 
-def _rates(begun: _Beginning) -> tuple[Fraction | None, Fraction | None]:
-    """The rate, and the average where it is another: then the pictures do not come evenly."""
+def _rates(begun: _Beginning, whole: Sequence[Packet]) -> tuple[Fraction | None, Fraction | None]:
+    """The rate, and the average where it is another: then the pictures do not come evenly.
+
+    Of the average and the even rate that the file's head gives, it is the one that the usual step between pictures
+    is nearer to: the even one of interlaced footage may count fields.
+    """
     line = begun.video.group(0)
     average, even = (_rate(pattern.search(line)) for pattern in (_AVERAGE, _EVEN))
-    if average is None or even is None or even > _HIGHEST_EVEN or abs(average - even) < even * _UNEVEN:
-        return average or even, None
-    return even, average
+    steps = _steps(begun, whole)
+    if average is None or even is None:
+        rate, differ = average or even, False
+    else:
+        differ = abs(average - even) >= even * _UNEVEN
+        usual = median(steps) if steps else 1 / average
+        rate = min(average, even, key=lambda rate: abs(1 / rate - usual))
+    if rate is None:
+        return None, None
+    if differ and rate == even:
+        return rate, average
+    if all(abs(step - 1 / rate) <= 1 / (4 * rate) for step in steps):
+        return rate, None
+    return rate, len(steps) / sum(steps, Fraction(0))
+
+
+def _steps(begun: _Beginning, whole: Sequence[Packet]) -> list[Fraction]:
+    """Seconds from picture to picture, in the part that was read."""
+    stamps = [stamp for stamp in shown_stamps(whole or begun.listed) if stamp >= begun.first_stamp]
+    stamps = stamps if whole else stamps[:-2]  # what was read may end before all that is shown by then
+    return [after - before for before, after in pairwise(stamps)]
 
 
 def _rate(written: re.Match[str] | None) -> Fraction | None:
@@ -133,25 +154,16 @@ def _rate(written: re.Match[str] | None) -> Fraction | None:
         return None
 
 
-def _varying(begun: _Beginning, whole: Sequence[Packet], rate: Fraction | None) -> Fraction | None:
-    """The average rate of the pictures looked at where some stand much longer or shorter than the others."""
-    stamps = [stamp for stamp in shown_stamps(whole or begun.listed) if stamp >= begun.first_stamp]
-    if rate is None or len(stamps) < 3:
-        return None
-    stamps = stamps if whole else stamps[:-2]  # the part that was read may end before all that is shown by then
-    steps = [after - before for before, after in pairwise(stamps)]
-    if all(abs(step - 1 / rate) <= 1 / (4 * rate) for step in steps):
-        return None
-    return Fraction(len(steps)) / (stamps[-1] - stamps[0])
-
-
 def _require_onward(path: Path, whole: Sequence[Packet], first: Fraction) -> None:
-    """Raises ExportError where the clock is set back within the file: a time would then name two pictures."""
+    """Raises ExportError where the clock is set back within the file: a time would then name two pictures.
+
+    ffmpeg lists the latest decoding stamp again until the clock has caught up.
+    """
     latest = None
     for packet in whole:
         if packet.decoded is None:
             continue
-        if latest is not None and packet.decoded < latest:
+        if latest is not None and packet.decoded <= latest:
             where = format_media_time(max(Fraction(0), latest - first), decimals=0)
             raise ExportError(
                 f"{path}: its clock is set back after {where}, so that times in it are not certain: copy it into "

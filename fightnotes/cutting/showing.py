@@ -20,6 +20,9 @@ from fightnotes.cutting.media import Media
 from fightnotes.cutting.packets import Packet, packets, shown_stamps
 from fightnotes.errors import ExportError
 
+OPEN_GROUPS = "its groups of pictures lean on those before them, so that pieces of it cannot be set side by side"
+_LEANING = frozenset({"h264", "hevc"})
+"""Codecs whose decoder takes a picture's neighbours from the piece before where groups are open."""
 _EARLIER = (Fraction(0), Fraction(5), Fraction(30))
 """Seconds that reading begins before the span, until a key frame is found there; at last from the beginning."""
 _UNINDEXED_MORE = Fraction(1)
@@ -50,6 +53,8 @@ class Showing:
     """Time stamp of the nearest key frame that the first picture can be decoded from; None where it is not known."""
     early: int
     """Pictures that show from that key frame on and before the span."""
+    closed: bool
+    """Whether no picture around the span is stored after a key frame and shown before it, as in open groups."""
     stamps: tuple[Fraction, ...]
     """Time stamps of the pictures that show, ascending: the first shows when the span begins."""
 
@@ -107,7 +112,12 @@ class Showing:
         places = _places(came, wanted)
         if not came or places is None or places[0] != 0:
             raise ExportError(f"{what}: other pictures are decoded than the file lists, so that no frame is certain")
-        return len(wanted) - len(places)
+        return sum(place not in places and not self._second_field(place) for place in range(len(wanted)))
+
+    def _second_field(self, place: int) -> bool:
+        """Whether a stamp is that of a field which is stored apart, and is shown with the one before it."""
+        rate = self.media.rate or self.rate
+        return self.media.interlaced and 4 * (self.stamps[place] - self.stamps[place - 1]) * rate < 3
 
 
 def showing_of(cut: Cut, media: Media, frames: int, rate: Fraction) -> Showing:
@@ -126,7 +136,7 @@ def find_showing(media: Media, begin: Fraction, frames: int, rate: Fraction, sla
         stamps = _counted(media, begin + slack, last)
         if not stamps:
             raise _no_picture(media, begin)
-        return Showing(media, begin, rate, frames, slack, None, None, 0, stamps)
+        return Showing(media, begin, rate, frames, slack, None, None, 0, True, stamps)
     for read_from in _seeks(media, begin):
         listed = packets(media.path, *_part(media, read_from, last))
         shown = [stamp for stamp in shown_stamps(listed) if stamp >= media.first_stamp]
@@ -138,8 +148,18 @@ def find_showing(media: Media, begin: Fraction, frames: int, rate: Fraction, sla
         key = max(keys)
         early = sum(key <= stamp < first for stamp in shown)
         stamps = tuple(stamp for stamp in shown if first <= stamp <= _stamp_at(media, last))
-        return Showing(media, begin, rate, frames, slack, read_from, key, early, stamps)
+        return Showing(media, begin, rate, frames, slack, read_from, key, early, _closed(media, listed), stamps)
     raise _no_picture(media, begin)
+
+
+def _closed(media: Media, listed: Sequence[Packet]) -> bool:
+    latest: Fraction | None = None
+    for packet in listed:
+        if packet.key:
+            latest = _known(packet)
+        elif latest is not None and _known(packet) < latest and media.video_codec in _LEANING:
+            return False
+    return True
 
 
 def _seeks(media: Media, begin: Fraction) -> list[Fraction | None]:
@@ -174,7 +194,7 @@ def _known(packet: Packet) -> Fraction:
 
 def _require_onward(media: Media, listed: Sequence[Packet]) -> None:
     stamps = [packet.decoded for packet in listed if packet.decoded is not None]
-    if any(after < before for before, after in pairwise(stamps)):
+    if any(after <= before for before, after in pairwise(stamps)):  # ffmpeg lists the latest again
         raise ExportError(f"{media.path.name}: its clock is set back in the cut, so that no time in it is certain")
 
 

@@ -9,7 +9,7 @@ from fightnotes.cutting.ffmpeg import named, opening, run_checked
 from fightnotes.cutting.packets import PICTURE, packets
 from fightnotes.cutting.plan import Rendered, RenderPlan, check_ending, described
 from fightnotes.cutting.probing import probe
-from fightnotes.cutting.showing import Showing, showing_of
+from fightnotes.cutting.showing import OPEN_GROUPS, Showing, showing_of
 from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
 from fightnotes.index.progress import Progress, Silent
@@ -18,8 +18,8 @@ INACCURACY = (
     "Stream copy is not exact: each cut begins at the key frame at or before its in point, often seconds early, and "
     "sound and picture may part by some frames at the joins."
 )
-_UNINDEXED_MORE = Fraction(1, 2)
-"""Seconds that reading begins before a key frame where there is no index, as a seek lands a little late."""
+_EARLIER = Fraction(1, 2)
+"""Seconds that reading begins before a key frame where a seek to it lands late."""
 
 
 def stream_copy(plan: RenderPlan, path: Path, progress: Progress = Silent()) -> Rendered:  # noqa: B008
@@ -72,24 +72,28 @@ def _require_alike(plan: RenderPlan) -> None:
 
 
 def _copied(number: int, showing: Showing, folder: Path) -> int:
-    """Copy one cut, from the nearest key frame on, to a file called by its number; how many frames it has too many.
+    """Copy one cut, from a key frame on, to a file called by its number; how many frames it has too many.
 
-    Raises ExportError where it has too few.
+    Raises ExportError where it has too few, wherever reading begins.
     """
     media, key = showing.media, showing.key
     assert key is not None  # as `_require_alike` asks
-    quarter = 1 / (4 * showing.rate)
-    begin = max(Fraction(0), key - media.container_start + (quarter if media.indexed else -_UNINDEXED_MORE))
-    end = showing.zero + showing.frames / showing.rate - quarter - media.container_start
-    part = ["-ss", f"{float(begin):.6f}", "-t", f"{float(end - begin):.6f}"]
-    arguments = ["-loglevel", "warning", *opening(media.path, *part), "-map", PICTURE, "-map", "0:a?", "-c", "copy"]
-    piece = folder / f"{number}.mkv"
     doing = f"cut {number}, {media.path.name}"
-    run_checked([*arguments, "-avoid_negative_ts", "make_zero", "-y", named(piece)], doing)
-    frames, wanted = len(packets(piece)), len(showing.stamps) + showing.early
-    if frames < wanted:
-        raise ExportError(f"{doing}: {frames} of {wanted} frames were copied: render it instead")
-    return frames - len(showing.stamps)
+    if not showing.closed:
+        raise ExportError(f"{doing}: {OPEN_GROUPS}: render it instead")
+    quarter = 1 / (4 * showing.rate)
+    end = showing.zero + showing.frames / showing.rate - quarter - media.container_start
+    at = key - media.container_start
+    piece = folder / f"{number}.mkv"
+    for begin in (at + quarter, at - _EARLIER, None):
+        seek = [] if begin is None or begin < _EARLIER else ["-ss", f"{float(begin):.6f}"]
+        part = [*seek, "-t", f"{float(end - begin if seek and begin else end):.6f}"]
+        arguments = ["-loglevel", "warning", *opening(media.path, *part), "-map", PICTURE, "-map", "0:a?", "-c", "copy"]
+        run_checked([*arguments, "-avoid_negative_ts", "make_zero", "-y", named(piece)], doing)
+        frames = len(packets(piece))
+        if frames >= len(showing.stamps) + showing.early:
+            return frames - len(showing.stamps)
+    raise ExportError(f"{doing}: not all of its frames were copied: render it instead")
 
 
 def _require_upright(plan: RenderPlan, size: tuple[int, int]) -> None:

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from fightnotes.cutting.cuts import Cut, CutList
 from fightnotes.cutting.media import Media, footage_of
-from fightnotes.cutting.showing import showing_of
+from fightnotes.cutting.showing import OPEN_GROUPS, showing_of
 from fightnotes.cutting.timeline import Timeline
 from fightnotes.errors import ExportError
 
@@ -66,7 +66,10 @@ def _require_exact(cut: Cut, found: Media) -> None:
             f"{name}: ffmpeg's concat cannot cut this kind of file to the frame: render it, or copy it into another "
             "container first (ffmpeg -i FILE -c copy FILE.mkv)"
         )
-    if not showing_of(cut, found, cut.frames, cut.rate).even:
+    showing = showing_of(cut, found, cut.frames, cut.rate)
+    if not showing.closed:
+        raise ExportError(f"{name}: {OPEN_GROUPS}: render it instead")
+    if not showing.even:
         raise ExportError(f"{name}: its pictures do not come one each frame, which ffmpeg's concat needs: render it")
 
 
