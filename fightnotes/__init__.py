@@ -29,6 +29,7 @@ _HOMES = {
     "Plan": "fightnotes.editing.plan",
     "Problem": "fightnotes.errors",
     "Proposal": "fightnotes.proposing.proposal",
+    "ReelForm": "fightnotes.cutting",
     "Segment": "fightnotes.model",
     "Selection": "fightnotes.cutting",
     "Suggestion": "fightnotes.suggesting.suggest",
@@ -36,6 +37,7 @@ _HOMES = {
     "is_concept_id": "fightnotes.reading.grammar",
     "markdown_answer": "fightnotes.model",
     "open_library": "fightnotes.library",
+    "reel_form": "fightnotes.cutting",
     "seconds_of": "fightnotes.reading.values",
     "timestamp_lists": "fightnotes.model",
 }

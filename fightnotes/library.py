@@ -13,7 +13,7 @@ from fightnotes.errors import LibraryNotFound, StoreError, UsageError
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.audit.finding import AuditReport
     from fightnotes.audit.rules import Rule
-    from fightnotes.cutting import Arrangement, Assembly, BurntIn, Rendered, Selection
+    from fightnotes.cutting import Arrangement, Assembly, BurntIn, ReelForm, Rendered, Selection
     from fightnotes.editing.plan import Plan
     from fightnotes.index.build import BuildReport
     from fightnotes.index.progress import Progress
@@ -266,22 +266,26 @@ class Library:
         path: Path,
         burnt_in: BurntIn | None = None,
         *,
+        form: ReelForm | None = None,
         copy: bool = False,
         progress: Progress | None = None,
     ) -> Rendered:
         """The reel of the cuts whose footage is at hand; those whose is not are told before work begins.
 
-        `copy` takes streams as they are stored: fast, and not exact. Raises ExportError where no footage is at hand,
-        where ffmpeg fails, and where sources that differ should be copied; UsageError for text on copied streams.
+        `form` is its size, rate and quality. `copy` takes streams as they are stored: fast, and not exact. Raises
+        ExportError where no footage is at hand, where ffmpeg fails, where it is not certain which frames a cut
+        shows, and where sources that differ should be copied; UsageError for text or a form on copied streams.
         """
-        from fightnotes.cutting import BurntIn, plan_render, render, stream_copy
+        from fightnotes.cutting import BurntIn, ReelForm, plan_render, render, stream_copy
         from fightnotes.index.progress import Silent
 
-        text, told = burnt_in or BurntIn(), progress or Silent()
+        text, told, shape = burnt_in or BurntIn(), progress or Silent(), form or ReelForm()
         if copy and text != BurntIn():
             raise UsageError("nothing can be burnt into copied streams: leave the text out, or render")
+        if copy and shape != ReelForm():
+            raise UsageError("copied streams keep their size, rate and quality: leave these out, or render")
         assembly.may_write(path)
-        plan = plan_render(assembly.cut_list, assembly.media)
+        plan = plan_render(assembly.cut_list, assembly.media, shape)
         for sentence in plan.missing_notes:
             told.say(sentence)
         return stream_copy(plan, path, told) if copy else render(plan, path, text, told)
@@ -467,7 +471,7 @@ class Library:
         Without an index the rules that compare meanings are skipped, which the report says. Raises UnknownName.
         """
         from fightnotes.audit.run import audit
-        from fightnotes.cutting.media import recording_lengths
+        from fightnotes.cutting.finding import recording_lengths
 
         reading = self.read()
         store, no_store = None, None
