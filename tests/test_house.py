@@ -11,6 +11,7 @@ import fightnotes
 
 PACKAGE = Path(fightnotes.__file__).parent
 FLOORS = (
+    ("visible",),
     ("errors",),
     ("clock",),
     ("model",),
