@@ -34,6 +34,7 @@ _HOMES = {
     "Suggestion": "fightnotes.suggesting.suggest",
     "Vocabulary": "fightnotes.model",
     "is_concept_id": "fightnotes.reading.grammar",
+    "markdown_answer": "fightnotes.model",
     "open_library": "fightnotes.library",
     "seconds_of": "fightnotes.reading.values",
     "timestamp_lists": "fightnotes.model",

@@ -17,6 +17,7 @@ from fightnotes.model import Fighter as Fighter
 from fightnotes.model import Moment as Moment
 from fightnotes.model import Segment as Segment
 from fightnotes.model import Vocabulary as Vocabulary
+from fightnotes.model import markdown_answer as markdown_answer
 from fightnotes.model import timestamp_lists as timestamp_lists
 from fightnotes.proposing.proposal import Proposal as Proposal
 from fightnotes.reading.grammar import is_concept_id as is_concept_id

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +18,7 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.index.build import BuildReport
     from fightnotes.index.progress import Progress
     from fightnotes.index.store import Store
-    from fightnotes.model import Concept, Segment
+    from fightnotes.model import Concept, Moment, Segment
     from fightnotes.proposing.proposal import Proposal, ProposalKind
     from fightnotes.reading.library import LibraryReading
     from fightnotes.search.filters import Filters
@@ -159,6 +160,12 @@ class Library:
         self.__dict__.pop("store", None)  # the next query opens the new one
         return report
 
+    def changes(self) -> Iterator[tuple[str, ...]]:
+        """First nothing, when the watching has begun; then, each time, which text files changed. Never ends."""
+        from fightnotes.index.watching import changes
+
+        return changes(self.root)
+
     def notices(self) -> tuple[str, ...]:
         """What a person has to know beside any answer: an index older than the files, a vocabulary without concepts."""
         from fightnotes.reading.file_names import VOCABULARY_FILE
@@ -199,6 +206,12 @@ class Library:
 
         chosen = filters or Filters()
         return find(self.store, query, chosen, like=like, unlike=unlike, limit=limit, spread=spread)
+
+    def place_to_play(self, moment: Moment) -> tuple[Path, Fraction]:
+        """The recording of a moment at hand, and the second where it begins there. Raises OpeningError."""
+        from fightnotes.cutting.playing import place_to_play
+
+        return place_to_play(moment, self.root, self.store.settings.media_roots)
 
     # Cutting
 

@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from fightnotes.cli.changes import say_made
+from fightnotes.cli.layout import print_blocks, print_table, whole
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, print_table, say, say_notices
+from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.audit.agreement import Agreement, AgreementReport
+    from fightnotes.audit.agreement.models import Noted
     from fightnotes.audit.finding import AuditReport, Finding
 
 HELP = """Say what in the notes and the vocabulary looks wrong or doubtful, and mend what is safe to mend.
@@ -100,7 +102,7 @@ def _flat(finding: Finding) -> dict[str, Any]:
 def _print_table(report: AuditReport, agreement: bool) -> None:
     if report.findings:
         print_table(("where", "what", "rule"), map(_row, report.findings), wide=1)
-    print(summary(report))
+    print_lines([summary(report)])
     if agreement and report.agreement:
         _print_agreement(report.agreement)
 
@@ -109,9 +111,9 @@ def _row(finding: Finding) -> tuple[str, str, str]:
     place = finding.place
     where = f"{place.file}:{place.line}:{place.column}" if place.line else place.file
     fix = f"--fix: {finding.fix.says}" if finding.fix else ""
-    shown = [f"  {other.file}:{other.line}  {other.text}" for other in finding.places[1:]]
+    shown = [f"  {whole(f'{other.file}:{other.line}')}  {other.text}" for other in finding.places[1:]]
     return (
-        where,
+        whole(where),
         "\n".join(filter(None, (finding.message, place.text, *shown, fix))),
         f"{finding.severity}\n{finding.rule}",
     )
@@ -128,11 +130,10 @@ def summary(report: AuditReport) -> str:
 
 def _print_agreement(report: AgreementReport) -> None:
     if not report.comparisons:
-        print("no two analysts noted the same rounds of a bout")
+        print_lines(["no two analysts noted the same rounds of a bout"])
     for comparison in report.comparisons:
-        print(
-            f"\n{comparison.first} and {comparison.second}: {comparison.pairs} moments in {', '.join(comparison.bouts)}"
-        )
+        both = f"{comparison.first} and {comparison.second}"
+        print_lines(["", f"{both}: {comparison.pairs} moments in {', '.join(comparison.bouts)}"])
         rows = [
             ("all concepts (alpha)", _told(comparison.alpha_nominal)),
             ("tag sets (alpha, MASI)", _told(comparison.alpha_masi)),
@@ -145,8 +146,11 @@ def _print_agreement(report: AgreementReport) -> None:
         ]
         print_table(("on", "agreement, 95 % interval, count"), rows, wide=1)
         for one in comparison.disagreements[:5]:
-            print(f"  talk over: {one.first.file}:{one.first.line} {' '.join(one.first.tags) or 'no tag'}")
-            print(f"             {one.second.file}:{one.second.line} {' '.join(one.second.tags) or 'no tag'}")
+            print_blocks([["talk over:", *map(_talked_over, (one.first, one.second))]])
+
+
+def _talked_over(one: Noted) -> str:
+    return f"{whole(f'{one.file}:{one.line}')} {' '.join(one.tags) or 'no tag'}"
 
 
 def _told(value: Agreement) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from fightnotes.cli.options import FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result
+from fightnotes.cli.output import print_lines, print_result
 
 if TYPE_CHECKING:
     from fightnotes.starting.overview import Group, Overview
@@ -33,7 +33,7 @@ def run(library: LibraryOption = None, format: FormatOption = "table") -> None:
         document=overview.model_dump(mode="json"),
         columns=_COLUMNS,
         rows=_rows(overview),
-        table=lambda: print("\n".join(page(overview))),
+        table=lambda: print_lines(page(overview)),
     )
     if overview.unreadable:
         raise typer.Exit(1)

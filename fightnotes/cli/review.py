@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fightnotes.cli.output import say
+from fightnotes.cli.output import ask, say
 from fightnotes.errors import FightnotesError, UnknownName
 
 if TYPE_CHECKING:
@@ -124,6 +123,5 @@ def _show(library: Library, each: Suggestion, place: int, count: int) -> None:
 
 def _ask(question: str) -> str | None:
     """The answer in lower case without white space around it; None at the end of the input."""
-    print(question, end="", file=sys.stderr, flush=True)
-    line = sys.stdin.readline()
-    return line.strip().casefold() if line else None
+    line = ask(question)
+    return line.strip().casefold() if line is not None else None

@@ -12,7 +12,7 @@ import typer
 
 from fightnotes.cli.changes import ChangeFormatOption, DryRunOption, as_json, say_made, show_diff
 from fightnotes.cli.options import LibraryOption, say_cut_off
-from fightnotes.cli.output import print_json, say
+from fightnotes.cli.output import ask, print_json, say
 from fightnotes.errors import FightnotesError, UsageError
 
 if TYPE_CHECKING:
@@ -37,8 +37,11 @@ def run(
         ),
     ] = None,
     library: LibraryOption = None,
-    ask: Annotated[
-        bool | None, typer.Option(help="Ask what the files do not tell; as it is at a terminal.", show_default=False)
+    asked: Annotated[
+        bool | None,
+        typer.Option(
+            "--ask/--no-ask", help="Ask what the files do not tell; as it is at a terminal.", show_default=False
+        ),
     ] = None,
     answer: Annotated[
         list[str] | None,
@@ -54,7 +57,7 @@ def run(
         survey = opened.survey(progress)
     answers = opened.start_answers(survey, map(_read_pair, answer or ()))
     at_terminal = sys.stdin.isatty() and sys.stderr.isatty()
-    asking = ask if ask is not None else at_terminal and format == "diff"
+    asking = asked if asked is not None else at_terminal and format == "diff"
     if asking and not _ask(opened, survey, answers):
         say("stopped: nothing is written")
         raise typer.Exit(1)
@@ -116,15 +119,13 @@ def _answer(question: Question, waiting: int) -> str | None:
     choices = "".join(f"\n  {number} {choice}" for number, choice in enumerate(question.choices, 1))
     guess = f" [{question.guess}]" if question.guess else ""
     more = f"({waiting}) " if waiting > 1 else ""
-    print(f"{more}{question.text}{choices}{guess} ", end="", file=sys.stderr, flush=True)
-    line = sys.stdin.readline()
-    return line.strip() if line else None
+    line = ask(f"{more}{question.text}{choices}{guess} ")
+    return line.strip() if line is not None else None
 
 
 def _agreed() -> bool:
-    print("Write this? [yes] ", end="", file=sys.stderr, flush=True)
-    line = sys.stdin.readline()
-    return bool(line) and line.strip().casefold() in ("", "y", "yes")
+    line = ask("Write this? [yes] ")
+    return line is not None and line.strip().casefold() in ("", "y", "yes")
 
 
 def _tell(beginning: Beginning, dry_run: bool, survey: Survey) -> None:

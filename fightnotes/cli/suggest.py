@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from fightnotes.cli.changes import DryRunOption, carry_out
+from fightnotes.cli.layout import print_blocks, whole, with_whole
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, print_table, say, say_notices
+from fightnotes.cli.output import print_result, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.suggesting.suggest import Suggestion
@@ -20,7 +21,7 @@ def run(
     library: LibraryOption = None,
     bout: Annotated[list[str] | None, typer.Option(metavar="ID", help="The bout's id.")] = None,
     above: Annotated[float | None, typer.Option(min=0, max=1, help="The least probability; 0.5 if not given.")] = None,
-    limit: Annotated[int | None, typer.Option(min=1, help="The most suggestions.")] = None,
+    limit: Annotated[int | None, typer.Option("--limit", "-n", min=1, help="The most suggestions.")] = None,
     review: Annotated[bool, typer.Option("--review", help="Decide one by one at the terminal.")] = False,
     take_above: Annotated[
         float | None, typer.Option(min=0, max=1, help="Write every tag of at least this probability into the notes.")
@@ -65,14 +66,19 @@ def _print(found: tuple[Suggestion, ...], format: Format) -> None:
         document={"suggestions": plain},
         columns=("probability", "concept", "label", *MOMENT_COLUMNS, "writable", "why"),
         rows=(row | {"why": row["why"]["text"]} for row in plain),
-        table=lambda: print_table(("tag", "note", "why"), map(_row, found), wide=1) if found else None,
+        table=lambda: print_blocks(map(_block, found)),
     )
     if not found:
         say("nothing to suggest")
 
 
-def _row(each: Suggestion) -> tuple[str, str, str]:
-    tags = " ".join(f"#{name}" for name in each.segment.tag_names)
-    place = each.place + ("" if each.writable else " (transcript)")
-    note = "\n".join(filter(None, (each.text, tags, place)))
-    return f"#{each.concept}\n{each.probability:.0%}", note, str(each.why).replace("; ", "\n")
+def _block(each: Suggestion) -> tuple[str, str, str]:
+    """The tag with where it belongs, what the note says, and why."""
+    place = whole(each.place) + ("" if each.writable else " (transcript)")
+    tags = (f"#{name}" for name in each.segment.tag_names)
+    why = with_whole(str(each.why), (one.segment.place for one in each.why.similar))
+    return (
+        "  ".join((f"#{each.concept} {each.probability:.0%}", *each.where, place)),
+        " ".join((each.text, *tags)),
+        f"why: {why}",
+    )

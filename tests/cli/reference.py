@@ -58,7 +58,8 @@ class Parameter:
         """As it stands on a command line."""
         if self.is_argument:
             value = self.info.metavar or self.name.upper()
-            return value if self.info.default is ... else f"[{value}]"
+            written = value if self.info.default is ... else f"[{value}]"
+            return f"{written}..." if get_origin(self.kind) is list else written
         return ", ".join(self.names) + ("" if self.kind is bool else f" {self._value}")
 
     @property
@@ -71,7 +72,9 @@ class Parameter:
 
     @property
     def _repeats(self) -> bool:
-        return get_origin(self.kind) is list and "may be repeated" not in (self.info.help or "")
+        return (
+            not self.is_argument and get_origin(self.kind) is list and "may be repeated" not in (self.info.help or "")
+        )
 
     @property
     def _value(self) -> str:
