@@ -112,6 +112,12 @@ class AuditData:
         return {name: tuple(notes) for name, notes in found.items()}
 
     @cached_property
+    def without_stances(self) -> tuple[int, int]:
+        """How many of how many timed notes are in a pairing of stances that nobody can tell."""
+        timed = [note for note in self.notes if note.timed]
+        return sum(note.pairing == "unknown" for note in timed), len(timed)
+
+    @cached_property
     def named(self) -> dict[tuple[str, int], list[Mention]]:
         """By file and line of each note, the labels that it says."""
         finder = label_finder(typed_labels(self.vocabulary))

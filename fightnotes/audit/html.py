@@ -168,6 +168,6 @@ def _confusions(confusions: Sequence[Confusion], first: str, second: str) -> Ite
 
 def _skipped(report: AuditReport) -> Iterator[str]:
     if report.skipped:
-        yield "<h2>What was not looked at</h2><ul>"
+        yield "<h2>What was not judged</h2><ul>"
         yield from (f"<li>{escape(one.rule)}: {escape(one.reason)}</li>" for one in report.skipped)
         yield "</ul>"

@@ -74,14 +74,13 @@ def audit(
             skipped.append(Skipped(rule=rule.name, reason=_NO_FOOTAGE))
         else:
             severity = requests.severity.get(rule.name, rule.severity)
-            for said in rule.check(data):
-                if isinstance(said, TooLittle):
-                    skipped.append(Skipped(rule=rule.name, reason=said.reason))
-                else:
-                    found.append(_finding(rule, severity, said, data))
-            if rule.needs == "index" and meaning and (unknown := _newer(data)):
-                reason = f"{unknown} notes are newer than the index and were left out: {meaning.advice}"
-                skipped.append(Skipped(rule=rule.name, reason=reason))
+            sayings = list(rule.check(data))
+            found.extend(_finding(rule, severity, said, data) for said in sayings if isinstance(said, Remark))
+            reasons = [said.reason for said in sayings if isinstance(said, TooLittle)]
+            if rule.needs == "index" and meaning and (newer := _newer(data)):
+                reasons.append(f"{newer} notes are newer than the index and were left out: {meaning.advice}")
+            if reasons:
+                skipped.append(Skipped(rule=rule.name, reason="; ".join(reasons)))
     heard = sorted((finding for finding in found if not requests.silences(finding)), key=_gravest_first)
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
     fresh = new_findings(heard, known)

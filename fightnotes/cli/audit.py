@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -88,9 +89,16 @@ def _print(report: AuditReport, format: Format, agreement: bool) -> None:
         rows=map(_flat, report.findings),
         table=lambda: _print_table(report, agreement),
     )
-    for skipped in {one.reason: one for one in report.skipped}.values():
-        names = ", ".join(one.rule for one in report.skipped if one.reason == skipped.reason)
-        say(f"not looked at, {names}: {skipped.reason}")
+    if format != "table":
+        for line in _not_judged(report):
+            say(line)
+
+
+def _not_judged(report: AuditReport) -> Iterator[str]:
+    """What was not looked at, or had too little to go by; rules with the same reason together."""
+    for reason in dict.fromkeys(one.reason for one in report.skipped):
+        names = ", ".join(one.rule for one in report.skipped if one.reason == reason)
+        yield f"not judged, {names}: {reason}"
 
 
 def _flat(finding: Finding) -> dict[str, Any]:
@@ -101,6 +109,8 @@ def _print_table(report: AuditReport, agreement: bool) -> None:
     if report.findings:
         print_table(("where", "what", "rule"), map(_row, report.findings), wide=1)
     print(summary(report))
+    for line in _not_judged(report):
+        print(line)
     if agreement and report.agreement:
         _print_agreement(report.agreement)
 

@@ -60,6 +60,20 @@ def test_table_and_csv_name_place_and_fix(library: Path, fightnotes: RunCommand)
     assert csv[1].startswith(f"error,unknown-value,{NOTE},13,")
 
 
+def test_too_little_data_is_said_once_a_rule_in_every_form(
+    library: Path, tmp_path: Path, fightnotes: RunCommand
+) -> None:
+    rare = "there are 4 tags for 9 concepts, fewer than 5 for each"
+    table = fightnotes("audit", "--library", library, "--html", tmp_path / "report.html").stdout
+    assert f"not judged, rare-concept: {rare}" in table
+    assert "not judged, broad-concept: 4 notes are tagged, fewer than 50" in table
+    document = json.loads(fightnotes("audit", "--library", library, "--format", "json").stdout)
+    rules = [one["rule"] for one in document["skipped"]]
+    assert {"rule": "rare-concept", "reason": rare} in document["skipped"]
+    assert len(rules) == len(set(rules))
+    assert f"rare-concept: {rare}" in (tmp_path / "report.html").read_text(encoding="utf-8")
+
+
 def test_one_rule_alone(library: Path, fightnotes: RunCommand) -> None:
     result = fightnotes("audit", "--library", library, "--only", "tag-form", "--format", "json")
     assert found(result) == ["tag-form #lead-foot-outside"]

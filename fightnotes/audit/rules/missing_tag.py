@@ -33,7 +33,7 @@ def missing_tag(data: AuditData) -> Iterator[Remark | TooLittle]:
         place = note.file, note.line
         if place not in told and found.probability >= _enough(found) and not _stands_for(data, found):
             told.add(place)
-            alike = tuple(data.place(one.segment) for one in found.why.similar)
+            alike = () if found.why.labels else map(data.place, (one.segment for one in found.why.similar))
             yield Remark((data.place(note), *alike), _message(found), found.concept)
     tagged = sum(1 for note in data.notes if note.tags)
     if tagged < FEWEST_TAGGED:

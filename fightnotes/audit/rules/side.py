@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 
 from fightnotes.audit.data import AuditData
-from fightnotes.audit.rules.rule import Remark
+from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
 from fightnotes.language import spoken
 from fightnotes.language.names import find_names, name_index
 from fightnotes.language.words import words_of
@@ -22,12 +22,13 @@ _CLAUSE = re.compile(r"(?:\b[^\W\d_]\.|[^,.;:!?—–])+[,.;:!?—–]?")
 _INITIAL = re.compile(r"\b([^\W\d_])\.")
 
 
-def other_side(data: AuditData) -> Iterator[Remark]:
+def other_side(data: AuditData) -> Iterator[Remark | TooLittle]:
     hands = {concept.id: hand_of(concept) for concept in data.vocabulary.concepts}
     opposed = dict(_opposed(data.vocabulary))
     for note in data.notes:
         yield from _other_hand(data, note, hands)
         yield from _other_word(data, note, opposed)
+    yield from too_few(*data.without_stances, "timed notes are of fighters whose stances nobody gave: no hands")
 
 
 def hand_of(concept: Concept) -> str | None:
