@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import nullcontext
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -387,32 +388,48 @@ class Library:
     # The audit
 
     def audit(
-        self, *, only: Iterable[str] = (), use_baseline: bool = True, with_agreement: bool = False
+        self,
+        *,
+        only: Iterable[str] = (),
+        use_baseline: bool = True,
+        with_agreement: bool = False,
+        staged: bool = False,
     ) -> AuditReport:
         """What in the notes and the vocabulary looks wrong or doubtful; `only` names rules, none named means all.
 
-        Without an index the rules that compare meanings are skipped, which the report says. Raises UnknownName.
+        `staged` looks at what git's index holds in place of the work tree. Without an index of our own the rules that
+        compare meanings are skipped, which the report says. Raises UnknownName, and as `staged_copy` does.
         """
+        from fightnotes.audit.finding import Skipped
         from fightnotes.audit.run import audit
         from fightnotes.cutting.media import recording_lengths
+        from fightnotes.reading.library import read_library
+        from fightnotes.reading.staged import staged_copy
 
-        reading = self.read()
         store, no_store = None, None
         try:
             store = self.store
         except StoreError as error:
             no_store = str(error)
-        lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
-        return audit(
-            reading,
-            store,
-            only=only,
-            lengths=lengths,
-            unmeasured=unmeasured,
-            no_store=no_store,
-            use_baseline=use_baseline,
-            with_agreement=with_agreement,
-        )
+        with staged_copy(self.root) if staged else nullcontext(self.root) as root:
+            reading = read_library(root)
+            lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
+            report = audit(
+                reading,
+                store,
+                title=self.root.name,
+                only=only,
+                lengths=lengths,
+                unmeasured=unmeasured,
+                no_store=no_store,
+                use_baseline=use_baseline,
+                with_agreement=with_agreement,
+            )
+            file = reading.settings.audit_baseline
+            if use_baseline and (self.root / file).is_file() and not (root / file).is_file():
+                unread = Skipped(rule="baseline", reason=f"{file} is not staged, and was not read: `git add` it")
+                report = report.model_copy(update={"skipped": (*report.skipped, unread)})
+        return report
 
     def plan_fixes(self, report: AuditReport) -> Plan:
         """The safe changes of an audit."""

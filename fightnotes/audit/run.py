@@ -41,6 +41,7 @@ def audit(
     reading: LibraryReading,
     store: Store | None,
     *,
+    title: str = "",
     only: Iterable[str] = (),
     lengths: Mapping[tuple[str, str], Fraction] | None = None,
     unmeasured: Iterable[str] = (),
@@ -50,10 +51,11 @@ def audit(
 ) -> AuditReport:
     """What is wrong or doubtful in the notes and the vocabulary.
 
-    `store` gives the meanings of notes; without it the rules that need them are skipped, for the reason
-    `no_store` where one is given. `only` names the rules to run; none named, all run. `lengths` holds the
-    seconds of recordings that could be measured, by bout id and the recording's name, `unmeasured` what is
-    wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for a damaged baseline.
+    `title` is that of a library whose settings give none. `store` gives the meanings of notes; without it the rules
+    that need them are skipped, for the reason `no_store` where one is given. `only` names the rules to run; none
+    named, all run. `lengths` holds the seconds of recordings that could be measured, by bout id and the recording's
+    name, `unmeasured` what is wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for
+    a damaged baseline.
     """
     chosen = _chosen(only)
     texts = _note_texts(reading)
@@ -85,7 +87,7 @@ def audit(
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
     fresh = new_findings(heard, known)
     return AuditReport(
-        title=reading.settings.title or reading.root.name,
+        title=reading.settings.title or title or reading.root.name,
         notes=len(data.notes),
         findings=fresh,
         silenced=len(found) - len(heard),

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
 HELP = """Say what in the notes and the vocabulary looks wrong or doubtful, and mend what is safe to mend.
 
-Ends with 1 where there are errors or warnings. As a git hook, put `exec fightnotes audit --library .` into
-.git/hooks/pre-commit; set the baseline first, so that only new findings hold a commit up."""
+Ends with 1 where there are errors or warnings. As a git hook, put `exec fightnotes audit --staged --library .` into
+.git/hooks/pre-commit; set the baseline and commit it first, so that only new findings hold a commit up."""
 
 
 def run(
@@ -32,6 +32,7 @@ def run(
     dry_run: Annotated[bool, typer.Option("--dry-run", help="With --fix: show the changes, make none.")] = False,
     baseline: Annotated[bool, typer.Option(help="Leave out what the baseline knows.")] = True,
     set_baseline: Annotated[bool, typer.Option("--set-baseline", help="Take what is found now as known.")] = False,
+    staged: Annotated[bool, typer.Option("--staged", help="Look at what git will commit, not at the files.")] = False,
     html: Annotated[Path | None, typer.Option(metavar="FILE", help="Write the report as one HTML file.")] = None,
     agreement: Annotated[bool, typer.Option("--agreement", help="Compare analysts who noted the same bout.")] = False,
     format: FormatOption = "table",
@@ -43,10 +44,12 @@ def run(
         raise typer.BadParameter("goes with --fix", param_hint="--dry-run")
     if set_baseline and (fix or only):
         raise typer.BadParameter("goes with neither --fix nor --only", param_hint="--set-baseline")
+    if staged and (fix or set_baseline):
+        raise typer.BadParameter("goes with neither --fix nor --set-baseline", param_hint="--staged")
     library_opened = opened(library)
     known = baseline and not set_baseline
     with_agreement = agreement or html is not None
-    report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement)
+    report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement, staged=staged)
     say_notices(library_opened)
     if fix:
         plan = library_opened.plan_fixes(report)
