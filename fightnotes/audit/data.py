@@ -127,6 +127,16 @@ class AuditData:
     def lines(self) -> dict[str, list[str]]:
         return {file: split_lines(text.removeprefix("\ufeff")) for file, text in self.texts.items()}
 
+    @cached_property
+    def _by_file(self) -> dict[str, list[Segment]]:
+        found: dict[str, list[Segment]] = defaultdict(list)
+        for note in self.notes:
+            found[note.file].append(note)
+        return found
+
+    def notes_of(self, files: Iterable[str]) -> list[Segment]:
+        return [note for file in dict.fromkeys(files) for note in self._by_file.get(file, ())]
+
     def family(self, concept_id: str) -> frozenset[str]:
         """The concept with all above and all below it."""
         return frozenset((*self.vocabulary.with_broader(concept_id), *self.vocabulary.with_narrower(concept_id)))

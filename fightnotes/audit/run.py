@@ -147,7 +147,7 @@ def _chosen(only: Iterable[str]) -> Sequence[Rule]:
 def _finding(rule: Rule, severity: Severity, remark: Remark, data: AuditData) -> Finding:
     fix = None
     if remark.retags:
-        edits = _edits(data.notes, data.texts, remark.retags)
+        edits = _edits(data.notes_of(one.file for one in remark.retags), data.texts, remark.retags)
         fix = Fix(says=remark.fix, retags=remark.retags, edits=edits)
     return Finding(
         rule=rule.name, severity=severity, places=remark.places, message=remark.message, about=remark.about, fix=fix
