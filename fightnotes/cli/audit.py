@@ -13,7 +13,7 @@ from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
 from fightnotes.cli.output import print_result, print_table, say, say_notices
 
 if TYPE_CHECKING:
-    from fightnotes.audit.agreement import Agreement, AgreementReport
+    from fightnotes.audit.agreement import Agreement, AgreementReport, Comparison, Noted, Overall
     from fightnotes.audit.finding import AuditReport, Finding
 
 HELP = """Say what in the notes and the vocabulary looks wrong or doubtful, and mend what is safe to mend.
@@ -142,27 +142,46 @@ def summary(report: AuditReport) -> str:
 def _print_agreement(report: AgreementReport) -> None:
     if not report.comparisons:
         print("no two analysts noted the same rounds of a bout")
-    for comparison in report.comparisons:
-        print(
-            f"\n{comparison.first} and {comparison.second}: {comparison.pairs} moments in {', '.join(comparison.bouts)}"
-        )
-        rows = [
-            ("all concepts (alpha)", _told(comparison.alpha_nominal)),
-            ("tag sets (alpha, MASI)", _told(comparison.alpha_masi)),
-            ("boundaries", _told(comparison.boundaries)),
-            *(
-                (f"{one.label} (kappa)", _told(one.agreement))
-                for one in comparison.concepts
-                if one.agreement.value is not None
-            ),
-        ]
-        print_table(("on", "agreement, 95 % interval, count"), rows, wide=1)
-        for one in comparison.disagreements[:5]:
-            print(f"  talk over: {one.first.file}:{one.first.line} {' '.join(one.first.tags) or 'no tag'}")
-            print(f"             {one.second.file}:{one.second.line} {' '.join(one.second.tags) or 'no tag'}")
+    if report.overall:
+        analysts, bouts = ", ".join(report.overall.analysts), len(report.overall.bouts)
+        print(f"\nall together ({analysts}): {report.overall.moments} moments in {bouts} bouts")
+        _print_measures(report.overall, "alpha")
+    for one in report.comparisons:
+        print(f"\n{one.first} and {one.second}: {one.pairs} moments in {', '.join(one.bouts)}")
+        alone = f"{len(one.first_alone)} by {one.first}, {len(one.second_alone)} by {one.second}"
+        print(f"without a match in rounds that both noted: {alone}")
+        _print_measures(one, "kappa")
+        for told in one.disagreements[:_MOST_SHOWN]:
+            print(f"  talk over: {_noted(told.first)}\n             {_noted(told.second)}")
+        for noted in (*one.first_alone[:_MOST_SHOWN], *one.second_alone[:_MOST_SHOWN]):
+            print(f"  {noted.analyst} alone: {noted.file}:{noted.line} {noted.written_time}")
+    if left_out := report.without_analyst + report.without_time:
+        reasons = f"{report.without_analyst} have no analyst, {report.without_time} no time that can be placed"
+        print(f"\nleft out: {left_out} notes, of which {reasons}")
+
+
+_MOST_SHOWN = 5
+
+
+def _print_measures(agreed: Comparison | Overall, coefficient: str) -> None:
+    rows = [
+        ("all concepts (alpha)", _told(agreed.alpha_nominal)),
+        ("tag sets (alpha, MASI)", _told(agreed.alpha_masi)),
+        ("boundaries", _told(agreed.boundaries)),
+        *(
+            (f"{one.label} ({coefficient})", _told(one.agreement))
+            for one in agreed.concepts
+            if one.agreement.value is not None
+        ),
+    ]
+    print_table(("on", "agreement, 95 % interval, count"), rows, wide=1)
+    if silent := sum(one.agreement.value is None for one in agreed.concepts):
+        print(f"too little to tell of {silent} more concepts")
+
+
+def _noted(one: Noted) -> str:
+    return f"{one.file}:{one.line} {' '.join(one.tags) or 'no tag'}"
 
 
 def _told(value: Agreement) -> str:
-    if value.value is None or value.low is None or value.high is None:
-        return f"no value: {value.reason} ({value.count})"
-    return f"{value.value:.2f} ({value.low:.2f} to {value.high:.2f}), {value.count}"
+    return f"{value}, {value.count}" if value.value is not None else f"{value} ({value.count})"
