@@ -31,7 +31,7 @@ _HOMES = {
     "Proposal": "fightnotes.proposing.proposal",
     "Segment": "fightnotes.model",
     "Selection": "fightnotes.cutting",
-    "Suggestion": "fightnotes.suggesting.suggest",
+    "Suggestion": "fightnotes.suggesting.suggestion",
     "Vocabulary": "fightnotes.model",
     "is_concept_id": "fightnotes.reading.grammar",
     "open_library": "fightnotes.library",

@@ -23,7 +23,8 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.reading.library import LibraryReading
     from fightnotes.search.filters import Filters
     from fightnotes.search.find import Found
-    from fightnotes.suggesting.suggest import Suggestion
+    from fightnotes.suggesting.suggest import MarkKind, TagSuggestion
+    from fightnotes.suggesting.suggestion import Suggestion
     from fightnotes.vocabulary.edits import LibraryText, TagPlace
     from fightnotes.vocabulary.usage import Branch
 
@@ -244,7 +245,7 @@ class Library:
 
     def suggest(
         self, *, above: float | None = None, bouts: Sequence[str] = (), limit: int | None = None
-    ) -> tuple[Suggestion, ...]:
+    ) -> tuple[TagSuggestion, ...]:
         """Tags that moments lack, of at least the probability `above` (0.5), the most probable first."""
         from fightnotes.suggesting.model import THRESHOLD
         from fightnotes.suggesting.rejected import read_rejections
@@ -253,18 +254,41 @@ class Library:
         least = THRESHOLD if above is None else above
         return suggest(self.store, threshold=least, bouts=bouts, limit=limit, rejected=read_rejections(self.root))
 
-    def plan_tags(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
-        """The line edits that give moments the tags of concepts, by id or label; `apply` makes them."""
+    def suggest_marks(
+        self,
+        *,
+        above: float | None = None,
+        bouts: Sequence[str] = (),
+        only: MarkKind | None = None,
+        limit: int | None = None,
+    ) -> tuple[Suggestion, ...]:
+        """Tags and fields that moments lack, or `only` one of them, the most probable first; as `suggest` else."""
+        from fightnotes.suggesting.model import THRESHOLD
+        from fightnotes.suggesting.rejected import read_rejections
+        from fightnotes.suggesting.suggest import suggest_marks
+
+        least, refused = THRESHOLD if above is None else above, read_rejections(self.root)
+        return suggest_marks(self.store, threshold=least, bouts=bouts, only=only, limit=limit, rejected=refused)
+
+    def plan_marks(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
+        """The line edits that give moments tags, by id or label, or fields, as `key:value`; `apply` makes them.
+
+        A tag for which the note's fields would hold wrongly is written with its own. Raises as `plan_taking`.
+        """
         from fightnotes.editing.taking import Notes, plan_taking
+        from fightnotes.suggesting.note_reader import NoteReader
+        from fightnotes.suggesting.own_fields import own_fields
 
         store = self.store
-        return plan_taking(Notes(self.root, store.bouts, store.vocabulary, store.settings), wanted)
+        reader = NoteReader(store.bouts, store.vocabulary)
+        notes = Notes(self.root, store.bouts, store.vocabulary, store.settings)
+        return plan_taking(notes, wanted, lambda segment, concept, shared: own_fields(segment, concept, reader, shared))
 
-    def plan_rejection(self, segment: Segment, concept: str) -> Plan:
-        """The line by which the library remembers that a moment is not to be suggested a concept again."""
+    def plan_rejection(self, segment: Segment, name: str) -> Plan:
+        """The line by which the library remembers that a moment is not to be suggested a concept or field again."""
         from fightnotes.suggesting.rejected import plan_rejection
 
-        return plan_rejection(self.root, segment, concept)
+        return plan_rejection(self.root, segment, name)
 
     def moment_now(self, segment: Segment) -> tuple[int, int]:
         """First and last line of a note's moment as its file stands now. Raises UnreadableFile where it is gone."""

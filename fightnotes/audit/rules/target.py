@@ -11,8 +11,7 @@ from collections.abc import Iterator, Mapping
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
-from fightnotes.language import spoken
-from fightnotes.language.negation import spans_over
+from fightnotes.language.results import targets_said
 from fightnotes.model import Act, Segment, acts_of
 
 _SUPPORT = 5
@@ -77,9 +76,4 @@ def _against_other_uses(note: Segment, usual: Mapping[str, Counter[str]]) -> tup
 
 
 def _parts_said(text: str) -> set[str]:
-    """Targets that the note speaks of, those left out that it only expects or denies."""
-    return {
-        target
-        for target, hit in spoken.TARGETS.items()
-        if any(not any(spans_over(text, *match.span())) for match in hit.finditer(text))
-    }
+    return {one.value for one in targets_said(text)}
