@@ -32,7 +32,7 @@ _HOMES = {
     "ReelForm": "fightnotes.cutting",
     "Segment": "fightnotes.model",
     "Selection": "fightnotes.cutting",
-    "Suggestion": "fightnotes.suggesting.suggest",
+    "Suggestion": "fightnotes.suggesting.suggestion",
     "Vocabulary": "fightnotes.model",
     "is_concept_id": "fightnotes.reading.grammar",
     "markdown_answer": "fightnotes.model",

@@ -27,7 +27,7 @@ from fightnotes.reading.values import seconds_of as seconds_of
 from fightnotes.search.filters import Filters as Filters
 from fightnotes.search.find import Found as Found
 from fightnotes.search.hit import Hit as Hit
-from fightnotes.suggesting.suggest import Suggestion as Suggestion
+from fightnotes.suggesting.suggestion import Suggestion as Suggestion
 
 __all__: list[str]
 __version__: str

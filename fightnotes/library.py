@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import nullcontext
 from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
@@ -27,7 +28,8 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.starting.plan import Beginning
     from fightnotes.starting.questions import Question
     from fightnotes.starting.survey import Survey
-    from fightnotes.suggesting.suggest import Suggestion
+    from fightnotes.suggesting.suggest import MarkKind, TagSuggestion
+    from fightnotes.suggesting.suggestion import Suggestion
     from fightnotes.vocabulary.edits import LibraryText, TagPlace
     from fightnotes.vocabulary.usage import Branch
 
@@ -320,7 +322,7 @@ class Library:
 
     def suggest(
         self, *, above: float | None = None, bouts: Sequence[str] = (), limit: int | None = None
-    ) -> tuple[Suggestion, ...]:
+    ) -> tuple[TagSuggestion, ...]:
         """Tags that moments lack, of at least the probability `above` (0.5), the most probable first."""
         from fightnotes.suggesting.model import THRESHOLD
         from fightnotes.suggesting.rejected import read_rejections
@@ -329,18 +331,41 @@ class Library:
         least = THRESHOLD if above is None else above
         return suggest(self.store, threshold=least, bouts=bouts, limit=limit, rejected=read_rejections(self.root))
 
-    def plan_tags(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
-        """The line edits that give moments the tags of concepts, by id or label; `apply` makes them."""
+    def suggest_marks(
+        self,
+        *,
+        above: float | None = None,
+        bouts: Sequence[str] = (),
+        only: MarkKind | None = None,
+        limit: int | None = None,
+    ) -> tuple[Suggestion, ...]:
+        """Tags and fields that moments lack, or `only` one of them, the most probable first; as `suggest` else."""
+        from fightnotes.suggesting.model import THRESHOLD
+        from fightnotes.suggesting.rejected import read_rejections
+        from fightnotes.suggesting.suggest import suggest_marks
+
+        least, refused = THRESHOLD if above is None else above, read_rejections(self.root)
+        return suggest_marks(self.store, threshold=least, bouts=bouts, only=only, limit=limit, rejected=refused)
+
+    def plan_marks(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
+        """The line edits that give moments tags, by id or label, or fields, as `key:value`; `apply` makes them.
+
+        A tag for which the note's fields would hold wrongly is written with its own. Raises as `plan_taking`.
+        """
         from fightnotes.editing.taking import Notes, plan_taking
+        from fightnotes.suggesting.note_reader import NoteReader
+        from fightnotes.suggesting.own_fields import own_fields
 
         store = self.store
-        return plan_taking(Notes(self.root, store.bouts, store.vocabulary, store.settings), wanted)
+        reader = NoteReader(store.bouts, store.vocabulary)
+        notes = Notes(self.root, store.bouts, store.vocabulary, store.settings)
+        return plan_taking(notes, wanted, lambda segment, concept, shared: own_fields(segment, concept, reader, shared))
 
-    def plan_rejection(self, segment: Segment, concept: str) -> Plan:
-        """The line by which the library remembers that a moment is not to be suggested a concept again."""
+    def plan_rejection(self, segment: Segment, name: str) -> Plan:
+        """The line by which the library remembers that a moment is not to be suggested a concept or field again."""
         from fightnotes.suggesting.rejected import plan_rejection
 
-        return plan_rejection(self.root, segment, concept)
+        return plan_rejection(self.root, segment, name)
 
     def moment_now(self, segment: Segment) -> tuple[int, int]:
         """First and last line of a note's moment as its file stands now. Raises UnreadableFile where it is gone."""
@@ -464,32 +489,48 @@ class Library:
     # The audit
 
     def audit(
-        self, *, only: Iterable[str] = (), use_baseline: bool = True, with_agreement: bool = False
+        self,
+        *,
+        only: Iterable[str] = (),
+        use_baseline: bool = True,
+        with_agreement: bool = False,
+        staged: bool = False,
     ) -> AuditReport:
         """What in the notes and the vocabulary looks wrong or doubtful; `only` names rules, none named means all.
 
-        Without an index the rules that compare meanings are skipped, which the report says. Raises UnknownName.
+        `staged` looks at what git's index holds in place of the work tree. Without an index of our own the rules that
+        compare meanings are skipped, which the report says. Raises UnknownName, and as `staged_copy` does.
         """
+        from fightnotes.audit.finding import Skipped
         from fightnotes.audit.run import audit
         from fightnotes.cutting.finding import recording_lengths
+        from fightnotes.reading.library import read_library
+        from fightnotes.reading.staged import staged_copy
 
-        reading = self.read()
         store, no_store = None, None
         try:
             store = self.store
         except StoreError as error:
             no_store = str(error)
-        lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
-        return audit(
-            reading,
-            store,
-            only=only,
-            lengths=lengths,
-            unmeasured=unmeasured,
-            no_store=no_store,
-            use_baseline=use_baseline,
-            with_agreement=with_agreement,
-        )
+        with staged_copy(self.root) if staged else nullcontext(self.root) as root:
+            reading = read_library(root)
+            lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
+            report = audit(
+                reading,
+                store,
+                title=self.root.name,
+                only=only,
+                lengths=lengths,
+                unmeasured=unmeasured,
+                no_store=no_store,
+                use_baseline=use_baseline,
+                with_agreement=with_agreement,
+            )
+            file = reading.settings.audit_baseline
+            if use_baseline and (self.root / file).is_file() and not (root / file).is_file():
+                unread = Skipped(rule="baseline", reason=f"{file} is not staged, and was not read: `git add` it")
+                report = report.model_copy(update={"skipped": (*report.skipped, unread)})
+        return report
 
     def plan_fixes(self, report: AuditReport) -> Plan:
         """The safe changes of an audit."""
