@@ -23,6 +23,10 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.reading.library import LibraryReading
     from fightnotes.search.filters import Filters
     from fightnotes.search.find import Found
+    from fightnotes.starting.overview import Overview
+    from fightnotes.starting.plan import Beginning
+    from fightnotes.starting.questions import Question
+    from fightnotes.starting.survey import Survey
     from fightnotes.suggesting.suggest import Suggestion
     from fightnotes.vocabulary.edits import LibraryText, TagPlace
     from fightnotes.vocabulary.usage import Branch
@@ -38,6 +42,21 @@ def nearest_library(folder: Path) -> Library:
     from fightnotes.reading.library import find_root
 
     return Library(find_root(folder))
+
+
+def folder_to_start(named: Path | None) -> Library:
+    """The folder to make a library of: the one named, else the nearest library, else the current folder.
+
+    Raises LibraryNotFound where there is no such folder, UsageError for one that lies inside a library.
+    """
+    library = Library(named or Path.cwd())
+    try:
+        around = nearest_library(library.root)
+    except LibraryNotFound:
+        return library
+    if named is not None and around.root != named.resolve():
+        raise UsageError(f"{named} lies inside the library {around.root}: start that one")
+    return around
 
 
 def audit_rules() -> tuple[Rule, ...]:
@@ -95,6 +114,47 @@ class Library:
         from fightnotes.editing.line_edit import lines_of, read_exact
 
         return [line.rstrip("\r\n") for line in lines_of(read_exact(self.root / file))]
+
+    # The first hour
+
+    def survey(self, progress: Progress | None = None) -> Survey:
+        """What the folder holds, and what of it no bout has yet; `plan_beginning` makes a library of it."""
+        from fightnotes.index.progress import Silent
+        from fightnotes.reading.library import read_bouts, read_configuration
+        from fightnotes.starting.survey import survey_of
+
+        configuration = read_configuration(self.root)
+        bouts = read_bouts(self.root, configuration)
+        return survey_of(self.root, configuration.settings, bouts, progress or Silent())
+
+    def start_questions(self, survey: Survey, answers: Mapping[str, str]) -> tuple[Question, ...]:
+        """What the files alone do not tell and `answers`, by key, do not either; each with a guess."""
+        from fightnotes.starting.plan import questions_of
+
+        return questions_of(survey, answers)
+
+    def start_answers(self, survey: Survey, given: Iterable[tuple[str, str]]) -> dict[str, str]:
+        """Answers by key as they are kept. Raises UsageError for a key that asks nothing, or an answer that is none."""
+        from fightnotes.starting.plan import read_answers
+
+        return read_answers(survey, given)
+
+    def plan_beginning(self, survey: Survey, answers: Mapping[str, str] | None = None) -> Beginning:
+        """`library.yaml` and front matter for what was surveyed; `apply` makes its plan. Raises UnreadableFile."""
+        from fightnotes.starting.plan import plan_beginning
+
+        return plan_beginning(survey, answers or {})
+
+    def check(self, progress: Progress | None = None) -> Overview:
+        """What is understood of the library, in numbers; needs no index."""
+        from fightnotes.index.layout import Layout
+        from fightnotes.index.progress import Silent
+        from fightnotes.starting.overview import overview_of
+        from fightnotes.starting.survey import survey_of
+
+        reading = self.read()
+        survey = survey_of(self.root, reading.settings, reading.bouts, progress or Silent())
+        return overview_of(reading, survey, Layout(self.root).manifest.exists())
 
     def build(self, progress: Progress | None = None) -> BuildReport:
         """Brings the index up to date; what is wrong in the files is in the report."""
@@ -166,32 +226,32 @@ class Library:
         return cut(self.store, selection, arrangement or Arrangement())
 
     def export(self, assembly: Assembly, format: str) -> str:
-        """The cut list as text in an open format. Raises UnknownName, and ExportError for what it cannot hold."""
+        """The cut list as text in an open format. Raises UnknownName, and ExportError for what one file cannot hold."""
         from fightnotes.cutting import export
 
         return export(assembly.cut_list, format, assembly.media)
 
-    def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> None:
-        """The same in a file, in the format of its ending unless one is named."""
-        from fightnotes.cutting import format_of
+    def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> tuple[Path, ...]:
+        """The same in a file, in the format of its ending unless one is named; gives the files written.
+
+        They are several, beside `path`, where one cannot hold the list.
+        """
+        from fightnotes.cutting import export_files, format_of
         from fightnotes.editing.atomic import write_file
 
-        text = self.export(assembly, format or format_of(path))
-        assembly.may_write(path)
-        write_file(path, text.encode())
+        texts = export_files(assembly.cut_list, format or format_of(path), assembly.media, path)
+        for file in texts:
+            assembly.may_write(file)
+        for file, text in texts.items():
+            write_file(file, text.encode())
+        return tuple(texts)
 
     def save_list(self, assembly: Assembly, path: Path, *, force: bool = False) -> None:
         """The cut list as YAML to edit and to use again; one that was edited by hand is written over with `force`.
 
-        Raises ExportError where the file may not be written.
+        Raises ExportError where there is nothing to save or the file may not be written.
         """
-        from fightnotes.cutting import as_saved, to_save, write_saved
-        from fightnotes.errors import ExportError
-
-        assembly.may_write(path)
-        if not force and path.exists() and not as_saved(path):
-            raise ExportError(f"{path} was edited since it was saved, or is no saved cut list: --force writes over it")
-        write_saved(to_save(assembly.cut_list), path)
+        assembly.save(path, force)
 
     def write_sheet(self, assembly: Assembly, path: Path) -> tuple[str, ...]:
         """A still of each cut; gives what did not come out as it should. Raises ExportError."""

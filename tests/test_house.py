@@ -25,6 +25,7 @@ FLOORS = (
     ("vocabulary",),
     ("audit",),
     ("cutting",),
+    ("starting",),
     ("library",),
     ("cli",),
     ("__main__",),

@@ -21,7 +21,7 @@ from fightnotes.audit.finding import (
     Severity,
     Skipped,
 )
-from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule
+from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule, TooLittle
 from fightnotes.audit.silence import read_requests
 from fightnotes.editing.line_edit import LineEdit, read_exact
 from fightnotes.editing.plan import Plan
@@ -31,6 +31,7 @@ from fightnotes.index.store import Store
 from fightnotes.model import Segment, Tag
 from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
 from fightnotes.reading.library import LibraryReading
+from fightnotes.suggesting.rejected import read_rejections
 
 _NO_FOOTAGE = "no recording is at hand to be measured"
 _NO_INDEX = "it compares meanings, and this library has no index: run `fightnotes build`"
@@ -56,10 +57,11 @@ def audit(
     """
     chosen = _chosen(only)
     texts = _note_texts(reading)
-    compares = any(rule.needs == "index" for rule in chosen)
-    meaning = Meaning(store) if store is not None and compares else None
-    data = AuditData(reading, texts, meaning, lengths or {})
-    requests = read_requests(reading.settings, texts)
+    meaning = None
+    if store is not None and any(rule.needs == "index" for rule in chosen):
+        meaning = Meaning(store, reading.segments, reading.vocabulary.concepts)
+    data = AuditData(reading, texts, meaning, lengths or {}, read_rejections(reading.root))
+    requests = read_requests(reading.settings, texts, data.note_at)
     found: list[Finding] = list(requests.faults)
     skipped: list[Skipped] = []
     for rule in chosen:
@@ -72,9 +74,13 @@ def audit(
             skipped.append(Skipped(rule=rule.name, reason=_NO_FOOTAGE))
         else:
             severity = requests.severity.get(rule.name, rule.severity)
-            found.extend(_finding(rule, severity, remark, data) for remark in rule.check(data))
-            if rule.needs == "index" and (newer := sum(bool(note.text) for note in data.notes) - len(data.understood)):
-                reason = f"{newer} notes are newer than the index and were left out: run `fightnotes build`"
+            for said in rule.check(data):
+                if isinstance(said, TooLittle):
+                    skipped.append(Skipped(rule=rule.name, reason=said.reason))
+                else:
+                    found.append(_finding(rule, severity, said, data))
+            if rule.needs == "index" and meaning and (unknown := _newer(data)):
+                reason = f"{unknown} notes are newer than the index and were left out: {meaning.advice}"
                 skipped.append(Skipped(rule=rule.name, reason=reason))
     heard = sorted((finding for finding in found if not requests.silences(finding)), key=_gravest_first)
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
@@ -90,6 +96,10 @@ def audit(
         uses=_uses(data),
         agreement=agreement(reading.segments, data.bouts, reading.vocabulary) if with_agreement else None,
     )
+
+
+def _newer(data: AuditData) -> int:
+    return sum(bool(note.text) for note in data.notes) - len(data.understood)
 
 
 def _gravest_first(finding: Finding) -> tuple[int, str, int, int, str]:

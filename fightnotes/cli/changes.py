@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -39,12 +39,20 @@ def say_made(plan: Plan) -> None:
 
 
 def show_change(library: Library, plan: Plan, diff: list[str], undo_file: Path | None, format: str) -> None:
-    if format != "json":
-        print_lines(diff)
-        return
+    if format == "json":
+        print_json(as_json(library, plan, undo_file))
+    else:
+        show_diff(diff)
+
+
+def show_diff(diff: list[str]) -> None:
+    print_lines(diff)
+
+
+def as_json(library: Library, plan: Plan, undo_file: Path | None) -> dict[str, Any]:
     edits = [{"file": e.file, "line": e.line, "old": _plain(e.old), "new": _plain(e.new)} for e in sorted(plan.edits)]
     made = undo_file.relative_to(library.root).as_posix() if undo_file else None
-    print_json({"title": plan.title, "edits": edits, "notes": list(plan.notes), "undo_file": made})
+    return {"title": plan.title, "edits": edits, "notes": list(plan.notes), "undo_file": made}
 
 
 def _count(plan: Plan) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import typer
 
 from fightnotes.cli.filter_options import takes_filters
-from fightnotes.cli.layout import print_small, print_table, whole
+from fightnotes.cli.layout import print_table, whole
 from fightnotes.cli.options import (
     Format,
     FormatOption,
@@ -59,6 +59,9 @@ def run(
     like: LikeOption = None,
     unlike: UnlikeOption = None,
     saved: Annotated[Path | None, typer.Option("--from", metavar="FILE", help="A saved cut list.")] = None,
+    accept: Annotated[
+        bool, typer.Option("--accept", help="For moments of it that are lost take those that are offered.")
+    ] = False,
     limit: Annotated[
         int | None,
         typer.Option("--limit", "-n", min=1, metavar="N", help="The most moments to take; else 20 of a query."),
@@ -74,6 +77,9 @@ def run(
     order: Annotated[OrderChoice | None, typer.Option(help="How cuts follow; else by date, or by hand.")] = None,
     length: Annotated[
         Seconds, typer.Option(parser=_seconds, metavar="M:SS", help="Take the best that fit, spread over bouts.")
+    ] = None,
+    reel_start: Annotated[
+        str | None, typer.Option(metavar="TIMECODE", help="Of the reel's first frame, such as 01:00:00:00; else 0.")
     ] = None,
     at_hand: Annotated[bool, typer.Option("--at-hand", help="Only moments whose footage is there.")] = False,
     title: Annotated[str | None, typer.Option(metavar="TEXT", help="Title of the list.")] = None,
@@ -98,6 +104,7 @@ def run(
     assembly = library_opened.cut(
         Selection(
             saved=saved,
+            accept=accept,
             query=" ".join(query or ()),
             filters=filters,
             like=tuple(like or ()),
@@ -114,17 +121,20 @@ def run(
             order=order,
             target=length,
             at_hand=at_hand,
+            reel_start=reel_start,
             title=title,
         ),
     )
     tell(assembly)
     say_notices(library_opened)
+    for caution in assembly.cautions:
+        say(caution)
     if save:
         library_opened.save_list(assembly, save, force=force)
         say(f"saved: {save}")
     for path in out or ():
-        library_opened.write_export(assembly, path, to)
-        say(f"written: {path}")
+        for written in library_opened.write_export(assembly, path, to):
+            say(f"written: {written}")
     if sheet:
         for note in library_opened.write_sheet(assembly, sheet):
             say(note)
@@ -175,8 +185,6 @@ def _print(assembly: Assembly, format: Format) -> None:
 
 
 def _print_table(document: dict[str, Any], summary: str) -> None:
-    for caution in document["cautions"]:
-        print_small(caution)
     cells = [
         (
             str(row["number"]),

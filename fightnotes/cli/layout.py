@@ -61,11 +61,6 @@ def print_blocks(blocks: Iterable[Sequence[str]]) -> None:
     _print_all(line for block in blocks for line in _wrapped_block([_shown(line) for line in block]))
 
 
-def print_small(text: str) -> None:
-    """A line in small type: dim on a terminal."""
-    _print_all(_wrapped(_shown(text), _columns()), style="dim")
-
-
 def _print_all(lines: Iterable[str], style: str = "") -> None:
     for line in lines:
         shown = line.rstrip().replace(_GLUE, " ")

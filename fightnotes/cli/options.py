@@ -47,6 +47,11 @@ def opened(given: Path | None) -> Library:
     from fightnotes.library import nearest_library, open_library
 
     library = open_library(given) if given is not None else nearest_library(Path.cwd())
+    say_cut_off(library)
+    return library
+
+
+def say_cut_off(library: Library) -> None:
+    """What became of a change that was cut off."""
     for notice in library.take_notices():
         say(notice)
-    return library

@@ -24,7 +24,7 @@ def say(message: str) -> None:
 
 def ask(question: str) -> str | None:
     """The line that a person answers with, on standard input; None at its end."""
-    print(question, end="", file=sys.stderr, flush=True)
+    print(visible(question), end="", file=sys.stderr, flush=True)
     return sys.stdin.readline() or None
 
 

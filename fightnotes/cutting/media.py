@@ -9,8 +9,9 @@ from pathlib import Path
 
 from fightnotes.clock import ClockError, nearest_frame, parse_rate
 from fightnotes.cutting.ffmpeg import last_lines, run
-from fightnotes.errors import ExportError
+from fightnotes.errors import ExportError, UnreadableFile
 from fightnotes.model import Bout, Record, Recording
+from fightnotes.reading.opening import allowed_folders, find_footage
 
 _FORMAT = re.compile(r"^Input #0, ([\w,]+), from", re.MULTILINE)
 _DURATION = re.compile(r"^  Duration: (?:N/A|(\d+):(\d\d):(\d\d\.\d+))(?:, start: (-?\d+\.\d+))?", re.MULTILINE)
@@ -78,21 +79,20 @@ def find_media(
     """The recordings of the bouts that are at hand, by file as written in the front matter, and what is wrong with
     those that are there and cannot be read, a sentence each.
 
-    A file is looked for in each of `media_folders`.
+    A file is looked for in the library, then in each media root; one that must not be opened is among what is wrong.
     """
-    folders = media_folders(library, media_roots)
+    folders = allowed_folders(library, media_roots)
     written = dict.fromkeys(
         recording.file for bout in bouts for recording in bout.recordings.values() if recording.file is not None
     )
     found: dict[str, Media] = {}
     unreadable: list[str] = []
     for file in written:
-        path = next((folder / file for folder in folders if (folder / file).is_file()), None)
-        if path is None:
-            continue
         try:
-            found[file] = probe(path.resolve())
-        except ExportError as error:
+            path = find_footage(file, folders)
+            if path is not None:
+                found[file] = probe(path)
+        except (ExportError, UnreadableFile) as error:
             unreadable.append(str(error))
     return found, tuple(unreadable)
 
@@ -110,11 +110,6 @@ def recording_lengths(
         if recording.file in media and (length := media[recording.file].length) is not None
     }
     return lengths, unreadable
-
-
-def media_folders(library: Path, media_roots: Iterable[str]) -> list[Path]:
-    """Where footage is looked for: the library, then each media root."""
-    return [library, *(library / root for root in media_roots)]
 
 
 def footage_of(recording: Recording, media: Mapping[str, Media]) -> Media | None:

@@ -6,24 +6,25 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from pathlib import Path
 
-from fightnotes.cutting.media import media_folders
 from fightnotes.errors import OpeningError
 from fightnotes.model import FOOTAGE, Moment
+from fightnotes.reading.opening import allowed_folders, find_footage
 
 
 def place_to_play(moment: Moment, library: Path, media_roots: Iterable[str]) -> tuple[Path, Fraction]:
     """The file, and seconds from its beginning: the recording that the moment is timed on, else the footage.
 
-    Raises OpeningError where the moment has no media time, or none of its recordings is at hand.
+    Raises OpeningError where the moment has no media time, or none of its recordings is at hand; UnreadableFile for one
+    that must not be opened.
     """
     named = list(_named(moment))
     if not named:
         raise OpeningError(f"{moment.place} has no time on a recording that its bout names")
-    folders = media_folders(library, media_roots)
+    folders = allowed_folders(library, media_roots)
     for file, start in named:
-        for folder in folders:
-            if (folder / file).is_file():
-                return (folder / file).resolve(), start
+        path = find_footage(file, folders)
+        if path is not None:
+            return path, start
     files, where = (", ".join(dict.fromkeys(map(str, paths))) for paths in ([file for file, _ in named], folders))
     raise OpeningError(f"not at hand: {files}; looked in {where}")
 

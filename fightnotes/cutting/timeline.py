@@ -4,10 +4,18 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from fightnotes.clock import format_timecode, nearest_frame, seconds_of_frame, timecode_of
+from fightnotes.clock import (
+    ClockError,
+    Timecode,
+    format_timecode,
+    frame_of,
+    nearest_frame,
+    seconds_of_frame,
+    timecode_of,
+)
 from fightnotes.cutting.cuts import Cut
 from fightnotes.errors import ExportError
 
@@ -21,7 +29,7 @@ class Event:
     cut: Cut
     start_frame: int
     end_frame_exclusive: int
-    """Record frames, from 0."""
+    """Record frames, from 0 at the reel's first."""
 
     @property
     def frames(self) -> int:
@@ -36,6 +44,8 @@ class Timeline:
     events: tuple[Event, ...]
     rates: tuple[Fraction, ...]
     """All source rates, ascending."""
+    first_frame: int = 0
+    """Number of the reel's first frame in its timecode."""
 
     @property
     def frames(self) -> int:
@@ -45,7 +55,8 @@ class Timeline:
         return seconds_of_frame(frame, self.rate)
 
     def timecode(self, frame: int) -> str:
-        return format_timecode(timecode_of(frame, self.rate, self.drop_frame))
+        """Of a record frame, as it counts from the reel's start."""
+        return format_timecode(timecode_of(self.first_frame + frame, self.rate, self.drop_frame))
 
     @property
     def remark(self) -> str | None:
@@ -59,12 +70,13 @@ class Timeline:
         )
 
 
-def lay_out(cuts: Sequence[Cut]) -> Timeline:
+def lay_out(cuts: Sequence[Cut], reel_start: Timecode | None = None) -> Timeline:
     """Contiguous events from record frame 0, in the order of the cuts.
 
     The record rate is the source rate with most running time (of two alike, the higher); it counts drop-frame
     where most of that time does. A cut at that rate keeps its number of frames; one at another lasts the nearest
-    whole number of record frames, at least one. Raises ExportError for no cuts.
+    whole number of record frames, at least one. `reel_start` labels record frame 0, else it is 00:00:00:00; its mark
+    does not matter. Raises ExportError for no cuts, and for a start that the record rate has no label for.
     """
     if not cuts:
         raise ExportError("the cut list is empty: there is nothing to write")
@@ -73,10 +85,21 @@ def lay_out(cuts: Sequence[Cut]) -> Timeline:
         running[cut.rate] += cut.duration
     rate = max(running, key=lambda rate: (running[rate], rate))
     dropping = sum((cut.duration for cut in cuts if cut.rate == rate and cut.drop_frame), Fraction(0))
+    drop_frame = dropping * 2 > running[rate]
     events: list[Event] = []
     at = 0
     for number, cut in enumerate(cuts, start=1):
         end = at + max(1, nearest_frame(cut.duration, rate))
         events.append(Event(number, cut, at, end))
         at = end
-    return Timeline(rate, dropping * 2 > running[rate], tuple(events), tuple(sorted(running)))
+    first_frame = _number_of(reel_start, rate, drop_frame)
+    return Timeline(rate, drop_frame, tuple(events), tuple(sorted(running)), first_frame=first_frame)
+
+
+def _number_of(start: Timecode | None, rate: Fraction, drop_frame: bool) -> int:
+    if start is None:
+        return 0
+    try:
+        return frame_of(replace(start, drop=drop_frame), rate)
+    except ClockError as error:
+        raise ExportError(f"the reel cannot start at {error.found}: expected {error.expected}") from error

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import bisect
 import difflib
+import os
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -17,6 +18,7 @@ from pathlib import Path, PurePosixPath
 
 from fightnotes.editing.atomic import bytes_of
 from fightnotes.errors import FightnotesError, Problem, UnreadableFile
+from fightnotes.reading.opening import leads_outside
 
 _BYTE_ORDER_MARK = "\ufeff"
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+\Z")
@@ -239,11 +241,14 @@ def _by_file(edits: Iterable[LineEdit]) -> dict[str, list[LineEdit]]:
 
 
 def inside(root: Path, file: str) -> Path:
-    """The path of a file of the library. Raises FightnotesError for one outside it."""
+    """The path of a file of the library, links followed. Raises FightnotesError for one outside it."""
     parts = PurePosixPath(file)
-    if parts.is_absolute() or ".." in parts.parts or "\\" in file or ":" in parts.parts[0]:
+    if not file or parts.is_absolute() or ".." in parts.parts or re.search(r"[\\\0]", file) or ":" in parts.parts[0]:
         raise FightnotesError(f"{file}: an edit stays inside the library")
-    return (root / parts).resolve()
+    path = Path(os.path.realpath(root / parts))
+    if leads_outside(path, [root.resolve()]):
+        raise FightnotesError(f"{file}: an edit stays inside the library, and this is a link to {path}")
+    return path
 
 
 def read_file(path: Path, file: str) -> bytes | None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fightnotes.model import ACT_KEYS, Fields, Segment, Source
+from fightnotes.model import ACT_KEYS, FOOTAGE, Fields, Segment, Source
 from fightnotes.reading.direction import clock_runs_against
+from fightnotes.reading.headed_times import put_on_clocks
 from fightnotes.reading.note_blocks import Block
 from fightnotes.reading.note_file import Draft, Part, drafts_of
 from fightnotes.reading.note_marks import Marks, NoteContext, read_marks
@@ -23,6 +24,8 @@ def segments_of(
     segments: list[Segment] = []
     written: list[tuple[tuple[str, str], ...]] = []
     drafts = drafts_of(blocks, context.reporter)
+    if source.timed_on == FOOTAGE:
+        put_on_clocks(drafts, context.bout.rounds, context.reporter)
     times = (draft.time for draft in drafts if draft.time)
     reversed_clock = clock_runs_against(context.bout.rounds, times, context.reporter)
     for draft in drafts:

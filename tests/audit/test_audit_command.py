@@ -116,6 +116,17 @@ def test_a_second_finding_like_a_known_one_is_new(library: Path, fightnotes: Run
     assert found(again) == ["unknown-tag #outsid-step"]
 
 
+def test_the_same_words_under_another_heading_are_no_known_finding(library: Path, fightnotes: RunCommand) -> None:
+    note = "- 1:10 left. A spin. #whirl by:corvale\n"
+    (library / NOTE).write_text(f"{FRONT_MATTER}## Round 1\n{note}\n## Round 2\n")
+    fightnotes("audit", "--library", library, "--set-baseline")
+    (library / NOTE).write_text(f"{FRONT_MATTER}## Round 1\n\n## Round 2\n{note}")
+    result = fightnotes("audit", "--library", library, "--format", "json")
+    assert found(result) == ["unknown-tag #whirl"], "the known one went, and the one that came is another"
+    (library / NOTE).write_text(f"{FRONT_MATTER}Moved.\n\n## Round 1\n{note}")
+    assert found(fightnotes("audit", "--library", library, "--format", "json")) == []
+
+
 def test_a_torn_baseline_is_named(library: Path, fightnotes: RunCommand) -> None:
     (library / "audit-baseline.json").write_text('{"known": [{"rule"')
     result = fightnotes("audit", "--library", library)

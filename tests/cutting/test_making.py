@@ -121,7 +121,7 @@ def test_an_encoder_that_gives_up_is_an_error_and_leaves_nothing(library: Path, 
 def test_footage_that_went_bad_is_an_error_with_its_name(library: Path, tmp_path: Path) -> None:
     plan = planned(library, ONE)[2]
     bad = tmp_path / "bad.mp4"
-    bad.write_bytes(b"no film")
+    bad.write_bytes(b"no film\0")
     media = tuple(found.model_copy(update={"path": bad}) for found in plan.media)
     with pytest.raises(ExportError, match=r"cut 1, bad\.mp4"):
         render(RenderPlan(plan.cut_list, media, (), plan.timeline, 192, 108, True), tmp_path / "reel.mp4")
@@ -198,7 +198,7 @@ def test_no_clock_where_nothing_places_one() -> None:
 
 def test_text_is_drawn_as_written(library: Path, tmp_path: Path) -> None:
     hostile = "{\\b1}bold\\N, 50% 'quoted': a;b"
-    text = script([DialogueLine(hostile, 0, 25, "title")], [Style("title", 20, 1, 4, 4)], 192, 108, Fraction(25))
+    text = script([DialogueLine(hostile, 0, 25, "title")], [Style("title", 10, 1, 4, 4)], 192, 108, Fraction(25))
     (dialogue,) = [line for line in text.splitlines() if line.startswith("Dialogue")]
     assert dialogue == "Dialogue: 0,0:00:00.00,0:00:00.98,title,\\{\\\u2060b1\\}bold\\\u2060N, 50% 'quoted': a;b"
     media, _ = find_media([ONE], library, ["films"])

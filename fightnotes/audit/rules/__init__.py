@@ -10,7 +10,7 @@ from fightnotes.audit.rules.missing_tag import missing_tag
 from fightnotes.audit.rules.notes import duplicate_note, untimed_note
 from fightnotes.audit.rules.pairing import pairing
 from fightnotes.audit.rules.reading import problems_of
-from fightnotes.audit.rules.rule import Remark, Rule
+from fightnotes.audit.rules.rule import Remark, Rule, TooLittle
 from fightnotes.audit.rules.side import other_side
 from fightnotes.audit.rules.tagged_differently import tagged_differently
 from fightnotes.audit.rules.tags import parent_and_child, tag_form, unknown_tag
@@ -48,7 +48,8 @@ RULES: tuple[Rule, ...] = (
     Rule("other-target", "warning", "A target that the words or other uses of the tag speak against.",
          contradicted_target, judged=True),
     Rule("other-side", "warning", "A tag for the other hand or place than the note says.", other_side, judged=True),
-    Rule("missing-tag", "advice", "A note that says what a tag stands for, and lacks it.", missing_tag, judged=True),
+    Rule("missing-tag", "advice", "A note that says what a tag stands for, and lacks it.",
+         missing_tag, needs="index", judged=True),
     Rule("tagged-differently", "advice", "Two notes that say the same under different tags.",
          tagged_differently, needs="index", judged=True),
     Rule("labels-alike", "advice", "Labels of two concepts that look or sound the same.", labels_alike, judged=True),
@@ -65,4 +66,4 @@ RULES: tuple[Rule, ...] = (
 
 BY_NAME = {rule.name: rule for rule in RULES}
 
-__all__ = ["BY_NAME", "RULES", "Remark", "Rule"]
+__all__ = ["BY_NAME", "RULES", "Remark", "Rule", "TooLittle"]

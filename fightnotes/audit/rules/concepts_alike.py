@@ -22,12 +22,12 @@ _ENOUGH = 6
 def concepts_alike(data: AuditData) -> Iterator[Remark]:
     assert data.meaning is not None
     means = _means(data)
-    defined = {concept.id: data.meaning.of_concept(concept) for concept in data.vocabulary.concepts}
+    defined = data.meaning.of_concepts(data.vocabulary.concepts)
     for one, other in combinations(data.vocabulary.concepts, 2):
         if other.id in data.family(one.id):
             continue
         reasons = []
-        here, there = defined[one.id], defined[other.id]
+        here, there = defined.get(one.id), defined.get(other.id)
         if here is not None and there is not None and float(here @ there) >= _DEFINED_ALIKE:
             reasons.append(f"their definitions say nearly the same (nearness {float(here @ there):.2f})")
         if one.id in means and other.id in means and float(means[one.id] @ means[other.id]) >= _USED_ALIKE:

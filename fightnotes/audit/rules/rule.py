@@ -25,12 +25,22 @@ class Remark:
 
 
 @dataclass(frozen=True)
+class TooLittle:
+    """What a rule had too little data to judge."""
+
+    reason: str
+
+
+Check = Callable[[AuditData], Iterator[Remark | TooLittle]]
+
+
+@dataclass(frozen=True)
 class Rule:
     name: str
     severity: Severity
     """Unless `library.yaml` says otherwise."""
     summary: str
-    check: Callable[[AuditData], Iterator[Remark]]
+    check: Check
     needs: Needs = "text"
     """`index` where it compares meanings, for which the library must have been built; `footage` where it asks how
     long a recording is."""

@@ -7,8 +7,7 @@ from collections.abc import Iterator
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
-from fightnotes.language import spoken
-from fightnotes.language.negation import spans_over
+from fightnotes.language.results import targets_said
 from fightnotes.model import Act, Segment, acts_of
 
 _SUPPORT = 5
@@ -21,7 +20,7 @@ def contradicted_target(data: AuditData) -> Iterator[Remark]:
     for note in data.notes:
         acts = acts_of(note)
         written = {target for act in acts for target in act.fields.target}
-        said = _parts_said(note.text)
+        said = {one.value for one in targets_said(note.text)}
         for act in acts:
             if len(act.fields.target) != 1:
                 continue
@@ -36,15 +35,6 @@ def contradicted_target(data: AuditData) -> Iterator[Remark]:
                 said_so = f"target is {target}, and {often} of {of} other #{act.concept} go to the {other}"
                 yield _remark(data, note, act, said_so)
                 break
-
-
-def _parts_said(text: str) -> set[str]:
-    """Targets that the note speaks of, those left out that it only expects or denies."""
-    return {
-        target
-        for target, hit in spoken.TARGETS.items()
-        if any(not any(spans_over(text, *match.span())) for match in hit.finditer(text))
-    }
 
 
 def _remark(data: AuditData, note: Segment, act: Act, message: str) -> Remark:

@@ -22,7 +22,8 @@ _EARLY = Fraction(1, 4)
 def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
     """Files at hand are named by their full path; for the others the written name stands, relative to the script.
 
-    Raises ExportError for a file in a container without an index, where no in point is exact.
+    Raises ExportError for a file in a container without an index, where no in point is exact, and for a name that
+    a line of the script cannot hold.
     """
     used = [found for cut in cut_list.cuts if (found := footage_of(cut.media, media))]
     for found in used:
@@ -49,7 +50,7 @@ def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> 
         lines += [
             "",
             f"# {event.number}: {cut.title}",
-            f"file {_quoted(str(at_hand.path) if at_hand else cut.media.file or cut.bout.id)}",
+            f"file {_quoted(str(at_hand.path) if at_hand else f'./{cut.source}')}",
             f"inpoint {float(start):.6f}",
             f"outpoint {float(end):.6f}",
             f"duration {float(duration):.6f}",
@@ -58,4 +59,8 @@ def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> 
 
 
 def _quoted(text: str) -> str:
+    """Of one line, as the demuxer reads a line at a time. A written name begins with `./`, as `a:b.mp4` would be the
+    protocol `a`."""
+    if "\n" in text or "\r" in text or "\0" in text:
+        raise ExportError(f"{text!r}: ffmpeg's concat cannot name a file with a line break in its name")
     return "'" + text.replace("'", "'\\''") + "'"

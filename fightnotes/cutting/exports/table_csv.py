@@ -18,7 +18,7 @@ def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> 
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(CUT_COLUMNS)
-    for row in rows_of(cut_list):
+    for row in rows_of(cut_list, media):
         writer.writerow([_cell(column, row[column]) for column in CUT_COLUMNS])
     return out.getvalue()
 
@@ -28,4 +28,4 @@ def _cell(column: str, value: Any) -> object:
         return ("; " if column == "notes" else " ").join(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return f"{value:.6f}" if column in ("in_seconds", "out_seconds") else value
+    return f"{value:.6f}" if column.endswith("seconds") else value
