@@ -190,7 +190,7 @@ def _print_table(document: dict[str, Any], summary: str) -> None:
             str(row["number"]),
             row["record_in"],
             f"{whole(row['media'] or row['bout'])}\n{row['in_timecode']} - {row['out_timecode_exclusive']}",
-            "\n".join((row["title"], row["text"], *row["notes"])),
+            "\n".join((row["title"], row["text"], *map(whole, row["notes"]))),
         )
         for row in document["cuts"]
     ]

@@ -11,7 +11,7 @@ from typer.core import TyperGroup
 
 from fightnotes import __version__
 from fightnotes.cli import audit, build, check, cut, find, propose, render, start, suggest, vocabulary
-from fightnotes.cli.output import say
+from fightnotes.cli.output import print_lines, say
 from fightnotes.cli.streams import CLOSED_PIPE, INTERRUPTED, drop_output, flush_output, ready_streams
 from fightnotes.errors import FightnotesError
 
@@ -37,15 +37,13 @@ def _ended_well() -> Iterator[None]:
     """Whatever ends the work gives a message and an exit status, and all that was printed is out before."""
     try:
         try:
-            yield
-            flush_output()
+            try:
+                yield
+            finally:
+                flush_output()
         except FightnotesError as error:
-            flush_output()
             say(f"fightnotes: {error}")
             raise typer.Exit(error.exit_status) from error
-        except typer.Exit:
-            flush_output()
-            raise
         except KeyboardInterrupt:
             say("interrupted")
             raise typer.Exit(INTERRUPTED) from None
@@ -67,7 +65,7 @@ app = typer.Typer(
 
 def _print_version(asked: bool) -> None:
     if asked:
-        typer.echo(f"fightnotes {__version__}")
+        print_lines([f"fightnotes {__version__}"])
         raise typer.Exit
 
 

@@ -31,7 +31,7 @@ class TerminalProgress:
                 BarColumn(),
                 MofNCompleteColumn(),
                 TimeRemainingColumn(),
-                console=Console(stderr=True),
+                console=Console(stderr=True, color_system=None if os.environ.get("NO_COLOR") else "auto"),
                 transient=True,
             )
             self._bar.start()

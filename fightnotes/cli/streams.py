@@ -26,8 +26,12 @@ _DEFAULTS = ("strict", "surrogateescape", "backslashreplace")
 
 
 def ready_streams() -> None:
-    """A character that the encoding lacks is written in a plain form, or as an escape, and ends no command."""
+    """A character that the encoding lacks is written in a plain form, or as an escape, and ends no command.
+
+    A stream that the shell closed (`>&-`) takes everything and shows nothing.
+    """
     codecs.register_error(_HANDLER, _in_plain_form)
+    sys.stdout, sys.stderr = (stream or io.StringIO() for stream in (sys.stdout, sys.stderr))
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper) and stream.errors in _DEFAULTS:
             stream.reconfigure(errors=_HANDLER)

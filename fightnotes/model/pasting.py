@@ -21,7 +21,8 @@ def markdown_answer(moments: Iterable[Moment]) -> Iterator[str]:
     """The lines of an answer in CommonMark: the words of each moment as a quotation, and below it where they stand.
 
     That is the bout's title and date, the round clock, the time on the recording with a link (W3C Media Fragments)
-    where a file is named, and the note's file and line with a link to the line (RFC 5147).
+    where a file is named, and the note's file and line with a link to the line (RFC 5147; that lines count
+    from 0 there is from memory).
     """
     for moment in moments:
         yield f"> {literal(moment.quoted)}"

@@ -49,7 +49,8 @@ class Parameter:
     @property
     def names(self) -> tuple[str, ...]:
         """As they are typed, of an option."""
-        given = tuple(self.info.param_decls or (f"--{self.name.replace('_', '-')}",))
+        declared = self.info.param_decls or (f"--{self.name.replace('_', '-')}",)
+        given = tuple(name for names in declared for name in names.split("/"))
         both_ways = self.kind is bool and not self.info.param_decls
         return (*given, f"--no-{given[0].removeprefix('--')}") if both_ways else given
 

@@ -13,7 +13,6 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-import pandas as pd
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -112,10 +111,8 @@ def test_csv_read_back(hostile: Path, fightnotes: RunCommand) -> None:
     assert rows["10"]["text"] == '\'=HYPERLINK("x") is a formula, and a hook.'
     assert rows["11"]["text"] == "'+1 and @sum and -2 too."
     assert rows["10"]["start"] == "20.0"
-    frame = pd.read_csv(io.StringIO(shown))
-    begun = frame.select_dtypes("object").stack().astype(str).str[0]
-    assert not begun.isin(list("=+-@\t\r")).any()
-    assert frame["start"].dtype == float
+    begun = {value[:1] for row in rows.values() for value in row.values()}
+    assert not begun & set("=+-@\t\r\n")
 
 
 def read_back(markdown: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -19,6 +20,8 @@ ENCODINGS = ("ascii", "latin-1", "ascii:strict", "cp1252")
 C_LOCALE = {"LC_ALL": "C", "PYTHONCOERCECLOCALE": "0", "PYTHONUTF8": "0"}
 """Python then writes ASCII (PEP 538 and PEP 540 would have it write UTF-8)."""
 ESCAPE = "\x1b"
+STYLE = re.compile(r"\x1b\[[0-9;]*m")
+"""Select Graphic Rendition (ECMA-48, 8.3.117)."""
 
 
 @pytest.mark.parametrize("encoding", ENCODINGS)
@@ -96,16 +99,19 @@ def test_a_shell_pipe_to_head(root: Path) -> None:
 
 
 def test_a_full_disk_is_said(root: Path) -> None:
-    with Path("/dev/full").open("w") as full:
-        done = subprocess.run(
-            [*PROGRAM, "find", "jab", "--library", str(root)],
-            stdout=full,
-            stderr=subprocess.PIPE,
-            env=environment(),
-            text=True,
-            check=False,
-        )
-    assert (done.returncode, done.stderr) == (1, "fightnotes: standard output: No space left on device\n")
+    for words in (["find", "jab", "--library", str(root)], ["--version"]):
+        with Path("/dev/full").open("w") as full:
+            done = subprocess.run(
+                [*PROGRAM, *words], stdout=full, stderr=subprocess.PIPE, env=environment(), text=True, check=False
+            )
+        assert (done.returncode, done.stderr) == (1, "fightnotes: standard output: No space left on device\n")
+
+
+@pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-"])
+def test_a_stream_that_the_shell_closed(root: Path, closed: str) -> None:
+    command = f"{' '.join(PROGRAM)} find jab --library '{root}' {closed}"
+    done = subprocess.run(["bash", "-c", command], env=environment(), capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
 
 
 def test_the_interrupt_key_while_a_question_waits(root: Path) -> None:
@@ -166,11 +172,18 @@ def test_a_terminal_gets_styles_and_a_pipe_none(root: Path) -> None:
     assert ESCAPE in piped(*words, FORCE_COLOR="1").stdout.decode()
 
 
-@pytest.mark.parametrize("more", [{"NO_COLOR": "1"}, {"TERM": "dumb"}, {"NO_COLOR": "1", "FORCE_COLOR": "1"}])
-def test_no_escapes_where_none_are_wanted(root: Path, more: dict[str, str]) -> None:
-    """NO_COLOR: no-color.org, an informal standard; it counts when not empty. A dumb terminal: common practice."""
-    for words in (("build",), ("find", "jab"), ("suggest",), ("vocabulary", "show"), ("audit",), ("cut", "jab")):
-        assert ESCAPE not in at_terminal(*words, "--library", root, **more)[1]
+COMMANDS = (("build",), ("find", "jab"), ("suggest",), ("vocabulary", "show"), ("audit",), ("cut", "jab"))
+
+
+@pytest.mark.parametrize("words", COMMANDS, ids=" ".join)
+def test_no_escapes_where_none_are_wanted(root: Path, words: tuple[str, ...]) -> None:
+    """NO_COLOR: no-color.org, an informal standard; it counts when not empty, and says nothing of a bar's cursor. A
+    dumb terminal: common practice."""
+    for more in ({"NO_COLOR": "1"}, {"NO_COLOR": "1", "FORCE_COLOR": "1"}):
+        assert not STYLE.search(at_terminal(*words, "--library", root, **more)[1])
+    assert ESCAPE not in at_terminal(*words, "--library", root, TERM="dumb")[1]
+    done = piped(*words, "--library", root)
+    assert ESCAPE not in (done.stdout + done.stderr).decode()
 
 
 def test_an_empty_no_color_is_none(root: Path) -> None:
