@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from fightnotes.editing.line_edit import LineEdit, Span, edited, edits_of, lines_of, offset_of, read_exact
+from fightnotes.editing.line_edit import LineEdit, Offsets, Span, edited, edits_of, read_exact
 from fightnotes.editing.plan import Plan
 from fightnotes.errors import Problem, UnreadableFile, UsageError
 from fightnotes.model import ACT_KEYS, Bout, Fields, Segment, Settings, Vocabulary, unknown_name
@@ -119,7 +119,7 @@ def lines_now(around: Notes, segment: Segment) -> tuple[int, int]:
     Raises UnreadableFile where it does not hold the moment as it was indexed.
     """
     now = _read(segment.file, read_exact(around.root / segment.file), segment, around)
-    draft = now[_find(now, segment)].draft
+    draft = now[_find(now, _by_words(now), segment)].draft
     return draft.line, draft.last_line
 
 
@@ -151,18 +151,17 @@ def _file_edits(
     before = _read(file, text, moments[0].segment, around)
     spans: list[Span] = []
     expected = list(before)
+    alike = _by_words(before)
+    offsets = Offsets(text)
     for moment in moments:
-        number = _find(before, moment.segment)
+        number = _find(before, alike, moment.segment)
         now = before[number]
         held = {name for name, _ in now.tags}
         tags = {each: own(moment.segment, each, now.fields) for each in moment.concepts if each not in held}
         fields = {key: moment.fields[key] for key in ACT_KEYS if key in moment.fields and not now.has(key)}
         if tags or fields:
-            spans.extend(
-                _insertions(
-                    file, text, now.draft, "".join(map(_tag, tags.items())), "".join(map(_field, fields.items()))
-                )
-            )
+            written = "".join(map(_tag, tags.items())), "".join(map(_field, fields.items()))
+            spans.extend(_insertions(file, text, offsets, now.draft, *written))
             said = now.fields.model_copy(update={key: (value,) for key, value in fields.items()})
             expected[number] = replace(now, tags=(*now.tags, *tags.items()), fields=said)
     edits = edits_of(file, text, spans)
@@ -209,9 +208,17 @@ def _read(file: str, text: str, segment: Segment, around: Notes) -> list[_Read]:
     return found
 
 
-def _find(now: Sequence[_Read], segment: Segment) -> int:
+def _by_words(now: Iterable[_Read]) -> Mapping[tuple[str | None, str], list[int]]:
+    """The numbers of those that say the same at the same written time."""
+    alike: dict[tuple[str | None, str], list[int]] = defaultdict(list)
+    for number, one in enumerate(now):
+        alike[one.time, one.text].append(number)
+    return alike
+
+
+def _find(now: Sequence[_Read], by_words: Mapping[tuple[str | None, str], list[int]], segment: Segment) -> int:
     """The segment as it was indexed: at its line, or at another where no second one is like it."""
-    alike = [n for n, one in enumerate(now) if (one.time, one.text) == (segment.written_time, segment.text)]
+    alike = by_words.get((segment.written_time, segment.text), [])
     here = [n for n in alike if now[n].draft.line == segment.line]
     if here:
         return here[0]
@@ -222,21 +229,26 @@ def _find(now: Sequence[_Read], segment: Segment) -> int:
     raise UnreadableFile(Problem(segment.file, segment.line, 1, found, expected))
 
 
-def _insertions(file: str, text: str, draft: Draft, tags: str, fields: str) -> list[Span]:
+def _insertions(file: str, text: str, offsets: Offsets, draft: Draft, tags: str, fields: str) -> list[Span]:
     first = draft.parts[0]
     if first.literal:
         raise UnreadableFile(Problem(file, draft.line, 1, "code or HTML", "prose, which a mark can be put behind"))
     if not first.lines:
-        at = len("".join(lines_of(text)[: draft.line]).rstrip())
+        at = _before_blanks(text, offsets.of(draft.line + 1, 1))
         return [Span(at, at, tags + fields)]
     block = JoinedLines(first.lines)
     tags_at, fields_at = (
-        len(text[: offset_of(text, *block.place(place))].rstrip())
-        for place in (_behind_tags(block.text), len(block.text))
+        _before_blanks(text, offsets.of(*block.place(place))) for place in (_behind_tags(block.text), len(block.text))
     )
     if tags_at == fields_at:
         return [Span(tags_at, tags_at, tags + fields)]
     return [Span(at, at, marks) for at, marks in ((tags_at, tags), (fields_at, fields)) if marks]
+
+
+def _before_blanks(text: str, at: int) -> int:
+    while text[at - 1 : at].isspace():
+        at -= 1
+    return at
 
 
 def _behind_tags(text: str) -> int:
