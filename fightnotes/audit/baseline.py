@@ -1,7 +1,7 @@
 """The baseline: findings that a library had when its audit began, so that only new ones show.
 
-A finding is known by rule, file, what it is about and the words of its note, not by its line, so that
-notes may move; as many are left out as the baseline counts.
+A finding is known by rule, file, what it is about, and the time, words and headings of its note, not by its
+line, so that notes may move and the same words elsewhere are new; as many are left out as the baseline counts.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from fightnotes.editing.line_edit import inside
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import fold
 
-_KEYS = ("rule", "file", "about", "text")
+_KEYS = ("rule", "file", "heading", "about", "text")
 _Key = tuple[str, ...]
 
 
@@ -57,4 +57,5 @@ def new_findings(findings: Iterable[Finding], known: Counter[_Key]) -> tuple[Fin
 
 
 def _key(finding: Finding) -> _Key:
-    return finding.rule, finding.place.file, finding.about, fold(finding.place.text)
+    place = finding.place
+    return finding.rule, place.file, place.heading, finding.about, fold(place.text)

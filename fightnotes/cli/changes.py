@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from fightnotes.cli.output import print_json, say
+from fightnotes.cli.output import print_json, print_lines, say
 
 if TYPE_CHECKING:
     from fightnotes.editing.plan import Plan
@@ -39,12 +39,20 @@ def say_made(plan: Plan) -> None:
 
 
 def show_change(library: Library, plan: Plan, diff: list[str], undo_file: Path | None, format: str) -> None:
-    if format != "json":
-        print("\n".join(map(_printable, diff)), end="\n" if diff else "")
-        return
+    if format == "json":
+        print_json(as_json(library, plan, undo_file))
+    else:
+        show_diff(diff)
+
+
+def show_diff(diff: list[str]) -> None:
+    print_lines(diff)
+
+
+def as_json(library: Library, plan: Plan, undo_file: Path | None) -> dict[str, Any]:
     edits = [{"file": e.file, "line": e.line, "old": _plain(e.old), "new": _plain(e.new)} for e in sorted(plan.edits)]
     made = undo_file.relative_to(library.root).as_posix() if undo_file else None
-    print_json({"title": plan.title, "edits": edits, "notes": list(plan.notes), "undo_file": made})
+    return {"title": plan.title, "edits": edits, "notes": list(plan.notes), "undo_file": made}
 
 
 def _count(plan: Plan) -> str:
@@ -54,9 +62,4 @@ def _count(plan: Plan) -> str:
 
 
 def _plain(lines: tuple[str, ...]) -> list[str]:
-    return [_printable(line.rstrip("\r\n")) for line in lines]
-
-
-def _printable(line: str) -> str:
-    """Bytes that are no UTF-8 shown as a mark; the edit itself keeps them."""
-    return line.encode("utf-8", "replace").decode()
+    return [line.rstrip("\r\n") for line in lines]

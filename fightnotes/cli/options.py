@@ -23,8 +23,12 @@ LibraryOption = Annotated[
 ]
 
 QueryArgument = Annotated[
-    str, typer.Argument(help='What happened, in your words. "Quoted words" must be there.', show_default=False)
+    list[str] | None,
+    typer.Argument(
+        metavar="QUERY", help='What happened, in your words. "Quoted words" must be there.', show_default=False
+    ),
 ]
+"""Words that the shell has parted; `" ".join` makes the query of them."""
 LikeOption = Annotated[
     list[str] | None, typer.Option(metavar="FILE:LINE", help="More like the note at this place; may be repeated.")
 ]
@@ -43,6 +47,11 @@ def opened(given: Path | None) -> Library:
     from fightnotes.library import nearest_library, open_library
 
     library = open_library(given) if given is not None else nearest_library(Path.cwd())
+    say_cut_off(library)
+    return library
+
+
+def say_cut_off(library: Library) -> None:
+    """What became of a change that was cut off."""
     for notice in library.take_notices():
         say(notice)
-    return library

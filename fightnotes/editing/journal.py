@@ -64,14 +64,40 @@ def _made(
         files={
             one.file: Digests(before=digest_of(one.before), after=digest_of(contents[one.path][1])) for one in changes
         },
+        folders=_missing_folders(root, contents),
         takes_back=takes_back,
     )
     path = entry_path(root, undo)
     path.parent.mkdir(exist_ok=True)
     replace_files({path: (None, written(undo))}, mark_of(path))
     sync_folders([path.parent])
-    _replace(path, contents)
+    _make_folders(root, undo)
+    try:
+        _replace(path, contents)
+    except BaseException:
+        remove_folders(root, undo)
+        raise
     return _done(path, undo)
+
+
+def _missing_folders(root: Path, paths: Iterable[Path]) -> tuple[str, ...]:
+    top = root.resolve()
+    above = {folder for path in paths for folder in path.parents if folder.is_relative_to(top)}
+    return tuple(sorted(folder.relative_to(top).as_posix() for folder in above if not folder.exists()))
+
+
+def _make_folders(root: Path, undo: Undo) -> None:
+    for folder in undo.folders:
+        inside(root, folder).mkdir(exist_ok=True)
+    sync_folders(inside(root, folder) for folder in undo.folders)
+
+
+def remove_folders(root: Path, undo: Undo) -> None:
+    """The folders that a change made go, where nothing lies in them any more."""
+    for folder in reversed(undo.folders):
+        path = inside(root, folder)
+        if path.is_dir() and not any(path.iterdir()):
+            path.rmdir()
 
 
 def settle(root: Path) -> tuple[str, ...]:
@@ -141,6 +167,7 @@ def _settled(root: Path) -> tuple[str, ...]:
         try:
             undo = read_undo(path)
             _sweep(root, path, undo)
+            _make_folders(root, undo)
             wanted = {inside(root, file): _finished(root, file, undo) for file in undo.files}
             replace_files({file: two for file, two in wanted.items() if two[0] != two[1]}, mark_of(path))
             _done(path, undo)

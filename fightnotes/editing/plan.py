@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from fightnotes.editing.found_lines import found
-from fightnotes.editing.journal import make
+from fightnotes.editing.journal import make, remove_folders
 from fightnotes.editing.line_edit import LineEdit, decoded, inside, read_exact, read_file, shown
 from fightnotes.editing.undo_file import DONE, FOLDER, Undo, digest_of, read_undo
 from fightnotes.errors import UsageError
@@ -55,7 +55,7 @@ def plan_undo(root: Path, path: Path | None = None) -> Plan:
 
 def take_back(root: Path, path: Path | None = None) -> Undo:
     """Undo what the file says, else the change made last, all or nothing; the file goes, so that the change before
-    is the next one, and a file of the library that the change began goes where nothing is left in it.
+    is the next one, and a file or folder of the library that the change began goes where nothing is left in it.
 
     Raises UsageError where there is no undo file, UnreadableFile where a line was changed since.
     """
@@ -63,6 +63,7 @@ def take_back(root: Path, path: Path | None = None) -> Undo:
     said, plan = read_undo(path), plan_undo(root, path)
     begun = [file for file, digests in said.files.items() if digests.before is None]
     make(root, plan.title, plan.edits, path.name, begun)
+    remove_folders(root, said)
     return said
 
 

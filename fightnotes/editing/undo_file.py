@@ -42,6 +42,8 @@ class Undo(Record):
     """The other way."""
     files: dict[str, Digests] = Field(default_factory=dict)
     """By file, relative to the library; none in files of older versions."""
+    folders: tuple[str, ...] = ()
+    """Those that the change made, relative to the library, a folder before what lies in it."""
     takes_back: str | None = None
     """The name of the undo file that this change carries out and that goes with it; such a change leaves none."""
 

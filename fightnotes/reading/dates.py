@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import dataclass
 
 _MONTHS = (
     "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
@@ -15,6 +16,11 @@ _DAY_MONTH = re.compile(
     r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th|\.)?(?: of)?[ -](?P<name>[a-z]{3,9})\.?,?[ -](?P<year>[0-9]{4})"
 )
 _MONTH_DAY = re.compile(r"(?P<name>[a-z]{3,9})\.? (?P<day>[0-9]{1,2})(?:st|nd|rd|th)?,? (?P<year>[0-9]{4})")
+_SOLID = re.compile(r"(?:19|20)[0-9]{6}")
+_IN_TEXT = tuple(
+    re.compile(rf"(?<!\w){form.pattern}(?!\w)", re.IGNORECASE)
+    for form in (_YEAR_FIRST, _DAY_MONTH, _MONTH_DAY, _NUMBERS, _SOLID)
+)
 
 
 class TwoDates(ValueError):
@@ -38,6 +44,30 @@ def date_of(text: str) -> datetime.date:
     if match := _NUMBERS.fullmatch(bare):
         return _either(int(match["year"]), int(match["first"]), int(match["second"]))
     return datetime.date.fromisoformat(bare)
+
+
+@dataclass(frozen=True)
+class FoundDate:
+    """A date at `text[begin:stop]`."""
+
+    begin: int
+    stop: int
+    days: tuple[datetime.date, ...]
+    """The day, or the two that it may be."""
+
+
+def find_date(text: str) -> FoundDate | None:
+    """The first date in a text, in any form that `date_of` reads, or as eight digits; underscores count as hyphens."""
+    plain = text.replace("_", "-")
+    matches = (match for form in _IN_TEXT for match in form.finditer(plain))
+    for match in sorted(matches, key=lambda match: match.start()):
+        try:
+            return FoundDate(match.start(), match.end(), (date_of(match[0]),))
+        except TwoDates as error:
+            return FoundDate(match.start(), match.end(), error.days)
+        except ValueError:  # no such day: perhaps the next
+            continue
+    return None
 
 
 def _either(year: int, first: int, second: int) -> datetime.date:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from typing import Literal
 
 from fightnotes.clock import RoundClock, RoundFormat
 from fightnotes.reading.excerpt import excerpt
@@ -23,7 +24,7 @@ def clock_runs_against(rounds: RoundFormat | None, times: Iterable[WrittenTime],
     up = [written for written, change in steps if change > 0]
     down = [written for written, change in steps if change < 0]
     against, along = (up, down) if rounds.clock == "down" else (down, up)
-    if len(against) < _LEAST_STEPS or len(against) < _SHARE * len(along):
+    if not _outweighs(against, along):
         return False
     first = against[0]
     other = "up" if rounds.clock == "down" else "down"
@@ -31,6 +32,20 @@ def clock_runs_against(rounds: RoundFormat | None, times: Iterable[WrittenTime],
     expected = f"times that run {rounds.clock}, as `clock: {rounds.clock}` has it, or `clock: {other}` in `rounds`"
     reporter.at(first.line, first.column, found, expected, "clock-direction")
     return True
+
+
+def direction_of(times: Iterable[WrittenTime]) -> Literal["down", "up"] | None:
+    """Which way a file's round clocks run, in the order of its lines; None where too few steps tell, or both ways."""
+    steps = list(_steps(times))
+    up = [written for written, change in steps if change > 0]
+    down = [written for written, change in steps if change < 0]
+    if _outweighs(down, up):
+        return "down"
+    return "up" if _outweighs(up, down) else None
+
+
+def _outweighs(some: list[WrittenTime], others: list[WrittenTime]) -> bool:
+    return len(some) >= _LEAST_STEPS and len(some) >= _SHARE * len(others)
 
 
 def _steps(times: Iterable[WrittenTime]) -> Iterator[tuple[WrittenTime, Fraction]]:

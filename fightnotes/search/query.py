@@ -9,9 +9,9 @@ from fightnotes.language import spoken
 from fightnotes.language.labels import LabelFinder, find_labels, label_finder, labels_of
 from fightnotes.language.names import NameIndex, NamePlace, find_names
 from fightnotes.language.negation import negated_spans
+from fightnotes.language.roles import Role, roles_of
 from fightnotes.language.words import content_stems, is_content, lies_in, words_of
 from fightnotes.model import LabelRole, Record, Vocabulary
-from fightnotes.search.roles import Role, roles_of
 
 MOST_WORDS = 48
 """Content words of a query that are looked up; the encoder has a limit of its own."""

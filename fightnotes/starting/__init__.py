@@ -1,0 +1,1 @@
+"""The first hour: from a folder of untidy files to a library, and what is understood of one."""
