@@ -57,8 +57,9 @@ def plan_taking(around: Notes, wanted: Iterable[tuple[Segment, str]], own: OwnFi
     """The edits that give each segment a tag, by a concept's id or label, or a field, as `key:value`.
 
     One that has the tag by now, or the field with any value, is left as it is. `own` says what a new tag bears in
-    parentheses. Raises UsageError for a segment of a transcript, UnknownName for a label or value, and UnreadableFile
-    where a note no longer holds the moment as it was indexed, or where the mark would not be read back as one.
+    parentheses. Raises UsageError for a segment of a transcript and for one fighter in `by` and `on`, UnknownName for
+    a label or value, and UnreadableFile where a note no longer holds the moment as it was indexed, or where the mark
+    would not be read back as one.
     """
     by_file: dict[str, dict[tuple[int, str | None, str], _Wanted]] = defaultdict(dict)
     for segment, name in wanted:
@@ -157,6 +158,8 @@ def _file_edits(
         held = {name for name, _ in now.tags}
         fields = {key: moment.fields[key] for key in ACT_KEYS if key in moment.fields and not now.has(key)}
         said = now.fields.model_copy(update={key: (value,) for key, value in fields.items()})
+        if fields and set(said.by) & set(said.on):
+            raise UsageError(f"{file}:{now.draft.line}: {said.on[0]} cannot be the one who acts and the one acted on")
         tags = {each: own(moment.segment, each, said) for each in moment.concepts if each not in held}
         spans.extend(_insertions(file, text, now.draft, tags, fields) if tags or fields else ())
         expected[number] = replace(now, tags=(*now.tags, *tags.items()), fields=said)
