@@ -96,7 +96,7 @@ def test_json_keeps_the_true_text_and_escapes_it(hostile: Path, fightnotes: RunC
 
 def test_a_file_gets_the_true_text(hostile: Path) -> None:
     """A pipe is no terminal: an export is the content of a file."""
-    assert BELL.encode() in piped("cut", "jab", "--to", "csv", "--library", hostile).stdout
+    assert NAME.encode() in piped("cut", "jab", "--to", "csv", "--library", hostile).stdout
 
 
 @pytest.mark.parametrize("begin", ["=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠"])
@@ -113,6 +113,13 @@ def test_csv_read_back(hostile: Path, fightnotes: RunCommand) -> None:
     assert rows["10"]["start"] == "20.0"
     begun = {value[:1] for row in rows.values() for value in row.values()}
     assert not begun & set("=+-@\t\r\n")
+
+
+def test_an_exported_list_read_back(hostile: Path, fightnotes: RunCommand) -> None:
+    for words in (("--to", "csv"), ("--format", "csv")):
+        made = fightnotes("cut", "--at", f"{NAME}:10", "--title", "=1+1", *words, "--library", hostile)
+        (row,) = csv.DictReader(io.StringIO(made.stdout))
+        assert row["text"] == '\'=HYPERLINK("x") is a formula, and a hook.'
 
 
 def read_back(markdown: str) -> str:
