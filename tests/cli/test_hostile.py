@@ -63,7 +63,8 @@ COMMANDS = (
     ("build",), ("find", "jab"), ("find", "jab", "--format", "csv"), ("find", "jab", "--format", "json"),
     ("find", "jab", "--format", "markdown"), ("find", "jab", "--format", "timestamps"), ("find", "--tag", "\u202enone"),
     ("suggest", "--above", "0"), ("suggest", "--take-above", "0", "--dry-run"), ("propose",), ("audit",),
-    ("audit", "--fix", "--dry-run"), ("vocabulary", "show", "--definitions"), ("vocabulary", "check"),
+    ("audit", "--fix", "--dry-run"), ("check",), ("start", "--dry-run", "--no-ask"),
+    ("vocabulary", "show", "--definitions"), ("vocabulary", "check"),
     ("vocabulary", "export"), ("vocabulary", "retire", "hook", "--dry-run"), ("cut", "jab"),
     ("cut", "jab", "--to", "timestamps"), ("cut", "jab", "--to", "otio"), ("cut", "jab", "--format", "csv"),
 )  # fmt: skip
