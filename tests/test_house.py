@@ -80,8 +80,8 @@ def test_public_names() -> None:
     assert fightnotes.__all__ == [
         "Arrangement", "Assembly", "Bout", "BuildReport", "BurntIn", "CUT_COLUMNS", "Concept", "Fighter",
         "FightnotesError", "Filters", "Found", "Hit", "Library", "MOMENT_COLUMNS", "Moment", "Plan", "Problem",
-        "Proposal", "Segment", "Selection", "Suggestion", "Vocabulary", "is_concept_id", "markdown_answer",
-        "open_library", "seconds_of", "timestamp_lists",
+        "Proposal", "ReelForm", "Segment", "Selection", "Suggestion", "Vocabulary", "is_concept_id", "markdown_answer",
+        "open_library", "reel_form", "seconds_of", "timestamp_lists",
     ]  # fmt: skip
     for name in fightnotes.__all__:
         assert getattr(fightnotes, name) is not None

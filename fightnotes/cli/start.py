@@ -12,7 +12,8 @@ import typer
 
 from fightnotes.cli.changes import ChangeFormatOption, DryRunOption, as_json, say_made, show_diff
 from fightnotes.cli.options import LibraryOption, say_cut_off
-from fightnotes.cli.output import ask, print_json, say
+from fightnotes.cli.output import ask as answer_to
+from fightnotes.cli.output import print_json, say
 from fightnotes.errors import FightnotesError, UsageError
 
 if TYPE_CHECKING:
@@ -37,11 +38,8 @@ def run(
         ),
     ] = None,
     library: LibraryOption = None,
-    asked: Annotated[
-        bool | None,
-        typer.Option(
-            "--ask/--no-ask", help="Ask what the files do not tell; as it is at a terminal.", show_default=False
-        ),
+    ask: Annotated[
+        bool | None, typer.Option(help="Ask what the files do not tell; as it is at a terminal.", show_default=False)
     ] = None,
     answer: Annotated[
         list[str] | None,
@@ -57,7 +55,7 @@ def run(
         survey = opened.survey(progress)
     answers = opened.start_answers(survey, map(_read_pair, answer or ()))
     at_terminal = sys.stdin.isatty() and sys.stderr.isatty()
-    asking = asked if asked is not None else at_terminal and format == "diff"
+    asking = ask if ask is not None else at_terminal and format == "diff"
     if asking and not _ask(opened, survey, answers):
         say("stopped: nothing is written")
         raise typer.Exit(1)
@@ -115,16 +113,16 @@ def _ask(library: Library, survey: Survey, answers: dict[str, str]) -> bool:
 
 
 def _answer(question: Question, waiting: int) -> str | None:
-    """What is typed, without white space around it; None at the end of the input."""
-    choices = "".join(f"\n  {number} {choice}" for number, choice in enumerate(question.choices, 1))
-    guess = f" [{question.guess}]" if question.guess else ""
-    more = f"({waiting}) " if waiting > 1 else ""
-    line = ask(f"{more}{question.text}{choices}{guess} ")
+    """What is typed, without white space around it; None at the end of the input. `waiting` questions are open."""
+    choices = [f"  {number} {choice}" for number, choice in enumerate(question.choices, 1)]
+    guess = f"[{question.guess}] " if question.guess else ""
+    lines = [f"({waiting}) {question.text}", *choices, guess] if choices else [f"({waiting}) {question.text} {guess}"]
+    line = answer_to("\n".join(lines))
     return line.strip() if line is not None else None
 
 
 def _agreed() -> bool:
-    line = ask("Write this? [yes] ")
+    line = answer_to("Write this? [yes] ")
     return line is not None and line.strip().casefold() in ("", "y", "yes")
 
 

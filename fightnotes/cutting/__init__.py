@@ -10,9 +10,12 @@ from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.assembly import Arrangement, Assembly, cut
 from fightnotes.cutting.cuts import CAUTIONS, Candidate, Cut, CutList, CutMoment, LeftOut
 from fightnotes.cutting.exports import EXPORTS, Export, export, export_files, format_of
-from fightnotes.cutting.media import Media, find_media, probe
+from fightnotes.cutting.finding import find_media
+from fightnotes.cutting.media import Media
 from fightnotes.cutting.ordering import ORDERS, Order
 from fightnotes.cutting.plan import Rendered, RenderPlan, plan_render
+from fightnotes.cutting.probing import probe
+from fightnotes.cutting.reel_form import ReelForm, reel_form
 from fightnotes.cutting.refind import Lost, refind
 from fightnotes.cutting.render import BurntIn, render
 from fightnotes.cutting.rows import CUT_COLUMNS, rows_of
@@ -23,8 +26,8 @@ from fightnotes.cutting.stream_copy import INACCURACY, stream_copy
 
 __all__ = [
     "CAUTIONS", "CUT_COLUMNS", "EXPORTS", "INACCURACY", "ORDERS", "Arrangement", "Assembly", "BurntIn", "Candidate",
-    "Cut", "CutList", "CutMoment", "Export", "LeftOut", "Lost", "Media", "Order", "RenderPlan", "Rendered", "SavedList",
-    "SavedMoment", "Selected", "Selection", "as_saved", "assemble", "contact_sheet", "cut", "export", "export_files",
-    "find_media", "format_of", "plan_render", "probe", "read_saved", "refind", "render", "rows_of", "stream_copy",
-    "to_save", "write_saved",
+    "Cut", "CutList", "CutMoment", "Export", "LeftOut", "Lost", "Media", "Order", "ReelForm", "RenderPlan", "Rendered",
+    "SavedList", "SavedMoment", "Selected", "Selection", "as_saved", "assemble", "contact_sheet", "cut", "export",
+    "export_files", "find_media", "format_of", "plan_render", "probe", "read_saved", "reel_form", "refind", "render",
+    "rows_of", "stream_copy", "to_save", "write_saved",
 ]  # fmt: skip

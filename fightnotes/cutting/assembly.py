@@ -9,7 +9,8 @@ from typing import Any
 from fightnotes.clock import ClockError, Timecode, format_media_time, parse_timecode
 from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.cuts import CAUTIONS, CutList, one_line
-from fightnotes.cutting.media import Media, find_media
+from fightnotes.cutting.finding import find_media
+from fightnotes.cutting.media import Media
 from fightnotes.cutting.ordering import Order
 from fightnotes.cutting.rows import rows_of
 from fightnotes.cutting.saved import as_saved, is_saved, to_save, write_saved

@@ -7,10 +7,13 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
 
+from fightnotes.clock import seconds_of_frame
 from fightnotes.cutting.ass import DialogueLine, Style, script
 from fightnotes.cutting.cuts import Cut
 from fightnotes.cutting.ffmpeg import missing_characters, missing_note, require_text_filter, run_checked
-from fightnotes.cutting.media import Media, footage_of, pictures_from
+from fightnotes.cutting.media import Media, footage_of
+from fightnotes.cutting.packets import PICTURE
+from fightnotes.cutting.showing import find_showing
 from fightnotes.cutting.wrapping import columns_in, wrapped
 from fightnotes.editing.atomic import made_whole
 from fightnotes.errors import ExportError
@@ -71,9 +74,10 @@ def _still(number: int, cut: Cut, at_hand: Media | None, label: int, folder: Pat
     frame = still_frame(cut)
     (folder / "label.ass").write_text(_label(number, cut, frame, at_hand is not None, label), encoding="utf-8")
     if at_hand:
-        source, filters = pictures_from(at_hand, frame, cut.rate)
+        showing = find_showing(at_hand, seconds_of_frame(frame, cut.rate), 1, cut.rate, 1 / (4 * cut.rate))
+        source, filters = [*showing.source(), "-map", PICTURE], showing.filters()
     else:
-        filters = []
+        showing, filters = None, []
         source = ["-f", "lavfi", "-i", f"color=0x505050:s={_WIDTH}x{_HEIGHT}"]
     filters += [
         "scale=iw*sar:ih",
@@ -86,10 +90,10 @@ def _still(number: int, cut: Cut, at_hand: Media | None, label: int, folder: Pat
         "format=rgb24",
     ]
     output = ["-vf", ",".join(filters), "-frames:v", "1", "-update", "1", "-y", f"{number}.png"]
-    name = at_hand.path.name if at_hand else "a grey field"
-    log = run_checked(["-loglevel", "warning", *source, *output], f"still of cut {number}, {name}", folder)
-    if not (folder / f"{number}.png").exists():
-        raise ExportError(f"cut {number}: {name} has no picture at frame {frame}")
+    what = f"still of cut {number}, {at_hand.path.name if at_hand else 'a grey field'}"
+    log = run_checked(["-nostats", *source, *output], what, folder)
+    if showing:
+        showing.missing_of(log, what)
     return missing_characters(log)
 
 

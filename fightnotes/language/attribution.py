@@ -20,10 +20,10 @@ from fightnotes.language.results import Result, outcomes_said, targets_said
 from fightnotes.language.roles import Role, roles_of
 from fightnotes.language.words import Word, is_content, words_of
 
-Way = Literal["subject", "own", "agent", "passive", "defends", "reacts", "inside", "pronoun", "carried"]
+Way = Literal["subject", "own", "agent", "passive", "defends", "reacts", "idles", "inside", "pronoun", "carried"]
 """How the words tell who acts: named before what is done; owner of the hand or foot that does it; named behind it with
-by or from; the other of one to whom it is done, of one who wards it off, of one who reacts to it; named amid other
-words; taken over by a pronoun; taken over from the clause before."""
+by or from; the other of one to whom it is done, of one who wards it off, of one who reacts to it, of one who stands by
+while something is done; named amid other words; taken over by a pronoun; taken over from the clause before."""
 _Part = tuple[Literal["by", "on", "none"], Way]
 _PATIENTS = frozenset(("hurt", "knockdown", "ignored"))
 """Outcomes that are told of the one who is acted on: Corvale is down."""
@@ -31,6 +31,8 @@ _TOLD_OFF = frozenset(("warning", "foul"))
 """Outcomes that are told of the one who acted, whatever the voice: Corvale is warned."""
 _CULPRIT: _Part = ("by", "inside")
 _OFFICIAL = re.compile(rf"\W*(?:the )?{spoken.OFFICIALS}", re.IGNORECASE)
+_OF_THE_OTHER: frozenset[Way] = frozenset(("passive", "defends", "reacts", "idles"))
+"""Ways in which the other is named: what follows may be told of either."""
 _NEAR = 3
 """Words behind a possessive among which stands what is owned."""
 
@@ -92,6 +94,8 @@ def acts_said(text: str, people: People, labels: LabelFinder) -> tuple[SaidAct, 
         here = [_named(text, clause, *one) for one in named if one[0].begin in clause]
         alone = len({place.fighter for place in places if place.begin < clause.stop}) == 1
         act = _with_people(act, here, people) if here else _carried(act, text, last, people, alone)
+        if act.by and act.by.way == "idles" and not unknown:
+            act = replace(act, by=None, on=None)
         if act.by:
             act = replace(act, by=replace(act.by, led_up_to=unknown or act.by.led_up_to))
             last = act.by
@@ -131,11 +135,12 @@ def _part(one: _Named, patient: bool) -> _Part:
 
 def _by_words_before(one: _Named) -> _Part | None:
     last = one.before[-1].text if one.before else ""
-    if last == spoken.AGENT or _sent(one.before):
+    passive = spoken.PASSIVE.match(one.behind) is not None
+    if last == spoken.AGENT or (_sent(one.before) and not (passive and last == spoken.OWNER)):
         return "by", "agent"
     if last in spoken.ASKING:
         return "none", "inside"
-    if last in spoken.PREPOSITIONS and not spoken.PASSIVE.match(one.behind):
+    if last in spoken.PREPOSITIONS and not passive:
         return ("on", "inside") if last in spoken.TOWARDS and not one.owns else ("none", "inside")
     return None
 
@@ -147,7 +152,9 @@ def _by_words_behind(one: _Named, patient: bool) -> _Part | None:
         return "on", "defends"
     if patient or spoken.REACTS.match(one.behind):
         return "on", "reacts"
-    return None
+    if spoken.RECEIVES.match(one.behind):
+        return "on", "passive"
+    return ("on", "idles") if spoken.IDLES.match(one.behind) else None
 
 
 def _as_subject(one: _Named) -> _Part:
@@ -177,9 +184,12 @@ def _carried(act: SaidAct, text: str, last: Person | None, people: People, alone
     words = [word for word in words_of(said) if word.text.casefold() not in spoken.BEFORE_SUBJECTS]
     pronoun = bool(words) and words[0].text.casefold() in spoken.SUBJECTS
     patient = any(each.value in _PATIENTS for each in act.outcomes)
-    if last is None or (pronoun and (patient or not alone)) or _OFFICIAL.match(_from(said, words)):
+    if last is None or last.way in _OF_THE_OTHER or _OFFICIAL.match(_from(said, words)):
         return act
-    if spoken.PASSIVE.match(_from(said, words[1:] if pronoun else words)):
+    if pronoun and (patient or not alone):
+        return act
+    told = _from(said, words[1:] if pronoun else words)
+    if spoken.PASSIVE.match(told) or spoken.RECEIVES.match(told):
         opponent = people.opponent(last.fighter)
         return replace(act, by=replace(last, fighter=opponent, way="passive") if opponent else None)
     return replace(act, by=replace(last, way="pronoun" if pronoun else "carried"))

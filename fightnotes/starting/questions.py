@@ -114,10 +114,9 @@ def _general(survey: Survey, gathering: Gathering, answers: Answers) -> Iterator
 def _of_files(survey: Survey, gathering: Gathering) -> Iterator[Question]:
     for note in survey.notes:
         if note.likeness == "perhaps":
-            what = f"{note.facts.timed} of its notes with a time" if note.facts.timed else "no note with a time"
             yield Question(
                 key=f"notes:{note.file}",
-                text=f"{note.file}: is it notes of a bout? It has {what}.",
+                text=f"{note.file}: is it notes of a bout? Lines that begin with a time: {note.facts.timed}.",
                 guess="no",
                 choices=("yes", "no"),
                 unasked="no",

@@ -15,7 +15,7 @@ from fightnotes.visible import inert_cell
 
 
 def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
-    """Several values of one field are parted by spaces, several notes by semicolons. No cell is a formula."""
+    """Several values of one field are parted by spaces, several notes by semicolons. No text begins a formula."""
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(CUT_COLUMNS)
@@ -26,7 +26,7 @@ def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> 
 
 def _cell(column: str, value: Any) -> object:
     if isinstance(value, list):
-        return inert_cell(("; " if column == "notes" else " ").join(value))
+        value = ("; " if column == "notes" else " ").join(value)
     if isinstance(value, str):
         return inert_cell(value)
     if isinstance(value, bool):
