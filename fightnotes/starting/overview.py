@@ -109,19 +109,18 @@ _KINDS = {
 def overview_of(reading: LibraryReading, survey: Survey, is_built: bool) -> Overview:
     """The numbers of a library as it was read, and of what lies beside it."""
     problems = (*reading.problems, *survey.unreadable)
-    tags = _tags(reading)
+    tags, doubtful = _tags(reading), _doubtful(reading)
     bouts, recordings = _bouts(reading.bouts), _recordings(reading.bouts, reading.root, reading.settings)
-    startable = [note for note in survey.notes if note.likeness == "notes"]
     return Overview(
         title=reading.settings.title,
         bouts=bouts,
         notes=_notes(reading),
         tags=tags,
         recordings=recordings,
-        doubtful=_doubtful(reading),
+        doubtful=doubtful,
         problems=_problem_groups(problems),
         left_alone=_left_alone(reading, survey),
-        next_steps=tuple(_next_steps(reading, bool(startable or not survey.has_settings), tags, is_built)),
+        next_steps=tuple(_next_steps(reading, survey, tags, bool(doubtful), is_built)),
         unreadable=sum(problem.kind == "unreadable" for problem in problems),
     )
 
@@ -237,9 +236,16 @@ def _grouped(pairs: Iterable[tuple[str, str]]) -> tuple[Group, ...]:
     return tuple(sorted(groups, key=lambda group: (-group.count, group.what)))
 
 
-def _next_steps(reading: LibraryReading, to_start: bool, tags: TagCounts, is_built: bool) -> Iterable[str]:
-    if to_start:
+def _next_steps(
+    reading: LibraryReading, survey: Survey, tags: TagCounts, doubtful: bool, is_built: bool
+) -> Iterable[str]:
+    likenesses = {note.likeness for note in survey.notes}
+    if "notes" in likenesses or not survey.has_settings:
         yield "run `fightnotes start`: there are notes or settings still to begin"
+    elif "perhaps" in likenesses:
+        yield "run `fightnotes start --ask` where something that is perhaps notes is"
+    if doubtful:
+        yield "look at what is doubtful: it is read, perhaps otherwise than it was meant"
     if reading.bouts and not is_built:
         yield "run `fightnotes build`, then `fightnotes find`"
     if reading.segments and not tags.concepts:
