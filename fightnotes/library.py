@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import nullcontext
+from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,12 +14,12 @@ from fightnotes.errors import LibraryNotFound, StoreError, UsageError
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.audit.finding import AuditReport
     from fightnotes.audit.rules import Rule
-    from fightnotes.cutting import Arrangement, Assembly, BurntIn, Rendered, Selection
+    from fightnotes.cutting import Arrangement, Assembly, BurntIn, ReelForm, Rendered, Selection
     from fightnotes.editing.plan import Plan
     from fightnotes.index.build import BuildReport
     from fightnotes.index.progress import Progress
     from fightnotes.index.store import Store
-    from fightnotes.model import Concept, Segment
+    from fightnotes.model import Concept, Moment, Segment
     from fightnotes.proposing.proposal import Proposal, ProposalKind
     from fightnotes.reading.library import LibraryReading
     from fightnotes.search.filters import Filters
@@ -26,7 +28,8 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.starting.plan import Beginning
     from fightnotes.starting.questions import Question
     from fightnotes.starting.survey import Survey
-    from fightnotes.suggesting.suggest import Suggestion
+    from fightnotes.suggesting.suggest import MarkKind, TagSuggestion
+    from fightnotes.suggesting.suggestion import Suggestion
     from fightnotes.vocabulary.edits import LibraryText, TagPlace
     from fightnotes.vocabulary.usage import Branch
 
@@ -163,6 +166,12 @@ class Library:
         self.__dict__.pop("store", None)  # the next query opens the new one
         return report
 
+    def changes(self) -> Iterator[tuple[str, ...]]:
+        """First nothing, when the watching has begun; then, each time, which text files changed. Never ends."""
+        from fightnotes.index.watching import changes
+
+        return changes(self.root)
+
     def notices(self) -> tuple[str, ...]:
         """What a person has to know beside any answer: an index older than the files, a vocabulary without concepts."""
         from fightnotes.reading.file_names import VOCABULARY_FILE
@@ -204,6 +213,12 @@ class Library:
         chosen = filters or Filters()
         return find(self.store, query, chosen, like=like, unlike=unlike, limit=limit, spread=spread)
 
+    def place_to_play(self, moment: Moment) -> tuple[Path, Fraction]:
+        """The recording of a moment at hand, and the second where it begins there. Raises OpeningError."""
+        from fightnotes.cutting.playing import place_to_play
+
+        return place_to_play(moment, self.root, self.store.settings.media_roots)
+
     # Cutting
 
     def cut(self, selection: Selection, arrangement: Arrangement | None = None) -> Assembly:
@@ -213,32 +228,32 @@ class Library:
         return cut(self.store, selection, arrangement or Arrangement())
 
     def export(self, assembly: Assembly, format: str) -> str:
-        """The cut list as text in an open format. Raises UnknownName, and ExportError for what it cannot hold."""
+        """The cut list as text in an open format. Raises UnknownName, and ExportError for what one file cannot hold."""
         from fightnotes.cutting import export
 
         return export(assembly.cut_list, format, assembly.media)
 
-    def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> None:
-        """The same in a file, in the format of its ending unless one is named."""
-        from fightnotes.cutting import format_of
+    def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> tuple[Path, ...]:
+        """The same in a file, in the format of its ending unless one is named; gives the files written.
+
+        They are several, beside `path`, where one cannot hold the list.
+        """
+        from fightnotes.cutting import export_files, format_of
         from fightnotes.editing.atomic import write_file
 
-        text = self.export(assembly, format or format_of(path))
-        assembly.may_write(path)
-        write_file(path, text.encode())
+        texts = export_files(assembly.cut_list, format or format_of(path), assembly.media, path)
+        for file in texts:
+            assembly.may_write(file)
+        for file, text in texts.items():
+            write_file(file, text.encode())
+        return tuple(texts)
 
     def save_list(self, assembly: Assembly, path: Path, *, force: bool = False) -> None:
         """The cut list as YAML to edit and to use again; one that was edited by hand is written over with `force`.
 
-        Raises ExportError where the file may not be written.
+        Raises ExportError where there is nothing to save or the file may not be written.
         """
-        from fightnotes.cutting import as_saved, to_save, write_saved
-        from fightnotes.errors import ExportError
-
-        assembly.may_write(path)
-        if not force and path.exists() and not as_saved(path):
-            raise ExportError(f"{path} was edited since it was saved, or is no saved cut list: --force writes over it")
-        write_saved(to_save(assembly.cut_list), path)
+        assembly.save(path, force)
 
     def write_sheet(self, assembly: Assembly, path: Path) -> tuple[str, ...]:
         """A still of each cut; gives what did not come out as it should. Raises ExportError."""
@@ -253,22 +268,26 @@ class Library:
         path: Path,
         burnt_in: BurntIn | None = None,
         *,
+        form: ReelForm | None = None,
         copy: bool = False,
         progress: Progress | None = None,
     ) -> Rendered:
         """The reel of the cuts whose footage is at hand; those whose is not are told before work begins.
 
-        `copy` takes streams as they are stored: fast, and not exact. Raises ExportError where no footage is at hand,
-        where ffmpeg fails, and where sources that differ should be copied; UsageError for text on copied streams.
+        `form` is its size, rate and quality. `copy` takes streams as they are stored: fast, and not exact. Raises
+        ExportError where no footage is at hand, where ffmpeg fails, where it is not certain which frames a cut
+        shows, and where sources that differ should be copied; UsageError for text or a form on copied streams.
         """
-        from fightnotes.cutting import BurntIn, plan_render, render, stream_copy
+        from fightnotes.cutting import BurntIn, ReelForm, plan_render, render, stream_copy
         from fightnotes.index.progress import Silent
 
-        text, told = burnt_in or BurntIn(), progress or Silent()
+        text, told, shape = burnt_in or BurntIn(), progress or Silent(), form or ReelForm()
         if copy and text != BurntIn():
             raise UsageError("nothing can be burnt into copied streams: leave the text out, or render")
+        if copy and shape != ReelForm():
+            raise UsageError("copied streams keep their size, rate and quality: leave these out, or render")
         assembly.may_write(path)
-        plan = plan_render(assembly.cut_list, assembly.media)
+        plan = plan_render(assembly.cut_list, assembly.media, shape)
         for sentence in plan.missing_notes:
             told.say(sentence)
         return stream_copy(plan, path, told) if copy else render(plan, path, text, told)
@@ -303,7 +322,7 @@ class Library:
 
     def suggest(
         self, *, above: float | None = None, bouts: Sequence[str] = (), limit: int | None = None
-    ) -> tuple[Suggestion, ...]:
+    ) -> tuple[TagSuggestion, ...]:
         """Tags that moments lack, of at least the probability `above` (0.5), the most probable first."""
         from fightnotes.suggesting.model import THRESHOLD
         from fightnotes.suggesting.rejected import read_rejections
@@ -312,18 +331,41 @@ class Library:
         least = THRESHOLD if above is None else above
         return suggest(self.store, threshold=least, bouts=bouts, limit=limit, rejected=read_rejections(self.root))
 
-    def plan_tags(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
-        """The line edits that give moments the tags of concepts, by id or label; `apply` makes them."""
+    def suggest_marks(
+        self,
+        *,
+        above: float | None = None,
+        bouts: Sequence[str] = (),
+        only: MarkKind | None = None,
+        limit: int | None = None,
+    ) -> tuple[Suggestion, ...]:
+        """Tags and fields that moments lack, or `only` one of them, the most probable first; as `suggest` else."""
+        from fightnotes.suggesting.model import THRESHOLD
+        from fightnotes.suggesting.rejected import read_rejections
+        from fightnotes.suggesting.suggest import suggest_marks
+
+        least, refused = THRESHOLD if above is None else above, read_rejections(self.root)
+        return suggest_marks(self.store, threshold=least, bouts=bouts, only=only, limit=limit, rejected=refused)
+
+    def plan_marks(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
+        """The line edits that give moments tags, by id or label, or fields, as `key:value`; `apply` makes them.
+
+        A tag for which the note's fields would hold wrongly is written with its own. Raises as `plan_taking`.
+        """
         from fightnotes.editing.taking import Notes, plan_taking
+        from fightnotes.suggesting.note_reader import NoteReader
+        from fightnotes.suggesting.own_fields import own_fields
 
         store = self.store
-        return plan_taking(Notes(self.root, store.bouts, store.vocabulary, store.settings), wanted)
+        reader = NoteReader(store.bouts, store.vocabulary)
+        notes = Notes(self.root, store.bouts, store.vocabulary, store.settings)
+        return plan_taking(notes, wanted, lambda segment, concept, shared: own_fields(segment, concept, reader, shared))
 
-    def plan_rejection(self, segment: Segment, concept: str) -> Plan:
-        """The line by which the library remembers that a moment is not to be suggested a concept again."""
+    def plan_rejection(self, segment: Segment, name: str) -> Plan:
+        """The line by which the library remembers that a moment is not to be suggested a concept or field again."""
         from fightnotes.suggesting.rejected import plan_rejection
 
-        return plan_rejection(self.root, segment, concept)
+        return plan_rejection(self.root, segment, name)
 
     def moment_now(self, segment: Segment) -> tuple[int, int]:
         """First and last line of a note's moment as its file stands now. Raises UnreadableFile where it is gone."""
@@ -447,32 +489,48 @@ class Library:
     # The audit
 
     def audit(
-        self, *, only: Iterable[str] = (), use_baseline: bool = True, with_agreement: bool = False
+        self,
+        *,
+        only: Iterable[str] = (),
+        use_baseline: bool = True,
+        with_agreement: bool = False,
+        staged: bool = False,
     ) -> AuditReport:
         """What in the notes and the vocabulary looks wrong or doubtful; `only` names rules, none named means all.
 
-        Without an index the rules that compare meanings are skipped, which the report says. Raises UnknownName.
+        `staged` looks at what git's index holds in place of the work tree. Without an index of our own the rules that
+        compare meanings are skipped, which the report says. Raises UnknownName, and as `staged_copy` does.
         """
+        from fightnotes.audit.finding import Skipped
         from fightnotes.audit.run import audit
-        from fightnotes.cutting.media import recording_lengths
+        from fightnotes.cutting.finding import recording_lengths
+        from fightnotes.reading.library import read_library
+        from fightnotes.reading.staged import staged_copy
 
-        reading = self.read()
         store, no_store = None, None
         try:
             store = self.store
         except StoreError as error:
             no_store = str(error)
-        lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
-        return audit(
-            reading,
-            store,
-            only=only,
-            lengths=lengths,
-            unmeasured=unmeasured,
-            no_store=no_store,
-            use_baseline=use_baseline,
-            with_agreement=with_agreement,
-        )
+        with staged_copy(self.root) if staged else nullcontext(self.root) as root:
+            reading = read_library(root)
+            lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
+            report = audit(
+                reading,
+                store,
+                title=self.root.name,
+                only=only,
+                lengths=lengths,
+                unmeasured=unmeasured,
+                no_store=no_store,
+                use_baseline=use_baseline,
+                with_agreement=with_agreement,
+            )
+            file = reading.settings.audit_baseline
+            if use_baseline and (self.root / file).is_file() and not (root / file).is_file():
+                unread = Skipped(rule="baseline", reason=f"{file} is not staged, and was not read: `git add` it")
+                report = report.model_copy(update={"skipped": (*report.skipped, unread)})
+        return report
 
     def plan_fixes(self, report: AuditReport) -> Plan:
         """The safe changes of an audit."""

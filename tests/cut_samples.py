@@ -58,7 +58,7 @@ def a_segment(bout: Bout, start: Any, end: Any = None, line: int = 10, **more: A
 
 
 def a_candidate(bout: Bout, start: Any, end: Any = None, line: int = 10, **more: Any) -> Candidate:
-    own = {key: more.pop(key) for key in ("relevance", "handles", "title") if key in more}
+    own = {key: more.pop(key) for key in ("relevance", "handles", "title", "techniques") if key in more}
     return Candidate(segment=a_segment(bout, start, end, line, **more), bout=bout, **own)
 
 

@@ -1,7 +1,7 @@
 """The baseline: findings that a library had when its audit began, so that only new ones show.
 
-A finding is known by rule, file, what it is about and the words of its note, not by its line, so that
-notes may move; as many are left out as the baseline counts.
+A finding is known by rule, file, what it is about, and the time, words and headings of its note, not by its
+line, so that notes may move and the same words elsewhere are new; as many are left out as the baseline counts.
 """
 
 from __future__ import annotations
@@ -14,16 +14,17 @@ from typing import Any
 
 from fightnotes.audit.finding import Finding
 from fightnotes.editing.atomic import write_file
+from fightnotes.editing.line_edit import inside
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import fold
 
-_KEYS = ("rule", "file", "about", "text")
+_KEYS = ("rule", "file", "heading", "about", "text")
 _Key = tuple[str, ...]
 
 
 def read_baseline(root: Path, file: str) -> Counter[_Key]:
-    """How often each finding is known; none where there is no file. Raises UnreadableFile."""
-    path = root / file
+    """How often each finding is known; none where there is no file. Raises UnreadableFile, FightnotesError."""
+    path = inside(root, file)
     if not path.is_file():
         return Counter()
     try:
@@ -39,7 +40,7 @@ def write_baseline(root: Path, file: str, findings: Iterable[Finding]) -> None:
     known = Counter(_key(finding) for finding in findings)
     entries = [{**dict(zip(_KEYS, key, strict=True)), "count": count} for key, count in sorted(known.items())]
     text = json.dumps({"known": entries}, ensure_ascii=False, indent=1) + "\n"
-    write_file(root / file, text.encode())
+    write_file(inside(root, file), text.encode())
 
 
 def new_findings(findings: Iterable[Finding], known: Counter[_Key]) -> tuple[Finding, ...]:
@@ -56,4 +57,5 @@ def new_findings(findings: Iterable[Finding], known: Counter[_Key]) -> tuple[Fin
 
 
 def _key(finding: Finding) -> _Key:
-    return finding.rule, finding.place.file, finding.about, fold(finding.place.text)
+    place = finding.place
+    return finding.rule, place.file, place.heading, finding.about, fold(place.text)

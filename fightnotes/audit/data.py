@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -11,38 +11,55 @@ from functools import cached_property
 import numpy as np
 
 from fightnotes.audit.finding import Location
+from fightnotes.errors import StoreError
 from fightnotes.index.encoder import Vectors
-from fightnotes.index.records import concept_text, segment_text
+from fightnotes.index.records import concept_text, key_of, segment_text
 from fightnotes.index.store import Store
 from fightnotes.language.labels import Label, Mention, find_labels, label_finder, labels_of
 from fightnotes.model import Bout, Concept, Segment, Tag, Vocabulary
 from fightnotes.reading.file_names import VOCABULARY_FILE
 from fightnotes.reading.library import LibraryReading
 from fightnotes.reading.text_file import split_lines
+from fightnotes.suggesting.rejected import Rejection
+
+MOST_NEW = 1000
+"""Texts newer than the index that are embedded for an audit; of more, a build is the better place."""
 
 
 class Meaning:
-    """Vectors of length 1 of notes and concepts, found by their text, so that a note that moved keeps its own."""
+    """Vectors of length 1 of segments and concepts, found by their text, so that a note that moved keeps its own.
 
-    def __init__(self, store: Store) -> None:
-        segments = store.every_segment()
-        vectors = store.vectors_of(list(segments))
-        self._notes = {segment_text(one): vector for one, vector in zip(segments.values(), vectors, strict=True)}
-        ids, concepts = store.concept_vectors
-        known = store.vocabulary.by_id
-        self._concepts = {concept_text(known[name]): row for name, row in zip(ids, concepts, strict=True)}
-        self._width = store.vectors.d
+    Of texts that the index has not yet, up to `MOST_NEW` are embedded here.
+    """
+
+    def __init__(self, store: Store, segments: Iterable[Segment], concepts: Iterable[Concept]) -> None:
+        keys, vectors = store.text_vectors
+        self._rows = {key: row for row, key in enumerate(keys)}
+        self._vectors = vectors
+        self.advice = "run `fightnotes build`"
+        """What to do about segments that it does not know."""
+        texts = [segment_text(one) for one in segments if one.text] + [concept_text(one) for one in concepts]
+        new = [text for text in dict.fromkeys(texts) if key_of(text) not in self._rows]
+        if 0 < len(new) <= MOST_NEW:
+            try:
+                made = store.encoder.encode(new)
+            except StoreError as error:
+                self.advice = str(error)
+                return
+            self._rows |= {key_of(text): row for row, text in enumerate(new, len(vectors))}
+            self._vectors = np.concatenate([vectors, made])
 
     def knows(self, segment: Segment) -> bool:
-        return segment_text(segment) in self._notes
+        return key_of(segment_text(segment)) in self._rows
 
     def of(self, segments: Iterable[Segment]) -> Vectors:
         """One row a segment; each must be known."""
-        rows = [self._notes[segment_text(segment)] for segment in segments]
-        return np.stack(rows) if rows else np.empty((0, self._width), dtype=np.float32)
+        return self._vectors[[self._rows[key_of(segment_text(segment))] for segment in segments]]
 
-    def of_concept(self, concept: Concept) -> Vectors | None:
-        return self._concepts.get(concept_text(concept))
+    def of_concepts(self, concepts: Iterable[Concept]) -> dict[str, Vectors]:
+        """By id, of those that are known."""
+        keys = {concept.id: key_of(concept_text(concept)) for concept in concepts}
+        return {name: self._vectors[self._rows[key]] for name, key in keys.items() if key in self._rows}
 
 
 @dataclass(frozen=True)
@@ -53,6 +70,8 @@ class AuditData:
     meaning: Meaning | None = None
     lengths: Mapping[tuple[str, str], Fraction] = field(default_factory=dict)
     """Seconds of each recording that could be measured, by bout id and name of the recording."""
+    rejected: Sequence[Rejection] = ()
+    """Suggested tags that somebody refused."""
 
     @property
     def vocabulary(self) -> Vocabulary:
@@ -68,9 +87,20 @@ class AuditData:
         return tuple(segment for segment in self.reading.segments if segment.kind == "note")
 
     @cached_property
+    def note_at(self) -> dict[tuple[str, int], Segment]:
+        """By file and line, the innermost note that the line belongs to; they come in the order of their files."""
+        return {(note.file, line): note for note in self.notes for line in range(note.line, note.last_line + 1)}
+
+    @cached_property
+    def understood_segments(self) -> tuple[Segment, ...]:
+        """The notes and transcripts that have words whose meaning is known."""
+        meaning = self.meaning
+        return tuple(one for one in self.reading.segments if one.text and meaning and meaning.knows(one))
+
+    @cached_property
     def understood(self) -> tuple[Segment, ...]:
-        """The notes whose meaning the index holds."""
-        return tuple(note for note in self.notes if note.text and self.meaning and self.meaning.knows(note))
+        """The notes among them."""
+        return tuple(one for one in self.understood_segments if one.kind == "note")
 
     @cached_property
     def tagged_with(self) -> dict[str, tuple[Segment, ...]]:
@@ -82,6 +112,12 @@ class AuditData:
         return {name: tuple(notes) for name, notes in found.items()}
 
     @cached_property
+    def without_stances(self) -> tuple[int, int]:
+        """How many of how many timed notes are in a pairing of stances that nobody can tell."""
+        timed = [note for note in self.notes if note.timed]
+        return sum(note.pairing == "unknown" for note in timed), len(timed)
+
+    @cached_property
     def named(self) -> dict[tuple[str, int], list[Mention]]:
         """By file and line of each note, the labels that it says."""
         finder = label_finder(typed_labels(self.vocabulary))
@@ -90,6 +126,16 @@ class AuditData:
     @cached_property
     def lines(self) -> dict[str, list[str]]:
         return {file: split_lines(text.removeprefix("\ufeff")) for file, text in self.texts.items()}
+
+    @cached_property
+    def _by_file(self) -> dict[str, list[Segment]]:
+        found: dict[str, list[Segment]] = defaultdict(list)
+        for note in self.notes:
+            found[note.file].append(note)
+        return found
+
+    def notes_of(self, files: Iterable[str]) -> list[Segment]:
+        return [note for file in dict.fromkeys(files) for note in self._by_file.get(file, ())]
 
     def family(self, concept_id: str) -> frozenset[str]:
         """The concept with all above and all below it."""
@@ -103,11 +149,22 @@ class AuditData:
         """The note, pointed at where it begins or at one of its tags."""
         said = " ".join((note.written_time or "", *note.text.split())).strip()
         line, column = (tag.line, tag.column) if tag else (note.line, 1)
-        return Location(file=note.file, line=line, column=column, last_line=note.last_line, text=said)
+        last, heading = note.last_line, _headings(note)
+        return Location(file=note.file, line=line, column=column, last_line=last, text=said, heading=heading)
+
+    def place_of_line(self, file: str, line: int, column: int) -> Location:
+        """A place with the line that stands there, under the headings of the note that it belongs to."""
+        note = self.note_at.get((file, line))
+        text, heading = self.line_at(file, line), _headings(note) if note else ""
+        return Location(file=file, line=line, column=max(column, 1), text=text, heading=heading)
 
     def place_of_concept(self, concept: Concept) -> Location:
         text = f"{concept.label}: {concept.definition}".rstrip(": ")
         return Location(file=VOCABULARY_FILE, line=concept.line, text=text)
+
+
+def _headings(note: Segment) -> str:
+    return " / ".join(note.heading)
 
 
 def typed_labels(vocabulary: Vocabulary) -> list[Label]:

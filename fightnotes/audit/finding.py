@@ -25,6 +25,8 @@ class Location(Record):
     """Of the note; 0 where the place is one line."""
     text: str = ""
     """What stands there, for a reader without the file."""
+    heading: str = ""
+    """Of a note, the headings above it, outermost first: words and a round's clock may come again under another."""
 
 
 class Retag(Record):
@@ -60,7 +62,7 @@ class Finding(Record):
 
 
 class Skipped(Record):
-    """A rule that could not look at everything, and why."""
+    """What a rule did not judge, and why: it needs an index or footage, is switched off, or had too little data."""
 
     rule: str
     reason: str

@@ -21,7 +21,7 @@ from fightnotes.audit.finding import (
     Severity,
     Skipped,
 )
-from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule
+from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule, TooLittle
 from fightnotes.audit.silence import read_requests
 from fightnotes.editing.line_edit import LineEdit, read_exact
 from fightnotes.editing.plan import Plan
@@ -31,6 +31,7 @@ from fightnotes.index.store import Store
 from fightnotes.model import Segment, Tag
 from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
 from fightnotes.reading.library import LibraryReading
+from fightnotes.suggesting.rejected import read_rejections
 
 _NO_FOOTAGE = "no recording is at hand to be measured"
 _NO_INDEX = "it compares meanings, and this library has no index: run `fightnotes build`"
@@ -40,6 +41,7 @@ def audit(
     reading: LibraryReading,
     store: Store | None,
     *,
+    title: str = "",
     only: Iterable[str] = (),
     lengths: Mapping[tuple[str, str], Fraction] | None = None,
     unmeasured: Iterable[str] = (),
@@ -49,17 +51,19 @@ def audit(
 ) -> AuditReport:
     """What is wrong or doubtful in the notes and the vocabulary.
 
-    `store` gives the meanings of notes; without it the rules that need them are skipped, for the reason
-    `no_store` where one is given. `only` names the rules to run; none named, all run. `lengths` holds the
-    seconds of recordings that could be measured, by bout id and the recording's name, `unmeasured` what is
-    wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for a damaged baseline.
+    `title` is that of a library whose settings give none. `store` gives the meanings of notes; without it the rules
+    that need them are skipped, for the reason `no_store` where one is given. `only` names the rules to run; none
+    named, all run. `lengths` holds the seconds of recordings that could be measured, by bout id and the recording's
+    name, `unmeasured` what is wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for
+    a damaged baseline.
     """
     chosen = _chosen(only)
     texts = _note_texts(reading)
-    compares = any(rule.needs == "index" for rule in chosen)
-    meaning = Meaning(store) if store is not None and compares else None
-    data = AuditData(reading, texts, meaning, lengths or {})
-    requests = read_requests(reading.settings, texts)
+    meaning = None
+    if store is not None and any(rule.needs == "index" for rule in chosen):
+        meaning = Meaning(store, reading.segments, reading.vocabulary.concepts)
+    data = AuditData(reading, texts, meaning, lengths or {}, read_rejections(reading.root))
+    requests = read_requests(reading.settings, texts, data.note_at)
     found: list[Finding] = list(requests.faults)
     skipped: list[Skipped] = []
     for rule in chosen:
@@ -72,15 +76,18 @@ def audit(
             skipped.append(Skipped(rule=rule.name, reason=_NO_FOOTAGE))
         else:
             severity = requests.severity.get(rule.name, rule.severity)
-            found.extend(_finding(rule, severity, remark, data) for remark in rule.check(data))
-            if rule.needs == "index" and (newer := sum(bool(note.text) for note in data.notes) - len(data.understood)):
-                reason = f"{newer} notes are newer than the index and were left out: run `fightnotes build`"
-                skipped.append(Skipped(rule=rule.name, reason=reason))
+            sayings = list(rule.check(data))
+            found.extend(_finding(rule, severity, said, data) for said in sayings if isinstance(said, Remark))
+            reasons = [said.reason for said in sayings if isinstance(said, TooLittle)]
+            if rule.needs == "index" and meaning and (newer := _newer(data)):
+                reasons.append(f"{newer} notes are newer than the index and were left out: {meaning.advice}")
+            if reasons:
+                skipped.append(Skipped(rule=rule.name, reason="; ".join(reasons)))
     heard = sorted((finding for finding in found if not requests.silences(finding)), key=_gravest_first)
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
     fresh = new_findings(heard, known)
     return AuditReport(
-        title=reading.settings.title or reading.root.name,
+        title=reading.settings.title or title or reading.root.name,
         notes=len(data.notes),
         findings=fresh,
         silenced=len(found) - len(heard),
@@ -90,6 +97,10 @@ def audit(
         uses=_uses(data),
         agreement=agreement(reading.segments, data.bouts, reading.vocabulary) if with_agreement else None,
     )
+
+
+def _newer(data: AuditData) -> int:
+    return sum(bool(note.text) for note in data.notes) - len(data.understood)
 
 
 def _gravest_first(finding: Finding) -> tuple[int, str, int, int, str]:
@@ -136,7 +147,7 @@ def _chosen(only: Iterable[str]) -> Sequence[Rule]:
 def _finding(rule: Rule, severity: Severity, remark: Remark, data: AuditData) -> Finding:
     fix = None
     if remark.retags:
-        edits = _edits(data.notes, data.texts, remark.retags)
+        edits = _edits(data.notes_of(one.file for one in remark.retags), data.texts, remark.retags)
         fix = Fix(says=remark.fix, retags=remark.retags, edits=edits)
     return Finding(
         rule=rule.name, severity=severity, places=remark.places, message=remark.message, about=remark.about, fix=fix

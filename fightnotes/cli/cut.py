@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import typer
 
 from fightnotes.cli.filter_options import takes_filters
+from fightnotes.cli.layout import print_table, whole
 from fightnotes.cli.options import (
     Format,
     FormatOption,
@@ -21,7 +22,7 @@ from fightnotes.cli.options import (
     UnlikeOption,
     opened,
 )
-from fightnotes.cli.output import print_result, print_small, print_table, say, say_notices
+from fightnotes.cli.output import print_file, print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.cutting import Assembly
@@ -54,12 +55,16 @@ def _export(name: str) -> str:
 @takes_filters
 def run(
     filters: Filters,
-    query: QueryArgument = "",
+    query: QueryArgument = None,
     like: LikeOption = None,
     unlike: UnlikeOption = None,
     saved: Annotated[Path | None, typer.Option("--from", metavar="FILE", help="A saved cut list.")] = None,
+    accept: Annotated[
+        bool, typer.Option("--accept", help="For moments of it that are lost take those that are offered.")
+    ] = False,
     limit: Annotated[
-        int | None, typer.Option(min=1, metavar="N", help="The most moments to take; else 20 of a query.")
+        int | None,
+        typer.Option("--limit", "-n", min=1, metavar="N", help="The most moments to take; else 20 of a query."),
     ] = None,
     spread: SpreadOption = False,
     pick: Annotated[
@@ -72,6 +77,9 @@ def run(
     order: Annotated[OrderChoice | None, typer.Option(help="How cuts follow; else by date, or by hand.")] = None,
     length: Annotated[
         Seconds, typer.Option(parser=_seconds, metavar="M:SS", help="Take the best that fit, spread over bouts.")
+    ] = None,
+    reel_start: Annotated[
+        str | None, typer.Option(metavar="TIMECODE", help="Of the reel's first frame, such as 01:00:00:00; else 0.")
     ] = None,
     at_hand: Annotated[bool, typer.Option("--at-hand", help="Only moments whose footage is there.")] = False,
     title: Annotated[str | None, typer.Option(metavar="TEXT", help="Title of the list.")] = None,
@@ -96,7 +104,8 @@ def run(
     assembly = library_opened.cut(
         Selection(
             saved=saved,
-            query=query,
+            accept=accept,
+            query=" ".join(query or ()),
             filters=filters,
             like=tuple(like or ()),
             unlike=tuple(unlike or ()),
@@ -112,23 +121,26 @@ def run(
             order=order,
             target=length,
             at_hand=at_hand,
+            reel_start=reel_start,
             title=title,
         ),
     )
     tell(assembly)
     say_notices(library_opened)
+    for caution in assembly.cautions:
+        say(caution)
     if save:
         library_opened.save_list(assembly, save, force=force)
         say(f"saved: {save}")
     for path in out or ():
-        library_opened.write_export(assembly, path, to)
-        say(f"written: {path}")
+        for written in library_opened.write_export(assembly, path, to):
+            say(f"written: {written}")
     if sheet:
         for note in library_opened.write_sheet(assembly, sheet):
             say(note)
         say(f"written: {sheet}")
     if to and not out:
-        print(library_opened.export(assembly, to), end="")
+        print_file(library_opened.export(assembly, to))
     else:
         _print(assembly, format)
     if not assembly.complete:
@@ -173,16 +185,14 @@ def _print(assembly: Assembly, format: Format) -> None:
 
 
 def _print_table(document: dict[str, Any], summary: str) -> None:
-    for caution in document["cautions"]:
-        print_small(caution)
     cells = [
         (
             str(row["number"]),
             row["record_in"],
-            f"{row['media'] or row['bout']}\n{row['in_timecode']} - {row['out_timecode_exclusive']}",
-            "\n".join((row["title"], row["text"], *row["notes"])),
+            f"{whole(row['media'] or row['bout'])}\n{row['in_timecode']} - {row['out_timecode_exclusive']}",
+            "\n".join((row["title"], row["text"], *map(whole, row["notes"]))),
         )
         for row in document["cuts"]
     ]
     print_table(("", "reel", "source", "note"), cells, wide=3)
-    print(summary)
+    print_lines([summary])

@@ -12,6 +12,7 @@ import typer
 
 from fightnotes.cli.changes import ChangeFormatOption, DryRunOption, as_json, say_made, show_diff
 from fightnotes.cli.options import LibraryOption, say_cut_off
+from fightnotes.cli.output import ask as answer_to
 from fightnotes.cli.output import print_json, say
 from fightnotes.errors import FightnotesError, UsageError
 
@@ -116,15 +117,13 @@ def _answer(question: Question, waiting: int) -> str | None:
     choices = [f"  {number} {choice}" for number, choice in enumerate(question.choices, 1)]
     guess = f"[{question.guess}] " if question.guess else ""
     lines = [f"({waiting}) {question.text}", *choices, guess] if choices else [f"({waiting}) {question.text} {guess}"]
-    print("\n".join(lines), end="", file=sys.stderr, flush=True)
-    line = sys.stdin.readline()
-    return line.strip() if line else None
+    line = answer_to("\n".join(lines))
+    return line.strip() if line is not None else None
 
 
 def _agreed() -> bool:
-    print("Write this? [yes] ", end="", file=sys.stderr, flush=True)
-    line = sys.stdin.readline()
-    return bool(line) and line.strip().casefold() in ("", "y", "yes")
+    line = answer_to("Write this? [yes] ")
+    return line is not None and line.strip().casefold() in ("", "y", "yes")
 
 
 def _tell(beginning: Beginning, dry_run: bool, survey: Survey) -> None:

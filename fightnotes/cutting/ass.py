@@ -5,11 +5,13 @@ Format as libass reads it and from common practice: there is no standard.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from fightnotes.clock import nearest_frame
+from fightnotes.cutting.cuts import one_line
+from fightnotes.cutting.wrapping import columns_in, wrapped
 
 _HUNDREDTHS = Fraction(100)
 _WORD_JOINER = "\u2060"
@@ -41,7 +43,10 @@ class DialogueLine:
 
 
 def script(lines: Sequence[DialogueLine], styles: Sequence[Style], width: int, height: int, rate: Fraction) -> str:
-    """White letters with a dark outline on a picture of `width` by `height` pixels at `rate` frames a second."""
+    """White letters with a dark outline on a picture of `width` by `height` pixels at `rate` frames a second.
+
+    What is longer than a line goes on in the next one, as `wrapped` tells.
+    """
     head = (
         "[Script Info]",
         "ScriptType: v4.00+",
@@ -61,13 +66,15 @@ def script(lines: Sequence[DialogueLine], styles: Sequence[Style], width: int, h
         "[Events]",
         "Format: Layer, Start, End, Style, Text",
     )
-    return "\n".join((*head, *_dialogue(lines, rate))) + "\n"
+    columns = {style.name: columns_in(width - 2 * style.edge, style.size) for style in styles}
+    return "\n".join((*head, *_dialogue(lines, columns, rate))) + "\n"
 
 
-def _dialogue(lines: Sequence[DialogueLine], rate: Fraction) -> Iterator[str]:
+def _dialogue(lines: Sequence[DialogueLine], columns: Mapping[str, int], rate: Fraction) -> Iterator[str]:
     for line in lines:
         start, end = (_time(frame, rate) for frame in (line.start_frame, line.end_frame_exclusive))
-        yield f"Dialogue: 0,{start},{end},{line.style},{_plain(line.text)}"
+        rows = (row for text in line.text.split("\n") for row in wrapped(one_line(text), columns[line.style]))
+        yield f"Dialogue: 0,{start},{end},{line.style}," + "\\N".join(map(_plain, rows))
 
 
 def _time(frame: int, rate: Fraction) -> str:
@@ -81,6 +88,4 @@ def _time(frame: int, rate: Fraction) -> str:
 
 
 def _plain(text: str) -> str:
-    rows = (" ".join(row.split()) for row in text.split("\n"))
-    safe = (row.replace("\\", f"\\{_WORD_JOINER}").replace("{", "\\{").replace("}", "\\}") for row in rows)
-    return "\\N".join(safe)
+    return text.replace("\\", f"\\{_WORD_JOINER}").replace("{", "\\{").replace("}", "\\}")

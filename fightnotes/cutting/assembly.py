@@ -6,15 +6,17 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from fightnotes.clock import format_media_time
+from fightnotes.clock import ClockError, Timecode, format_media_time, parse_timecode
 from fightnotes.cutting.assemble import assemble
-from fightnotes.cutting.cuts import CAUTIONS, CutList
-from fightnotes.cutting.media import Media, find_media
+from fightnotes.cutting.cuts import CAUTIONS, CutList, one_line
+from fightnotes.cutting.finding import find_media
+from fightnotes.cutting.media import Media
 from fightnotes.cutting.ordering import Order
 from fightnotes.cutting.rows import rows_of
+from fightnotes.cutting.saved import as_saved, is_saved, to_save, write_saved
 from fightnotes.cutting.selection import Selected, Selection, select
 from fightnotes.editing.own_files import may_write, own_files
-from fightnotes.errors import ExportError
+from fightnotes.errors import ExportError, UsageError
 from fightnotes.index.store import Store
 from fightnotes.model import Handles, Record
 
@@ -33,6 +35,8 @@ class Arrangement(Record):
     """Seconds that the best moments are chosen to fit into."""
     at_hand: bool = False
     """Take only moments whose footage is there."""
+    reel_start: str | None = None
+    """Timecode of the reel's first frame; None for that of the saved list, else 0."""
     title: str | None = None
     """Of the list; None for that of the saved list, else the query."""
 
@@ -58,10 +62,10 @@ class Assembly(Record):
 
     @property
     def complete(self) -> bool:
-        """Whether all that a person named is in the list, but for what was left out by choice."""
-        by_hand = self.selected.by_hand
-        unwilled = (left_out for left_out in self.cut_list.left_out if not left_out.by_choice)
-        return not self.faults and not any(left_out.candidate in by_hand for left_out in unwilled)
+        """Whether there are cuts, and all that a person named is in them, but for what was left out by choice."""
+        by_hand, made = self.selected.by_hand, self.cut_list
+        missed = (left_out.candidate for left_out in made.left_out if left_out.missed)
+        return bool(made.cuts) and not self.faults and not any(candidate in by_hand for candidate in missed)
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -80,7 +84,7 @@ class Assembly(Record):
             "seconds": round(float(made.duration), 6),
             "handles": {"before": float(made.handles.before), "after": float(made.handles.after)},
             "inside_round": made.inside_round,
-            "cuts": rows_of(made),
+            "cuts": rows_of(made, self.media),
             "left_out": [left_out.as_json() for left_out in made.left_out],
             "lost": [lost.as_json() for lost in self.selected.lost],
             "problems": [str(problem) for problem in self.selected.problems],
@@ -90,17 +94,37 @@ class Assembly(Record):
         }
 
     def may_write(self, path: Path) -> None:
-        """Raises ExportError for a file that must stay: a note, footage, or a list of which not all was found."""
+        """Raises ExportError for a file that must stay: a note, footage, or a saved cut list."""
         may_write(path, self.kept)
-        if self.saved and path.resolve() == self.saved.resolve() and not self.complete:
+        if self._is_own_list(path) or is_saved(path):
+            raise ExportError(f"{path} is a saved cut list: give another name")
+
+    def save(self, path: Path, force: bool = False) -> None:
+        """The cut list as YAML; over one that was edited by hand with `force` alone.
+
+        Raises ExportError for a list without cuts, and where a file must stay: a note, footage, the list that this
+        one was made from where not all of it was found, one edited by hand.
+        """
+        if not self.cut_list.cuts:
+            raise ExportError("the cut list is empty: there is nothing to save")
+        may_write(path, self.kept)
+        if self._is_own_list(path) and not self.complete:
             raise ExportError(f"{path} holds moments that were not found or cannot be cut: save under another name")
+        if not force and path.exists() and not as_saved(path):
+            raise ExportError(f"{path} was edited since it was saved, or is no saved cut list: --force writes over it")
+        write_saved(to_save(self.cut_list), path)
+
+    def _is_own_list(self, path: Path) -> bool:
+        return self.saved is not None and path.resolve() == self.saved.resolve()
 
 
 def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangement()) -> Assembly:  # noqa: B008
     """The cut list of the moments selected.
 
-    Raises what `select` does. That footage is not at hand is no error: a list needs none.
+    Raises what `select` does, UsageError for a reel's start that is no timecode, and ExportError for one that the
+    reel's rate has not. That footage is not at hand is no error: a list needs none.
     """
+    started = None if arrangement.reel_start is None else _timecode(arrangement.reel_start)
     selected = select(store, selection)
     saved, settings, root = selected.saved, store.settings, store.layout.root
     default = saved.handles if saved else settings.handles
@@ -119,7 +143,8 @@ def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangeme
         target=arrangement.target,
         at_hand=arrangement.at_hand,
         outcomes=settings.outcomes,
-        title=arrangement.title or (saved.title if saved else selection.query.strip()) or "Cut list",
+        title=one_line(arrangement.title or (saved.title if saved else selection.query)) or "Cut list",
+        reel_start=started or (saved.reel_start if saved else None),
     )
     return Assembly(
         cut_list=cut_list,
@@ -129,3 +154,10 @@ def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangeme
         saved=selection.saved,
         kept=own_files(root, store.bouts.values(), settings),
     )
+
+
+def _timecode(text: str) -> Timecode:
+    try:
+        return parse_timecode(text)
+    except ClockError as error:
+        raise UsageError(f"the reel's start: found {error.found}, expected {error.expected}") from error

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import subprocess
@@ -18,6 +19,11 @@ import imageio_ffmpeg
 from fightnotes.errors import ExportError
 
 _LAST_LINES = 4
+_CONTAINERS = "mov,matroska,avi,mpeg,mpegts,mxf,flv,asf,ogg,nut,gxf,wtv,rm,ivf,dv"  # ffmpeg's own names
+"""Kinds of file that hold their film themselves. Playlists and scripts, which name other files, are none of them."""
+_CLOSED = ("-protocol_whitelist", "file", "-format_whitelist", _CONTAINERS)
+_PIPE = 1 << 20
+"""Bytes that a pipe holds, where the system lets us choose: about a picture."""
 _NO_GLYPH = re.compile(r"failed to find any fallback with glyph 0x([0-9A-Fa-f]+)")
 
 
@@ -59,13 +65,42 @@ def missing_note(characters: set[str]) -> tuple[str, ...]:
     return (f"No font on this machine has {' '.join(sorted(characters))}: empty boxes stand there.",)
 
 
+def opening(path: Path, *options: str) -> list[str]:
+    """Arguments that read a file and nothing else: no protocol in its name, no other file that it may name."""
+    return [*_CLOSED, *options, "-i", named(path)]
+
+
+def named(path: Path) -> str:
+    """A path as ffmpeg takes it for one, whatever colons or dashes stand in it."""
+    return f"file:{path}"
+
+
 def run(arguments: Sequence[str], folder: Path | None = None) -> subprocess.CompletedProcess[bytes]:
     """Run to the end, whatever the exit status. Raises ExportError where the program cannot be started."""
-    command = [ffmpeg_path(), "-hide_banner", "-nostdin", *arguments]
     try:
-        return subprocess.run(command, capture_output=True, cwd=folder, check=False)
+        return subprocess.run(_command(arguments), capture_output=True, cwd=folder, check=False)
     except OSError as error:
-        raise ExportError(f"{command[0]} cannot be run: {error.strerror}") from error
+        raise ExportError(f"{ffmpeg_path()} cannot be run: {error.strerror}") from error
+
+
+@cache
+def _bound_to_us() -> tuple[str, ...]:
+    """What a command begins with so that the kernel ends it with this process, even a killed one (prctl(2),
+    PR_SET_PDEATHSIG); nothing where there is no such program.
+
+    A child then ends when it next reads from or writes to its pipes. A function for the child to run before it
+    becomes ffmpeg would do as well, but Python then runs other libraries' hooks, in which an interrupt is lost.
+    """
+    prefix = ("setpriv", "--pdeathsig", "KILL", "--")  # of util-linux
+    try:
+        works = subprocess.run([*prefix, "true"], capture_output=True, check=False).returncode == 0
+    except OSError:  # there is none
+        works = False
+    return prefix if works else ()
+
+
+def _command(arguments: Sequence[str]) -> list[str]:
+    return [*_bound_to_us(), ffmpeg_path(), "-hide_banner", "-nostdin", *arguments]
 
 
 def run_checked(arguments: Sequence[str], doing: str, folder: Path | None = None) -> str:
@@ -79,9 +114,11 @@ def run_checked(arguments: Sequence[str], doing: str, folder: Path | None = None
 
 @dataclass(slots=True)
 class Child:
+    """An ffmpeg at work, with pipes."""
+
     process: subprocess.Popen[bytes]
-    log: str = ""
-    """What it said, once it has ended well."""
+    doing: str
+    said: IO[bytes]
 
     @property
     def into(self) -> IO[bytes]:
@@ -93,31 +130,52 @@ class Child:
         assert self.process.stdout is not None
         return self.process.stdout
 
+    def ended(self) -> str:
+        """What it said, once it has ended. Raises ExportError where it failed."""
+        _close(self.into)
+        status = self.process.wait()
+        self.said.seek(0)
+        log = self.said.read().decode(errors="replace")
+        if status:
+            raise ExportError(f"{self.doing}: {last_lines(log)}")
+        return log
+
 
 @contextmanager
 def piped(arguments: Sequence[str], doing: str, folder: Path | None = None) -> Iterator[Child]:
     """An ffmpeg with pipes, apart from the terminal so that an interrupt reaches it only through us. It is killed
     where the block raises. Raises ExportError where it fails."""
-    command = [ffmpeg_path(), "-hide_banner", "-nostdin", "-loglevel", "warning", *arguments]
+    pipe = subprocess.PIPE
     with tempfile.TemporaryFile() as log:
         process = subprocess.Popen(
-            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=log, cwd=folder, start_new_session=True
+            _command(arguments),
+            bufsize=0,
+            stdin=pipe,
+            stdout=pipe,
+            stderr=log,
+            cwd=folder,
+            start_new_session=True,
+            pipesize=_PIPE,
         )
-        child = Child(process)
+        child = Child(process, doing, log)
         try:
             yield child
-            _close(child.into)
-            status = process.wait()
+            child.ended()
         finally:
             if process.poll() is None:
                 process.kill()
                 process.wait()
             _close(child.into)
             _close(child.out)
-        log.seek(0)
-        child.log = log.read().decode(errors="replace")
-    if status:
-        raise ExportError(f"{doing}: {last_lines(child.log)}")
+
+
+def hand_on(source: Child, target: Child) -> int:
+    """Bytes that went from what one child puts out into another; 0 when there are no more."""
+    chunk = os.read(source.out.fileno(), _PIPE)
+    left = memoryview(chunk)
+    while left:
+        left = left[os.write(target.into.fileno(), left) :]
+    return len(chunk)
 
 
 def _close(pipe: IO[bytes]) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from fightnotes.clock import format_media_time, frame_at
+from fightnotes.clock import ClockError, format_media_time, frame_at, frame_of, parse_timecode
 from fightnotes.cutting.cuts import Candidate, CutMoment, LeftOut
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.model import FOOTAGE, Bout, Handles, Recording
@@ -75,6 +75,26 @@ def place(
         detail = f"{format_media_time(start)} lies outside {bound}"
         return LeftOut(candidate=candidate, why="outside the footage", detail=detail)
     return Placed(candidate, moment, recording, rate, start_frame, end_frame, position)
+
+
+def start_of(media: Media | None, rate: Fraction) -> int | None:
+    """Number of a file's first frame as its own timecode counts; None where it has none, or none at this rate."""
+    if media is None or media.timecode is None:
+        return None
+    try:
+        return frame_of(parse_timecode(media.timecode), rate)
+    except ClockError:
+        return None
+
+
+def with_own_start(placed: Placed, media: Media | None) -> Bout:
+    """The bout, its timecode counted from the file's own start where the notes give none."""
+    bout, own = placed.candidate.bout, start_of(media, placed.rate)
+    if own is None or placed.media.first_frame or media is None or media.timecode is None:
+        return bout
+    drop = placed.media.drop_frame or parse_timecode(media.timecode).drop
+    counted = placed.media.model_copy(update={"first_frame": own, "drop_frame": drop})
+    return bout.model_copy(update={"recordings": {**bout.recordings, placed.recording: counted}})
 
 
 def round_bounds(bout: Bout, number: int | None) -> tuple[Fraction, Fraction] | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -12,6 +12,7 @@ from typing import Any
 from fightnotes.clock import format_media_time
 from fightnotes.cutting.cuts import CAUTIONS, Cut, CutList
 from fightnotes.cutting.media import Media, footage_of
+from fightnotes.cutting.reel_form import ENCODINGS, ReelForm
 from fightnotes.cutting.timeline import Timeline, lay_out
 from fightnotes.errors import ExportError
 
@@ -30,8 +31,10 @@ class RenderPlan:
     width: int
     height: int
     """Of the reel's picture: the size, in square pixels, that fills most of it; even, as encoders need."""
-    sound: bool
-    """Whether any source has sound; those without are then silent."""
+    sounds: tuple[int, ...]
+    """Channels of each stream of sound: as many streams as the source that has most; those without are silent."""
+    encoding: tuple[str, ...]
+    """Arguments for the picture's encoder."""
 
     @property
     def missing_notes(self) -> tuple[str, ...]:
@@ -46,11 +49,11 @@ class RenderPlan:
         """What is evened out, a sentence each."""
         sizes = sorted({_shown_size(found) for found in self.media})
         notes = [self.timeline.remark] if self.timeline.remark else []
-        if len(sizes) > 1:
+        if sizes != [(self.width, self.height)]:
             listed = ", ".join(f"{width}x{height}" for width, height in sizes)
             notes.append(f"Pictures of {listed} are scaled to {self.width}x{self.height}, with black edges as needed.")
         silent = sum(not found.has_sound for found in self.media)
-        if self.sound and silent:
+        if self.sounds and silent:
             notes.append(f"{silent} of {len(self.media)} cuts have no sound and are silent.")
         return tuple(notes)
 
@@ -86,8 +89,8 @@ class Rendered:
         return f"{self.path}:{lasts}{counted}"
 
 
-def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> RenderPlan:
-    """Raises ExportError where no footage is at hand at all."""
+def plan_render(cut_list: CutList, media: Mapping[str, Media], form: ReelForm = ReelForm()) -> RenderPlan:  # noqa: B008
+    """What becomes of a cut list with the footage at hand. Raises ExportError where there is none at all."""
     at_hand = [(cut, found) for cut in cut_list.cuts if (found := footage_of(cut.media, media))]
     missing = [cut for cut in cut_list.cuts if footage_of(cut.media, media) is None]
     if not at_hand:
@@ -96,17 +99,25 @@ def plan_render(cut_list: CutList, media: Mapping[str, Media]) -> RenderPlan:
     running: dict[tuple[int, int], Fraction] = defaultdict(Fraction)
     for cut, found in at_hand:
         running[_shown_size(found)] += cut.duration
-    width, height = max(running, key=lambda size: (running[size], size))
+    width, height = form.size or max(running, key=lambda size: (running[size], size))
     cuts = tuple(cut for cut, _ in at_hand)
     return RenderPlan(
         cut_list=cut_list.model_copy(update={"cuts": cuts}),
         media=tuple(found for _, found in at_hand),
         missing=tuple(missing),
-        timeline=lay_out(cuts),
+        timeline=lay_out(cuts, form.rate),
         width=width + width % 2,
         height=height + height % 2,
-        sound=any(found.has_sound for _, found in at_hand),
+        sounds=_sounds([found for _, found in at_hand]),
+        encoding=ENCODINGS[form.quality],
     )
+
+
+def _sounds(media: Sequence[Media]) -> tuple[int, ...]:
+    """Channels of the reel's streams of sound: one where all sources have one, else two."""
+    streams = max(len(found.channels) for found in media)
+    heard = [[found.channels[number] for found in media if number < len(found.channels)] for number in range(streams)]
+    return tuple(min(2, max(channels)) for channels in heard)
 
 
 def check_ending(path: Path) -> None:
@@ -117,7 +128,8 @@ def check_ending(path: Path) -> None:
 
 def described(plan: RenderPlan) -> list[str]:
     """Arguments for ffmpeg that put the title and the cautions into the file."""
-    return ["-metadata", f"title={plan.cut_list.title}", "-metadata", f"comment={' '.join(CAUTIONS)}"]
+    title = plan.cut_list.title.replace("\0", "")  # which ends an argument
+    return ["-metadata", f"title={title}", "-metadata", f"comment={' '.join(CAUTIONS)}"]
 
 
 def _file_of(cut: Cut) -> str:

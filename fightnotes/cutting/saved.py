@@ -13,7 +13,8 @@ from pathlib import Path
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap
 
-from fightnotes.cutting.cuts import Candidate, CutList, one_line
+from fightnotes.clock import Timecode, format_timecode, parse_timecode
+from fightnotes.cutting.cuts import CAUTIONS, Candidate, CutList, one_line
 from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Handles, Record, Segment
@@ -23,7 +24,7 @@ from fightnotes.reading.values import handles_from, place_of, written_seconds
 _HEAD = """\
 A cut list. Cuts play in this order: move, delete or edit entries as you like. Overlapping ones are joined.
 at: file and line of the note; time and words: as written there. They find the moment again when the line has moved.
-Optional for each cut: title, and handles {before, after} in seconds.
+Optional for each cut: title, and handles {before, after} in seconds. Of an entry by hand at is enough.
 """
 _SAVED = "# As it was saved: "
 """Before a digest of what follows, which tells whether the list was edited."""
@@ -42,11 +43,17 @@ class SavedMoment(Record):
     title: str | None = None
     handles: Handles | None = None
 
+    @property
+    def place(self) -> str:
+        """`file:line`"""
+        return f"{self.file}:{self.line}"
+
 
 class SavedList(Record):
     title: str
     handles: Handles
     inside_round: bool = False
+    reel_start: Timecode | None = None
     moments: tuple[SavedMoment, ...]
 
 
@@ -56,6 +63,7 @@ def to_save(cut_list: CutList) -> SavedList:
         title=cut_list.title,
         handles=cut_list.handles,
         inside_round=cut_list.inside_round,
+        reel_start=cut_list.reel_start,
         moments=tuple(_saved(moment.candidate) for cut in cut_list.cuts for moment in cut.moments),
     )
 
@@ -73,15 +81,27 @@ def write_saved(saved: SavedList, path: Path) -> None:
     document = CommentedMap(title=saved.title, handles=_handles_written(saved.handles))
     if saved.inside_round:
         document["inside_round"] = True
+    if saved.reel_start:
+        document["reel_start"] = format_timecode(saved.reel_start)
     document["cuts"] = [_entry(moment) for moment in saved.moments]
-    document.yaml_set_start_comment(_HEAD)
+    document.yaml_set_start_comment(_HEAD + "\n".join(CAUTIONS))
     yaml.dump(document, out)
     text = out.getvalue()
     write_file(path, f"{_SAVED}{_digest(text)}\n{text}".encode())
 
 
+def is_saved(path: Path) -> bool:
+    """Whether the file is there and is a cut list that `write_saved` made, edited since or not."""
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        return file.read(len(_SAVED)) == _SAVED.encode()
+
+
 def as_saved(path: Path) -> bool:
     """Whether the file is a cut list that nobody edited since `write_saved` made it."""
+    if not is_saved(path):
+        return False
     first, _, rest = path.read_bytes().partition(b"\n")
     return first.decode("utf-8", "replace") == f"{_SAVED}{_digest(rest.decode('utf-8', 'replace'))}"
 
@@ -90,8 +110,12 @@ def _digest(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
-def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
-    """The list and what is wrong in it; a wrong entry is left out, the rest is read.
+def read_saved(
+    path: Path,
+    handles: Handles = Handles(),  # noqa: B008 (immutable)
+) -> tuple[SavedList, tuple[Problem, ...]]:
+    """The list and what is wrong in it; a wrong entry is left out, the rest is read. Its handles are `handles` where it
+    gives none.
 
     Raises UnreadableFile where there is no such file, or no text in it.
     """
@@ -102,8 +126,8 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
         raise UnreadableFile(Problem(path.as_posix(), 0, 0, found, "a saved cut list")) from error
     reporter = Reporter(path.as_posix())
     root = read_yaml(text, reporter)
-    known = mapping_of(root, ("title", "handles", "inside_round", "cuts"), reporter) if root else {}
-    handles = handles_from(known.get("handles"), Handles(), reporter)
+    known = mapping_of(root, ("title", "handles", "inside_round", "reel_start", "cuts"), reporter) if root else {}
+    handles = handles_from(known.get("handles"), handles, reporter)
     entries = items_of(known["cuts"], reporter) if "cuts" in known else ()
     if not entries and not reporter.problems:
         reporter.at(1, 1, "no cuts", "a list of cuts under cuts:")
@@ -111,6 +135,7 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
         title=text_of(known.get("title"), reporter) or "Cut list",
         handles=handles,
         inside_round=parsed(known.get("inside_round"), truth, "true or false", reporter) or False,
+        reel_start=parsed(known.get("reel_start"), parse_timecode, "a timecode such as 01:00:00:00", reporter),
         moments=tuple(moment for entry in entries if (moment := _moment(entry, handles, reporter))),
     )
     return saved, tuple(reporter.problems)
@@ -130,9 +155,7 @@ def _saved(candidate: Candidate) -> SavedMoment:
 
 def _entry(moment: SavedMoment) -> CommentedMap:
     handles = moment.handles and _handles_written(moment.handles)
-    entry = CommentedMap(
-        at=f"{moment.file}:{moment.line}", time=moment.time, words=moment.words, title=moment.title, handles=handles
-    )
+    entry = CommentedMap(at=moment.place, time=moment.time, words=moment.words, title=moment.title, handles=handles)
     return CommentedMap((key, value) for key, value in entry.items() if value is not None)
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from fightnotes.cutting.cuts import Candidate
-from fightnotes.cutting.refind import Lost, refind
+from fightnotes.cutting.refind import Lost, Refound, refind
 from fightnotes.cutting.saved import SavedList, read_saved
 from fightnotes.errors import Problem, UsageError
 from fightnotes.index.store import Store
@@ -23,6 +24,8 @@ class Selection(Record):
 
     saved: Path | None = None
     """A saved cut list, whose moments are found again."""
+    accept: bool = False
+    """Whether a moment of it that is lost may be replaced by what `refind` offers."""
     query: str = ""
     filters: Filters = Filters()
     """What the query's hits must be; without a query, all moments that pass are taken."""
@@ -54,7 +57,7 @@ class Selected(Record):
     problems: tuple[Problem, ...] = ()
     """What is wrong in the saved list."""
     notices: tuple[str, ...] = ()
-    """How the query was read."""
+    """How the query was read, and which moments of the saved list read otherwise now."""
 
 
 def select(store: Store, selection: Selection) -> Selected:
@@ -64,25 +67,27 @@ def select(store: Store, selection: Selection) -> Selected:
     searched = ranked or selection.filters != Filters()
     if not (searched or selection.saved or selection.at):
         raise UsageError("say which moments: a query, a filter such as a tag, a saved list, or places of notes")
+    if selection.accept and not selection.saved:
+        raise UsageError("what may be accepted are the moments of a saved list: name the list")
     if selection.pick and not ranked:
         raise UsageError("hits are picked by number from those of a query: give the query")
-    listed: tuple[Candidate, ...] = ()
+    listed = Refound((), (), ())
     saved: SavedList | None = None
-    lost: tuple[Lost, ...] = ()
     problems: tuple[Problem, ...] = ()
     if selection.saved:
-        saved, problems = read_saved(selection.saved)
-        listed, lost = refind(saved, store.every_segment().values(), store.bouts)
+        saved, problems = read_saved(selection.saved, store.settings.handles)
+        listed = refind(saved, store.every_segment().values(), store.bouts, selection.accept)
     found, notices = _searched(store, selection) if searched else ((), ())
     placed = tuple(_at(place, store) for place in selection.at)
-    picked = found if selection.pick else ()
+    labels = {concept.id: concept.label for concept in store.vocabulary.concepts}
+    given, hits, noted = (tuple(_named(one, labels) for one in part) for part in (listed.candidates, found, placed))
     return Selected(
-        candidates=(*listed, *found, *placed),
-        by_hand=(*listed, *picked, *placed),
+        candidates=(*given, *hits, *noted),
+        by_hand=(*given, *(hits if selection.pick else ()), *noted),
         saved=saved,
-        lost=lost,
+        lost=listed.lost,
         problems=problems,
-        notices=notices,
+        notices=(*listed.remarks, *notices),
     )
 
 
@@ -113,3 +118,10 @@ def _searched(store: Store, selection: Selection) -> tuple[tuple[Candidate, ...]
 def _at(place: str, store: Store) -> Candidate:
     _, segment = segment_at(place, store)
     return Candidate(segment=segment, bout=store.bouts[segment.bout])
+
+
+def _named(candidate: Candidate, labels: Mapping[str, str]) -> Candidate:
+    """With the preferred labels of its tags; a tag that the vocabulary lacks is its own words."""
+    names = candidate.segment.tag_names
+    techniques = dict.fromkeys(labels.get(name, name.replace("-", " ")) for name in names)
+    return candidate.model_copy(update={"techniques": tuple(techniques)})

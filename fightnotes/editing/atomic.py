@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from fightnotes.errors import FightnotesError, Problem, UnreadableFile
+from fightnotes.reading.opening import read_ordinary
 
 
 def replace_files(contents: Mapping[Path, tuple[bytes | None, bytes | None]], mark: str) -> None:
@@ -58,9 +59,9 @@ def temporary_name(path: Path, mark: str) -> Path:
 
 
 def bytes_of(path: Path) -> bytes | None:
-    """What a file holds; None where there is none. Raises OSError."""
+    """What an ordinary file holds; None where there is none. Raises OSError."""
     try:
-        return path.read_bytes()
+        return read_ordinary(path)[0]
     except FileNotFoundError:
         return None
 

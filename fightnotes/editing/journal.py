@@ -105,9 +105,9 @@ def settle(root: Path) -> tuple[str, ...]:
 
     Waits for one that another process is making. Where nothing was left it costs a look into a folder.
     """
-    if not _left(root):
-        return ()
     try:
+        if not _left(root):
+            return ()
         with _alone(root):
             return _settled(root)
     except (FightnotesError, OSError) as error:
@@ -141,7 +141,7 @@ def _alone(root: Path) -> Iterator[None]:
     import filelock  # only an edit needs it
 
     try:
-        (root / LOCK).parent.mkdir(exist_ok=True)
+        inside(root, LOCK.parent.name).mkdir(exist_ok=True)
         with filelock.FileLock(root / LOCK, timeout=_PATIENCE):
             yield
     except filelock.Timeout as error:
@@ -149,9 +149,9 @@ def _alone(root: Path) -> Iterator[None]:
 
 
 def _left(root: Path) -> list[Path]:
-    """Entries that are begun, and what was to become one."""
+    """Entries that are begun, and what was to become one. Raises FightnotesError where their folder lies elsewhere."""
     try:
-        names = os.listdir(root / FOLDER)
+        names = os.listdir(inside(root, FOLDER))
     except OSError:  # no such folder: there was never a change
         return []
     left = (name for name in names if name.endswith(BEGUN) or (name.startswith(".") and name.endswith(".part")))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import bisect
 import difflib
+import os
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -17,6 +18,7 @@ from pathlib import Path, PurePosixPath
 
 from fightnotes.editing.atomic import bytes_of
 from fightnotes.errors import FightnotesError, Problem, UnreadableFile
+from fightnotes.reading.opening import leads_outside
 
 _BYTE_ORDER_MARK = "\ufeff"
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+\Z")
@@ -81,11 +83,19 @@ def lines_of(text: str) -> list[str]:
     return _LINE.findall(text)
 
 
-def offset_of(text: str, line: int, column: int) -> int:
-    """Offset of a place that a reader names, both from 1; readers do not count a byte order mark."""
-    if line == 1:
-        return len(_BYTE_ORDER_MARK) * text.startswith(_BYTE_ORDER_MARK) + column - 1
-    return sum(len(earlier) for earlier in lines_of(text)[: line - 1]) + column - 1
+class Offsets:
+    """Offsets of the places that a reader names in a text: from 1 both, a byte order mark not counted."""
+
+    def __init__(self, text: str) -> None:
+        self._starts = [len(_BYTE_ORDER_MARK) * text.startswith(_BYTE_ORDER_MARK)]
+        reached = 0
+        for line in lines_of(text):
+            reached += len(line)
+            self._starts.append(reached)
+
+    def of(self, line: int, column: int) -> int:
+        """Behind the text for a line that it does not have."""
+        return self._starts[min(line, len(self._starts)) - 1] + column - 1
 
 
 def newline_of(text: str) -> str:
@@ -239,11 +249,14 @@ def _by_file(edits: Iterable[LineEdit]) -> dict[str, list[LineEdit]]:
 
 
 def inside(root: Path, file: str) -> Path:
-    """The path of a file of the library. Raises FightnotesError for one outside it."""
+    """The path of a file of the library, links followed. Raises FightnotesError for one outside it."""
     parts = PurePosixPath(file)
-    if parts.is_absolute() or ".." in parts.parts or "\\" in file or ":" in parts.parts[0]:
+    if not file or parts.is_absolute() or ".." in parts.parts or re.search(r"[\\\0]", file) or ":" in parts.parts[0]:
         raise FightnotesError(f"{file}: an edit stays inside the library")
-    return (root / parts).resolve()
+    path = Path(os.path.realpath(root / parts))
+    if leads_outside(path, [root.resolve()]):
+        raise FightnotesError(f"{file}: an edit stays inside the library, and this is a link to {path}")
+    return path
 
 
 def read_file(path: Path, file: str) -> bytes | None:

@@ -12,6 +12,7 @@ from fightnotes.errors import ExportError
 from fightnotes.model import Bout, Settings
 from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
 from fightnotes.reading.library import bout_files
+from fightnotes.reading.opening import allowed_folders
 
 TRANSCRIPTS_FOLDER = "transcripts"
 
@@ -22,13 +23,14 @@ def own_files(root: Path, bouts: Iterable[Bout], settings: Settings) -> frozense
     Notes and transcripts that are newer than `bouts` are among them.
     """
     named = {SETTINGS_FILE, VOCABULARY_FILE, TAGS_FILE, TERMS_FILE, settings.audit_baseline, FOLDER, ".fightnotes"}
-    own = {root / name for name in (*named, *bout_files(root))}
+    bout_names = bout_files(root, allowed_folders(root, settings.media_roots)).files
+    own = {root / name for name in (*named, *bout_names)}
     own |= {path for path in (root / TRANSCRIPTS_FOLDER).rglob("*") if path.is_file()}
     for bout in bouts:
         own |= {root / name for name in (bout.file, *(source.file for source in bout.sources))}
         footage = [recording.file for recording in bout.recordings.values() if recording.file]
         own |= {root / folder / name for folder in (".", *settings.media_roots) for name in footage}
-    return frozenset(path.resolve() for path in own)
+    return frozenset(Path(os.path.realpath(path)) for path in own)  # resolve() raises on links that loop
 
 
 def may_write(path: Path, own: Collection[Path]) -> None:

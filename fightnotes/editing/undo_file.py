@@ -17,6 +17,7 @@ from pydantic import Field, ValidationError
 from fightnotes.editing.line_edit import LineEdit
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model.bout import Record
+from fightnotes.reading.opening import read_ordinary
 
 FOLDER = "undo"
 """Where entries go in a library: not among what is derived, which may be deleted at any time."""
@@ -70,7 +71,7 @@ def written(undo: Undo) -> bytes:
 def read_undo(path: Path) -> Undo:
     """Raises UnreadableFile where the file is missing or no undo file."""
     try:
-        return Undo.model_validate(json.loads(path.read_bytes()))
+        return Undo.model_validate(json.loads(read_ordinary(path)[0]))
     except OSError as error:
         raise UnreadableFile(Problem(path.name, 0, 0, error.strerror or str(error), "an undo file")) from error
     except json.JSONDecodeError as error:

@@ -26,6 +26,7 @@ from fightnotes.index.records import all_problems, general_problems
 from fightnotes.index.scan import Scan, scan_library
 from fightnotes.index.write_store import Counts, sweep, write_store
 from fightnotes.model import Record
+from fightnotes.reading.opening import allowed_folders, leads_outside
 
 
 class BuildReport(Record):
@@ -57,6 +58,8 @@ def build(root: Path, progress: Progress | None = None) -> BuildReport:
     """
     told: Progress = progress or Silent()
     layout = Layout(root)
+    if leads_outside(layout.folder, allowed_folders(root)):
+        raise StoreError(f"{layout.folder} is a link out of the library, and nothing is written there: remove the link")
     try:
         layout.folder.mkdir(exist_ok=True)
         with _alone(layout, told):
@@ -117,7 +120,11 @@ def _changes(scan: Scan, layout: Layout, manifest: Manifest) -> Changes | None:
     with closing(open_finished(layout.file(manifest.database.name))) as connection:
         meta = read_meta(connection)
         changes = find_changes(
-            scan.root, scan.files, connection, all_again=meta["configuration"] != scan.meta["configuration"]
+            scan.root,
+            scan.files,
+            connection,
+            all_again=meta["configuration"] != scan.meta["configuration"],
+            unseen=scan.unseen,
         )
         same = meta == scan.meta and general_problems(connection) == set(scan.problems)
     return None if same and not changes else changes

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fightnotes import __version__
+from fightnotes.reading.opening import read_ordinary
 
 if TYPE_CHECKING:  # a query asks what changed, and need not load what reads files
     from fightnotes.reading.library import Configuration
@@ -48,24 +49,32 @@ class Changes:
 
 
 def stamp_of(root: Path, path: str, read_since_ns: int | None = None) -> Stamp:
-    """Reads the file for its digest. `read_since_ns` is when it began to be read: a file that has been written
-    since then gets a stamp that no file has, so that the next build reads it again."""
+    """Reads the file for its digest. `read_since_ns` is when it began to be read: a file that has been written, or put
+    in another's place, since then gets a stamp that no file has, so that the next build reads it again."""
     try:
-        raw = (root / path).read_bytes()
-        status = (root / path).stat()
+        raw, status = read_ordinary(root / path)
     except OSError:
         return Stamp(path, MISSING, 0, "")  # the reader reports it
-    if read_since_ns is not None and read_since_ns - _CLOCK_SLACK_NS <= status.st_mtime_ns <= time.time_ns():
+    changed_ns = max(status.st_mtime_ns, status.st_ctime_ns)
+    if read_since_ns is not None and read_since_ns - _CLOCK_SLACK_NS <= changed_ns <= time.time_ns():
         return Stamp(path, MISSING, 0, "")
     return Stamp(path, status.st_size, status.st_mtime_ns, hashlib.sha256(raw).hexdigest())
 
 
-def find_changes(root: Path, bout_files: Sequence[str], connection: sqlite3.Connection, all_again: bool) -> Changes:
+def find_changes(
+    root: Path,
+    bout_files: Sequence[str],
+    connection: sqlite3.Connection,
+    all_again: bool,
+    unseen: Sequence[str] = (),
+) -> Changes:
     """Compares the folder with the store. `all_again` where what the bouts are read against has changed.
 
-    Bouts with one id are read together or not at all, for only the first of them by path is indexed.
+    Bouts with one id are read together or not at all, for only the first of them by path is indexed. Those below a
+    folder that is `unseen` stay as they are.
     """
     known = _known_stamps(connection)
+    kept = [file for file in known if any(file.startswith(f"{folder}/") for folder in unseen)]
     stirred: set[str] = set()
     touched: list[tuple[str, Stamp]] = []
     for file in bout_files:
@@ -77,11 +86,11 @@ def find_changes(root: Path, bout_files: Sequence[str], connection: sqlite3.Conn
             stirred.add(file)
         else:
             touched.extend((file, now) for stamp, now in pairs if stamp != now)
-    removed = sorted(known.keys() - set(bout_files))
+    removed = sorted(known.keys() - set(bout_files) - set(kept))
     again = stirred | _with_same_id(connection, stirred.union(removed)) - set(removed)
     return Changes(
         read_again=tuple(file for file in bout_files if file in again),
-        unchanged=tuple(file for file in bout_files if file not in again),
+        unchanged=tuple(file for file in (*bout_files, *kept) if file not in again),
         removed=tuple(removed),
         touched=tuple(touched),
     )
@@ -101,7 +110,7 @@ def fingerprint(configuration: Configuration) -> str:
     settings = configuration.settings
     parts = [
         __version__,
-        settings.model_dump_json(include={"rounds", "default_length", "outcomes", "fighters"}),
+        settings.model_dump_json(include={"rounds", "default_length", "outcomes", "fighters", "media_roots"}),
         json.dumps([[concept.id, concept.label, *concept.also] for concept in configuration.vocabulary.concepts]),
         json.dumps(sorted((label, found[0]) for label, found in configuration.vocabulary.by_label.items())),
     ]
@@ -111,7 +120,7 @@ def fingerprint(configuration: Configuration) -> str:
 def digest_of(path: Path) -> str:
     """Of a file's content; empty where it cannot be read."""
     try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()
+        return hashlib.sha256(read_ordinary(path)[0]).hexdigest()
     except OSError:
         return ""
 

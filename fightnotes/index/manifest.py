@@ -12,6 +12,7 @@ from pydantic import ValidationError
 from fightnotes.errors import StoreError, StoreMissing, StoreOutdated, StoreTorn
 from fightnotes.index.layout import SCHEMA_VERSION, Layout
 from fightnotes.model import Record
+from fightnotes.reading.opening import read_ordinary
 
 
 class StoredFile(Record):
@@ -34,7 +35,7 @@ class Manifest(Record):
 def read_manifest(layout: Layout) -> Manifest:
     """Raises StoreMissing, StoreTorn, or StoreOutdated for a store of another schema."""
     try:
-        raw = layout.manifest.read_bytes()
+        raw, _ = read_ordinary(layout.manifest)
     except FileNotFoundError:
         raise StoreMissing(f"this library has no index yet: run `fightnotes build --library {layout.root}`") from None
     except OSError as error:

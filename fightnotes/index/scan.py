@@ -14,6 +14,7 @@ from fightnotes.model import Vocabulary
 from fightnotes.reading.captions import READERS
 from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
 from fightnotes.reading.library import Configuration, bout_files, read_configuration
+from fightnotes.reading.opening import allowed_folders
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,8 @@ class Scan:
     """Of settings and vocabulary, taken before they were read, so that a later change shows."""
     files: tuple[str, ...]
     """Of the bouts, relative to the library."""
+    unseen: tuple[str, ...]
+    """Folders of bouts that cannot be read."""
     problems: tuple[Problem, ...]
     """Of no bout's own files."""
     model: ModelSource
@@ -49,23 +52,15 @@ def scan_library(root: Path) -> Scan:
     """Raises ModelError where the model that the settings name is not on this machine."""
     digests = {name: digest_of(root / name) for name in (SETTINGS_FILE, VOCABULARY_FILE)}
     configuration = read_configuration(root)
-    files = bout_files(root)
+    walked = bout_files(root, allowed_folders(root, configuration.settings.media_roots))
     captions = (path for path in (root / TRANSCRIPTS_FOLDER).rglob("*") if path.suffix.lower() in READERS)
     return Scan(
         root=root,
         configuration=configuration,
         digests=digests,
-        files=tuple(file for file in files if _is_unicode(file)),
-        problems=(*configuration.problems, *(_bad_name(file) for file in files if not _is_unicode(file))),
+        files=walked.files,
+        unseen=walked.unseen,
+        problems=(*configuration.problems, *walked.problems),
         model=locate_model(configuration.settings.model, root),
         transcripts=tuple(sorted(path.relative_to(root).as_posix() for path in captions)),
     )
-
-
-def _is_unicode(file: str) -> bool:
-    """Whether the name's bytes are UTF-8; Python holds others as halves of surrogate pairs (PEP 383)."""
-    return not any("\ud800" <= char <= "\udfff" for char in file)
-
-
-def _bad_name(file: str) -> Problem:
-    return Problem(file.encode("utf-8", "replace").decode(), 0, 0, "a file name that is not UTF-8", "one that is")

@@ -81,6 +81,15 @@ class Store:
         return tuple(row[0] for row in rows), np.stack([np.frombuffer(row[1], dtype=np.float32) for row in rows])
 
     @cached_property
+    def text_vectors(self) -> tuple[list[bytes], Vectors]:
+        """The key of every text of segments and concepts, each once, and its vector, row by row."""
+        segments = dict(self.connection.execute("SELECT key, id FROM segments"))
+        wordings = dict(self.connection.execute("SELECT key, vector FROM wordings"))
+        found = self.vectors_of(list(segments.values()))
+        made = np.frombuffer(b"".join(wordings.values()), dtype=np.float32).reshape(-1, self.vectors.d)
+        return [*segments, *wordings], np.concatenate([found, made])
+
+    @cached_property
     def tagged(self) -> dict[str, Ids]:
         """Ids of the segments that have a tag, ascending, by the tag's name."""
         rows = self.connection.execute("SELECT DISTINCT concept, segment FROM acts WHERE concept NOTNULL ORDER BY 2")

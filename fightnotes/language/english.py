@@ -27,6 +27,12 @@ def _any(text: str) -> str:
     return rf"\b(?:{'|'.join(text.split())})\b"
 
 
+def _behind_a_name(*verbs: str) -> re.Pattern[str]:
+    """Pattern of verbs, or their beginnings, as they stand right behind a name."""
+    lead = r"(?:\w+ly |only |just |half-?|never |not |no longer |still )*"
+    return re.compile(rf"\W*{lead}(?:{'|'.join(verbs)})", re.IGNORECASE)
+
+
 # ---- words that carry no content ---------------------------------------------------------------------------------
 DETERMINERS = frozenset(_words("a an the his her their its my your our"))
 """Articles and possessives: whoever writes "showing his chin" says "showing the chin"."""
@@ -138,6 +144,83 @@ PASSIVE = re.compile(
     rf"\W*(?:(?:is|was|gets|got|being|been)\s+(?:\w+ly\s+)?{_PARTICIPLE}\b|{_PARTICIPLE}\s+by\b)", re.IGNORECASE
 )
 
+# ---- who is spoken of, beside names ------------------------------------------------------------------------------
+CORNERS = re.compile(
+    r"\b(?:the )?(?P<corner>red|blue)\b(?: (?:corner|fighter|boxer))?(?:['’]s)?"
+    r"(?! (?:gloves?|trunks|shorts|tape|light|card|mat|canvas|ropes?|marks?|face|eye|skin|blood|post|line|shirt)\b)",
+    re.IGNORECASE,
+)
+STANCE_NAMES = re.compile(
+    r"\bthe (?P<stance>orthodox|southpaw)\b(?: (?:fighter|boxer|man|woman))?(?:['’]s)?", re.IGNORECASE
+)
+"""One of the two, where only one of them stands so."""
+NOT_INITIALS = frozenset("LRI")
+"""Capitals with a stop that stand for more than a name: left, right, the writer."""
+SUBJECTS = frozenset(_words("he she they"))
+"""Pronouns for one who acts."""
+BEFORE_SUBJECTS = frozenset(
+    _words("and but then now again so here this time when as while for once at last first still")
+)
+"""Words that may open a clause before the one who acts in it."""
+OFFICIALS = _any("referee ref corner trainer doctor judges? crowd commentators? timekeeper bell cutman")
+"""Who acts in a clause and is no fighter."""
+ASKING = frozenset(
+    _words("told tells tell telling asked asks ask asking reminds reminded lets let makes made wants wanted")
+)
+"""Right before the name of one who does not act yet."""
+SENDER, OWNER = "from", "of"
+"""Before the name of one whose punch was named before: a right hand from Corvale, the left of Corvale."""
+AWAY = frozenset(_words("away off out back"))
+"""Before `from`, where it does not name the sender."""
+PREPOSITIONS = frozenset(
+    _words("""
+    on against at to past into in for with from of off over under behind round around between after beneath through
+    before than near beside inside outside towards toward
+""")
+)
+"""Right before a name they make it that of one who does not act in the clause."""
+PUNCHES = re.compile(
+    _any("""
+    jabs? hooks? cross(?:es)? uppercuts? overhands? straights? punch(?:es)? shots? kicks? knee teeps? counters?
+    combinations?
+"""),
+    re.IGNORECASE,
+)
+OWNED = re.compile(
+    f"{PUNCHES.pattern}|{_any('gloves? hands? foot feet step shoulders? lead rear')}"
+    r"|\b(?:left|right)\b(?! (?:eye|knee|leg|side|ear|cheek|ankle|thigh)\b)",
+    re.IGNORECASE,
+)
+"""Behind a possessive: what its owner acts with."""
+COUNTERED = re.compile(
+    rf"\W*(?:\w+ )?{PUNCHES.pattern} (?:is|was|gets|got) (?:met|answered|countered|timed|beaten|intercepted)\b",
+    re.IGNORECASE,
+)
+"""Right behind a name: the other answers that fighter's punch."""
+DEFENDS = _behind_a_name("blocks?", "blocked", "takes it", "took it", r"(?:takes?|took) (?:most|them|everything) on")
+"""What is done against a punch of the other, and is no more than that: whoever parries or slips it acts."""
+REACTS = _behind_a_name(
+    "flinch", r"bit(?:es?|ing)\b", "bought", "buys", "react", "follow", "exhal", "grunt", "stays? put", "freez",
+    "froze", "blink", "wince", "declin", "refus", "ignor", "accept", "takes? the (?:bait|offer|invitation)", "clamp",
+    "stumbl", "wobbl", "buzz", "hurt", r"down\b", "out of (?:there|it)", "stop(?:s|ped) short", "goes for it",
+    "half-goes", "(?:didn['’]?t|doesn['’]?t|did not|does not) see", "(?:saw|sees) it (?:too )?late",
+    "is(?:n['’]t| not) having", r"(?:is|was|goes|went) down\b(?! (?:the|to)\b)",
+    "finally (?:bites|goes)", "on (?:his|her|their) heels", "into the ropes", "falls? for", "fell for",
+)  # fmt: skip
+"""What is done about what the other does."""
+IDLES = _behind_a_name(
+    "wait", "watch", "looks?(?! for)", "peers?", r"nods?\b", "stay", "stands?(?! on)", "stood", "smil", "thinks?",
+    "thought", "knows?", "knew", "expect", "seem", "breath", "has (?:no|nothing)", "shrug", "walks? past", r"leans?\b",
+    "not ", "happy", "tired", "can['’]?t(?! help)", "cannot", "could", "should",
+)  # fmt: skip
+"""What tells of no act: of the other's, where one was told before."""
+_PUNCHED = rf"(?:{PUNCHES.pattern}|left|right|punch)"
+RECEIVES = _behind_a_name(
+    rf"(?:meets?|eats?|takes?|gets?|wears?|swallows?) (?:\w+ ){{0,3}}?{PUNCHES.pattern}(?! (?:on|by)\b)",
+    rf"(?:walk|run|step|march)(?:s|es|ed|ing)? (?:straight |right )?(?:on|in)to (?:\w+ ){{0,2}}?{_PUNCHED}",
+)
+"""What becomes of one who is hit."""
+
 # ---- sides and ways ----------------------------------------------------------------------------------------------
 HANDS = "left|right"
 LEADS = "lead|rear"
@@ -155,7 +238,7 @@ PUNCH = re.compile(
     rf"\b({HANDS}) (?:hand|hook|uppercut|straight|cross|jab|punch|overhand)\b|\bstraight ({HANDS})\b"
     rf"|\b(?:the|a|long|looping|short|hard|real|big|stiff) ({HANDS})\b"
     r"(?=\s*(?:[,.;]|$|to|at|over|through|in|on|lands?|goes))"
-    rf"|(?:^|[,.] )({HANDS})(?=[,.]| to the| over the| upstairs)",
+    rf"|(?:^|[,.] )({HANDS})(?=[,.]| to the| over the| upstairs| lands?\b| landed| blocked| short| misse[sd])",
     re.IGNORECASE,
 )
 AVOIDED = re.compile(
@@ -190,3 +273,104 @@ PARTS = [
     "solar",
 ]
 """Every part of the body that a note may name."""
+
+# ---- how it came out ---------------------------------------------------------------------------------------------
+_HE = r"(?:(?-i:[A-Z][\w-]+|[A-Z]\.)|he|she|who|they)"
+"""One who is named, or a pronoun."""
+_GUARD = r"(?:gloves?|leather|forearms?|elbows?|arms?|guard|shoulders?|palm|shin)"
+_HIS = r"(?:the|his|her|their|both|\w+['’]s)"
+_NOT = r"(?:doesn['’]?t|does not|didn['’]?t|did not|won['’]?t|refuses to)"
+_ENDS = r"(?=[.,;!]|$)"
+OUTCOMES: dict[str, tuple[str, ...]] = {
+    "stoppage": (
+        "wav(?:es|ed) (?:it |him |her |them )?off", "stoppage", "t?ko", "rsc", "called off", "full count",
+        f"(?:{OFFICIALS}|he|she)(?:['’]s)? (?:has )?stop(?:s|ped) (?:it|the (?:fight|bout|contest))", "counted out",
+        f"{OFFICIALS} (?:has )?stop(?:s|ped) (?:him|her)", "(?:fight|bout|contest) (?:is |was )?(?:stopped|halted)",
+        "towel (?:comes |goes )?in", "throws? in the towel", "taps? out", "tapped(?: out)?", "pulls? (?:him|her) out",
+        "retire(?:s|d)",
+    ),
+    "knockdown": (
+        "knock(?:ed|s)? ?down", "kd", "floor(?:ed|s)", "felled", "(?:on|to) the (?:canvas|deck|floor|boards)",
+        "(?:takes?|took|taken) a knee", "hits the (?:deck|floor|mat|canvas)", "down (?:he|she) goes", "down hard",
+        rf"drop(?:s|ped) (?:him|her|them)(?:{_ENDS}|(?= (?:with|to|for)\b))", "(?:is|was|gets) dropped", "dropped by",
+        f"{_HE} sits? down", "sat (?:him |her )down", "puts? (?:him|her) down", "(?:he|she)['’]s (?:gone )?down",
+        rf"{_HE} (?:is|goes|went|has gone) down(?! (?:the|to|with|a)\b)", "on (?:his|her) (?:back|seat)",
+        "on all fours", "off (?:his|her) feet", "face ?plants?", "pitche[sd] forward",
+    ),
+    "hurt": (
+        "hurts?", "buzz(?:ed|es)", r"wobbl\w+", r"stagger\w*", "rock(?:ed|s) (?:him|her)", "rocked", "shaken",
+        r"stunn\w+",
+        "winces?", "grunts?", r"legs? (?:go|goes|went|dip|buckle|stiffen|gone)\w*", "legs are not", "legs have gone",
+        r"knees? (?:buckle|dip)\w*", "holding (?:his|her) side", "doubled? (?:him|her )?over", "shakes? (?:him|her) up",
+        "shook (?:him|her)", "(?:stung|stings) (?:him|her)", "rattled", r"lurch\w*", "dazed", "glazed", "winded",
+        "folds? (?:him|her)", r"limp(?:s|ing|ed)", r"hobbl\w+", "all over the place", "in (?:real |big |bad )?trouble",
+    ),
+    "blocked": (
+        "block(?:s|ed)", "blkd", "parried", "picked (?:it |them |that )?off", "smothered", f"caught{_ENDS}",
+        f"(?:lands?|landed|caught|taken|dies|ends|is|all|most|it) on(?:to)? (?:{_HIS} )?{_GUARD}", "checked",
+        f"most of it on (?:{_HIS} )?{_GUARD}", "(?:brushed|patted|swatted|knocked|turned) (?:aside|away)",
+        f"{_GUARD} takes? (?:it|them|both)", "on(?:to)? (?:the )?(?:gloves|leather|elbows|forearms)",
+        "nothing but (?:gloves?|arms?|elbows?|leather)", "all (?:gloves?|arms?|elbows?|leather)", f"into {_HIS} guard",
+    ),
+    "missed": (
+        r"miss(?:es|ed)?(?! a\b)", rf"(?<=[,;] )air{_ENDS}", "(?:into|hits|hitting|finds|punches) (?:thin |fresh )?air",
+        r"whiff\w*", r"(?:falls?|fell|comes?|came|is|well|way|too)(?: \w+){0,2} short", "short by",
+        rf"(?<!little )(?<!thrown )(?<!works )short{_ENDS}", "(?:hits|meets?|finds|touches) (?:nothing|nobody|no ?one)",
+        "sail(?:s|ed) (?:over|past|wide|by)", "goes wide", "(?:no|without) contact",
+        "wide of", f"goes over{_ENDS}",
+    ),
+    "partial": (
+        r"graz\w+", r"glanc\w+", "half[- ](?:lands?|blocked|blkd)", "partly", "partial(?:ly)?", "shav(?:es|ed)",
+        "little on it", "a little short", "brush(?:es|ed) (?:him|her|the (?:chin|cheek|ear|nose|ribs?|hair|face))",
+        "(?:slides?|slid|skids?|skidded) off", f"{_GUARD} (?:takes?|took) (?:most|the worst)", "top of the head",
+        "a piece of (?:him|her|it)", "not all of it", "touch only", "half lands",
+    ),
+    "landed": (
+        f"(?<!to )land(?:s|ed)?(?! on(?:to)? (?:{_HIS} )?{_GUARD})", "lnds?", "connects?", "(?<!had )connected",
+        "flush",
+        "gets? home", "got home", "split(?:s|ting)? the guard", "hits (?:him|her)", "clean(?:ly)?", "on the money",
+        "on the (?:button|chin|nose|ear|jaw|cheek(?:bone)?|temple|liver)", "thud(?:s|ded)? (?:in|on)to",
+        "(?:is|gets|and) (?:hit|hooked|jabbed|tagged|kicked)", "snaps (?:his|her|the) head", "unobstructed",
+        "(?:finds?|found) the (?:chin|body|liver|ribs?|stomach|target|mark|jaw|nose|face)",
+    ),
+    "ignored": (
+        r"ignor\w+", f"{_NOT} (?:bite|react|buy|flinch|bother|respond|answer|fall for|follow{_ENDS})",
+        f"{_NOT} take (?:it|the (?:bait|offer|invitation))",
+        "no (?:reply|takers?|customers?|reaction|answer|response|sale)", "refus(?:es|ed)", "declin(?:es|ed)",
+        "stays? put", "unmoved", "leaves? (?:it|the door) alone", "just looks", "gets nothing", "not buying",
+        "not biting", "unimpressed", "nobody (?:bites|comes|reacts)", "stop(?:s|ped) short of it", f"walks? on{_ENDS}",
+    ),
+    "worked": (
+        "worked", r"flinch\w*", "gets? the (?:flinch|reaction|lead)", "falls? for", "fell for", "into the ropes",
+        "(?:takes?|took|accepts?|accepted) the (?:bait|offer|invitation)", r"buys (?:it|time|\w+ seconds)",
+        "bought it", "bites", "bit on it",
+    ),
+    "failed": (
+        "fail(?:s|ed)?(?! to)", "stuff(?:s|ed)", "shrugg?(?:s|ed) (?:it|him|her) off", "comes to nothing",
+        f"{_NOT} work", r"backfir\w+",
+    ),
+    "warning": (
+        "warn(?:s|ed|ing)", "told off", "cautions?", "cautioned", "ticked off", "talking[- ]to", r"lectur\w+",
+        "wags? a finger", "finger wag", "(?:been|was|is) spoken to", "reprimand(?:ed)?", r"admonish\w+", "stern word",
+    ),
+    "foul": (
+        "fouls?", "fouled", "low blow", r"head-?butt\w*", "butts", "below (?:the )?belt", "takes? a point",
+        "points? (?:taken|deducted|off)", r"deduct\w+", "rabbit punch(?:es)?", "clash of heads", "illegal", "eye poke",
+        "that['’]s low",
+    ),
+}  # fmt: skip
+"""By outcome, what says it."""
+SHOUTED_DOWN = re.compile(rf"\bDOWN\b|{_HE} down!")
+NOT_THE_BLOW = re.compile(r"\b(?:foot|feet|toes?|heel|boot)\b(?:\s\w+){0,2}\s$", re.IGNORECASE)
+"""Before a word that then tells of a step."""
+GUARDING = re.compile(
+    r"\b(?:gloves?|hands|elbows?|forearms?|chin|shell|arms|both|head|palm)\s(?:\w+\s){0,2}$", re.IGNORECASE
+)
+"""Before a part of the body that is guarded or shown, and not hit."""
+AIMED = {
+    "head": r"\bhead[- ](?:kick|shot|punch|jab|hook|cross)s?\b|\bhigh kicks?\b|\bgoes (?:high|upstairs)\b",
+    "body": r"\b(?:body|liver|rib|stomach)[- ]"
+    r"(?:shot|kick|punch|jab|hook|cross|knee|blow|straight|uppercut|right|left)(?:s|es)?\b|\bmiddle kicks?\b",
+    "legs": r"\b(?:leg|calf|thigh|low)[- ]kicks?\b",
+}
+"""Punches and kicks that are named by what they are aimed at."""

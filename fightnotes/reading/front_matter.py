@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime
 import posixpath
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from pathlib import Path
 from typing import get_args
 
 from fightnotes.clock import (
@@ -23,6 +24,7 @@ from fightnotes.clock import (
 )
 from fightnotes.model import FOOTAGE, Bout, Fighter, Recording, Settings, Source, SourceKind
 from fightnotes.reading.dates import TwoDates, date_of
+from fightnotes.reading.opening import fault_of_name
 from fightnotes.reading.people import fighter_from
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, parsed, text_of, truth
 from fightnotes.reading.placing import drop_is_possible, seconds_on
@@ -35,17 +37,18 @@ _SOURCE = ("file", "kind", "analyst", "timed_on")
 _TIME = "a time such as 0:04:10 or 00:04:10:00"
 
 
-def bout_from(root: Item | None, file: str, settings: Settings, reporter: Reporter) -> Bout:
+def bout_from(root: Item | None, file: str, settings: Settings, folders: Sequence[Path], reporter: Reporter) -> Bout:
     """The bout that the front matter describes; without one, a bout named after its file.
 
-    `file` is relative to the library. What cannot be read is reported and left out.
+    `file` is relative to the library; footage must lie in one of `folders`. What cannot be read is reported and left
+    out.
     """
     found = mapping_of(root, _BOUT, reporter) if root else {}
     identity = text_of(found.get("bout"), reporter) or posixpath.splitext(posixpath.basename(file))[0]
     known = {fighter.id: fighter for fighter in settings.fighters}
     red, blue = _corners(found, known, reporter)
     rounds = rounds_from(found.get("rounds"), settings.rounds, reporter)
-    recordings, bells = _recordings_from(found, rounds, reporter)
+    recordings, bells = _recordings_from(found, rounds, folders, reporter)
     return Bout(
         id=identity,
         id_place=(found["bout"].line, found["bout"].column) if "bout" in found else (1, 1),
@@ -87,14 +90,14 @@ def _corners(
 
 
 def _recordings_from(
-    found: dict[str, Item], rounds: RoundFormat | None, reporter: Reporter
+    found: dict[str, Item], rounds: RoundFormat | None, folders: Sequence[Path], reporter: Reporter
 ) -> tuple[dict[str, Recording], dict[int, Bell]]:
     """The footage from `media`, the others from `recordings`, and the bells on the footage."""
     recordings: dict[str, Recording] = {}
     bells: dict[int, Bell] = {}
     if "media" in found:
         keys = _file_or_mapping(found["media"], (*_RECORDING, "bells"), reporter)
-        recordings[FOOTAGE] = _recording_from(keys, reporter)
+        recordings[FOOTAGE] = _recording_from(keys, folders, reporter)
         bells = _bells_from(keys.get("bells"), recordings[FOOTAGE], rounds, reporter)
     if "recordings" in found and found["recordings"].entries is None:
         reporter.of(found["recordings"], "a mapping of recording names")
@@ -104,7 +107,7 @@ def _recordings_from(
             reporter.of(name, f"a recording's name; '{FOOTAGE}' is what `media` describes")
             continue
         keys = _file_or_mapping(item, (*_RECORDING, "align"), reporter)
-        recording = _recording_from(keys, reporter)
+        recording = _recording_from(keys, folders, reporter)
         align = _alignment_from(keys.get("align"), recording, recordings.get(FOOTAGE), reporter)
         recordings[label] = recording.model_copy(update={"align": align})
     return recordings, bells
@@ -115,14 +118,25 @@ def _file_or_mapping(item: Item, known: Iterable[str], reporter: Reporter) -> di
     return {"file": item} if item.text is not None else mapping_of(item, known, reporter)
 
 
-def _recording_from(keys: dict[str, Item], reporter: Reporter) -> Recording:
+def _recording_from(keys: dict[str, Item], folders: Sequence[Path], reporter: Reporter) -> Recording:
     rate = parsed(keys.get("rate"), parse_rate, "a rate such as 25 or 30000/1001", reporter)
     drop = parsed(keys.get("drop_frame"), truth, "true or false", reporter) or False
     if drop and not drop_is_possible(rate):
         reporter.of(keys["drop_frame"], "a rate of 30000/1001 or 60000/1001 beside drop_frame: true")
         drop = False
     first_frame = _first_frame_from(keys["start"], rate, reporter) if "start" in keys else 0
-    return Recording(file=text_of(keys.get("file"), reporter), rate=rate, drop_frame=drop, first_frame=first_frame)
+    file = _footage_from(keys.get("file"), folders, reporter)
+    return Recording(file=file, rate=rate, drop_frame=drop, first_frame=first_frame)
+
+
+def _footage_from(item: Item | None, folders: Sequence[Path], reporter: Reporter) -> str | None:
+    file = text_of(item, reporter)
+    fault = fault_of_name(file, folders) if file else None
+    if item is not None and fault is not None:
+        found, expected = fault
+        reporter.of(item, expected, found)
+        return None
+    return file
 
 
 def _first_frame_from(item: Item, rate: Fraction | None, reporter: Reporter) -> int:
@@ -188,7 +202,7 @@ def _alignment_from(
     item: Item | None, recording: Recording, footage: Recording | None, reporter: Reporter
 ) -> Alignment | None:
     """The pairs that ascend on both sides; others are reported and left out."""
-    align: Alignment | None = None
+    pairs: list[tuple[Fraction, Fraction]] = []
     for pair in items_of(item, reporter) if item else ():
         sides = pair.items or ()
         if len(sides) != 2:
@@ -199,10 +213,11 @@ def _alignment_from(
         if here is None or there is None:
             continue
         try:
-            align = Alignment((*align.pairs, (here, there)) if align else ((here, there),))
+            Alignment((*pairs[-1:], (here, there)))
+            pairs.append((here, there))
         except ClockError as error:
             reporter.of(pair, error.expected, error.found)
-    return align
+    return Alignment(tuple(pairs)) if pairs else None
 
 
 def _sources_from(

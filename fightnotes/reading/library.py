@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from fightnotes.reading.front_matter import bout_from
 from fightnotes.reading.note_blocks import NoteText, front_of, read_blocks
 from fightnotes.reading.note_marks import NoteContext
 from fightnotes.reading.note_segments import segments_of
+from fightnotes.reading.opening import WITHIN, allowed_folders, leads_outside
 from fightnotes.reading.placed_yaml import Reporter, read_yaml
 from fightnotes.reading.settings_file import read_settings
 from fightnotes.reading.stances import StanceChange, with_stances
@@ -28,6 +30,17 @@ class Configuration:
 
     settings: Settings
     vocabulary: Vocabulary
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class BoutFiles:
+    """What a library has of bouts, and what of it could not be looked at."""
+
+    files: tuple[str, ...]
+    """In order of path."""
+    unseen: tuple[str, ...]
+    """Folders that cannot be read; what they hold is not known to be gone."""
     problems: tuple[Problem, ...]
 
 
@@ -69,52 +82,74 @@ def read_configuration(root: Path) -> Configuration:
     """Settings and vocabulary; a file that is missing stands for its defaults."""
     problems: list[Problem] = []
     settings, vocabulary = Settings(), Vocabulary()
-    text = _optional_text(root, SETTINGS_FILE, problems)
+    text = _optional_text(root, SETTINGS_FILE, allowed_folders(root), problems)
     if text is not None:
         settings, found = read_settings(text, SETTINGS_FILE)
         problems.extend(found)
-    text = _optional_text(root, VOCABULARY_FILE, problems)
+    text = _optional_text(root, VOCABULARY_FILE, allowed_folders(root, settings.media_roots), problems)
     if text is not None:
         vocabulary, found = read_vocabulary(text, VOCABULARY_FILE)
         problems.extend(found)
     return Configuration(settings, vocabulary, tuple(problems))
 
 
-def bout_files(root: Path) -> list[str]:
-    """Everything below `bouts/` that is named as Markdown, in order of path; what begins with a dot is left out.
+def bout_files(root: Path, folders: Sequence[Path]) -> BoutFiles:
+    """Everything below `bouts/` that is named as Markdown; what begins with a dot is left out.
 
-    A folder that links lead to twice is walked once, and one that holds `bouts/` itself not again.
+    A folder that links lead to twice is walked once, and one that holds `bouts/` itself not again; one outside
+    `folders` is reported and not walked, and so is one that cannot be read. A name that is not UTF-8 is reported.
     """
     found: list[str] = []
+    unseen: list[str] = []
+    problems: list[Problem] = []
+
+    def not_readable(error: OSError) -> None:
+        if os.path.lexists(error.filename):
+            unseen.append(relative(root, Path(error.filename)))
+            said = error.strerror or str(error)
+            problems.append(Problem(_printable(unseen[-1]), 0, 0, said, "a folder that can be read"))
+
     bouts = os.path.realpath(root / BOUTS_FOLDER)
     seen: set[str] = set()
-    for folder, folders, files in os.walk(root / BOUTS_FOLDER, followlinks=True):
+    for folder, below, files in os.walk(root / BOUTS_FOLDER, onerror=not_readable, followlinks=True):
         real = os.path.realpath(folder)
         if real in seen or bouts.startswith(os.path.join(real, "")):
-            folders.clear()
+            below.clear()
             continue
         seen.add(real)
-        named = [name for name in (*files, *folders) if name.lower().endswith(".md") and not name.startswith(".")]
+        if leads_outside(Path(folder), folders):
+            problems.append(Problem(_printable(relative(root, Path(folder))), 0, 0, f"a link to {real}", WITHIN))
+            below.clear()
+            continue
+        named = [name for name in (*files, *below) if name.lower().endswith(".md") and not name.startswith(".")]
         found.extend(relative(root, Path(folder, name)) for name in named)
-        folders[:] = sorted(name for name in folders if name not in named and not name.startswith("."))
-    return sorted(found)
+        below[:] = sorted(name for name in below if name not in named and not name.startswith("."))
+    bad = [file for file in found if _printable(file) != file]
+    problems += [Problem(_printable(file), 0, 0, "a file name that is not UTF-8", "one that is") for file in bad]
+    return BoutFiles(tuple(sorted(set(found) - set(bad))), tuple(unseen), tuple(sorted(problems)))
+
+
+def _printable(file: str) -> str:
+    """A path whose bytes are not all UTF-8 with `?` for those; Python holds them as halves of surrogates (PEP 383)."""
+    return file.encode("utf-8", "replace").decode()
 
 
 def read_bout(root: Path, file: str, configuration: Configuration) -> BoutReading:
     """A bout's own notes and the sources that its front matter names, with every complaint about them."""
     reporter = Reporter(file)
-    text = _text(root, file, reporter)
+    folders = allowed_folders(root, configuration.settings.media_roots)
+    text = _text(root, file, folders, reporter)
     if text is None:
         return BoutReading(None, (), tuple(reporter.problems))
     note = read_blocks(text, reporter)
-    bout = _bout_of(note, file, configuration, reporter)
+    bout = _bout_of(note, file, configuration, folders, reporter)
     own = Source(file=file, kind="notes", analyst=bout.analyst)
     context = NoteContext(bout, configuration.vocabulary, configuration.settings, reporter)
     segments, stances = segments_of(note.blocks, own, context)
     segments = close_ends(bout, segments, configuration.settings.default_length)
     problems = sorted(reporter.problems)
     for source in bout.sources:
-        read, found = _read_source(root, source, bout, stances, configuration)
+        read, found = _read_source(root, source, bout, stances, configuration, folders)
         segments.extend(read)
         problems.extend(sorted(found))
     problems = _told_once(problems)
@@ -124,11 +159,12 @@ def read_bout(root: Path, file: str, configuration: Configuration) -> BoutReadin
 def read_bouts(root: Path, configuration: Configuration) -> tuple[Bout, ...]:
     """Every bout as its front matter gives it, its notes unread; of two with one id the first by path."""
     bouts: dict[str, Bout] = {}
-    for file in bout_files(root):
+    folders = allowed_folders(root, configuration.settings.media_roots)
+    for file in bout_files(root, folders).files:
         reporter = Reporter(file)
-        text = _text(root, file, reporter)
+        text = _text(root, file, folders, reporter)
         if text is not None:
-            bout = _bout_of(read_blocks(front_of(text), reporter), file, configuration, reporter)
+            bout = _bout_of(read_blocks(front_of(text), reporter), file, configuration, folders, reporter)
             bouts.setdefault(bout.id, bout)
     return tuple(bouts.values())
 
@@ -136,10 +172,11 @@ def read_bouts(root: Path, configuration: Configuration) -> tuple[Bout, ...]:
 def read_library(root: Path) -> LibraryReading:
     """Every bout of the library; of two with one id, the first by path is kept and the other reported."""
     configuration = read_configuration(root)
-    problems = list(configuration.problems)
+    walked = bout_files(root, allowed_folders(root, configuration.settings.media_roots))
+    problems = [*configuration.problems, *walked.problems]
     bouts: dict[str, Bout] = {}
     segments: list[Segment] = []
-    for file in bout_files(root):
+    for file in walked.files:
         reading = read_bout(root, file, configuration)
         if reading.bout and reading.bout.id in bouts:
             problems.append(same_id(reading.bout, bouts[reading.bout.id].file))
@@ -164,17 +201,24 @@ def same_id(bout: Bout, first_file: str) -> Problem:
     return Problem(bout.file, *bout.id_place, found, "an id of its own")
 
 
-def _bout_of(note: NoteText, file: str, configuration: Configuration, reporter: Reporter) -> Bout:
+def _bout_of(
+    note: NoteText, file: str, configuration: Configuration, folders: Sequence[Path], reporter: Reporter
+) -> Bout:
     matter = read_yaml(note.front_matter, reporter, note.front_matter_line) if note.front_matter else None
-    return bout_from(matter, file, configuration.settings, reporter)
+    return bout_from(matter, file, configuration.settings, folders, reporter)
 
 
 def _read_source(
-    root: Path, source: Source, bout: Bout, stances: list[StanceChange], configuration: Configuration
+    root: Path,
+    source: Source,
+    bout: Bout,
+    stances: list[StanceChange],
+    configuration: Configuration,
+    folders: Sequence[Path],
 ) -> tuple[list[Segment], list[Problem]]:
     """`stances` are the changes that the bout's own notes give."""
     reporter = Reporter(source.file)
-    text = _text(root, source.file, reporter)
+    text = _text(root, source.file, folders, reporter)
     if text is None:
         return [], reporter.problems
     longest = configuration.settings.default_length
@@ -193,15 +237,19 @@ def _told_once(problems: list[Problem]) -> list[Problem]:
     return [problem for problem in problems if problem not in clock[1:]]
 
 
-def _text(root: Path, file: str, reporter: Reporter) -> str | None:
+def _text(root: Path, file: str, folders: Sequence[Path], reporter: Reporter) -> str | None:
+    """None where the file must not or cannot be read, which is reported."""
+    if leads_outside(root / file, folders):
+        reporter.at(0, 0, f"a link to {os.path.realpath(root / file)}", WITHIN)
+        return None
     raw = read_bytes(root / file, reporter)
     return None if raw is None else decode(raw, reporter)
 
 
-def _optional_text(root: Path, file: str, problems: list[Problem]) -> str | None:
-    if not (root / file).exists():
+def _optional_text(root: Path, file: str, folders: Sequence[Path], problems: list[Problem]) -> str | None:
+    if not os.path.lexists(root / file):
         return None
     reporter = Reporter(file)
-    text = _text(root, file, reporter)
+    text = _text(root, file, folders, reporter)
     problems.extend(reporter.problems)
     return text

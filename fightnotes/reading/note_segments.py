@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
-from dataclasses import replace
 
-from fightnotes.clock import MediaTime, RoundClock, RoundFormat
 from fightnotes.model import ACT_KEYS, FOOTAGE, Fields, Segment, Source
 from fightnotes.reading.direction import clock_runs_against
+from fightnotes.reading.headed_times import put_on_clocks
 from fightnotes.reading.note_blocks import Block
 from fightnotes.reading.note_file import Draft, Part, drafts_of
 from fightnotes.reading.note_marks import Marks, NoteContext, read_marks
 from fightnotes.reading.stances import StanceChange, with_stances
-from fightnotes.reading.timing import SegmentTiming, WrittenTime, timing_of
-
-_WITH_HOURS = re.compile(r"[0-9]:[0-9]{2}:[0-9]{2}")
+from fightnotes.reading.timing import SegmentTiming, timing_of
 
 
 def segments_of(
@@ -29,12 +25,11 @@ def segments_of(
     written: list[tuple[tuple[str, str], ...]] = []
     drafts = drafts_of(blocks, context.reporter)
     if source.timed_on == FOOTAGE:
-        for draft in drafts:
-            draft.time = _on_the_clock(draft, context.bout.rounds)
+        put_on_clocks(drafts, context.bout.rounds, context.reporter)
     times = (draft.time for draft in drafts if draft.time)
     reversed_clock = clock_runs_against(context.bout.rounds, times, context.reporter)
     for draft in drafts:
-        marks = [_marks_of(part, context) for part in draft.parts]
+        marks = [marks_of(part, context) for part in draft.parts]
         moment = SegmentTiming()
         if draft.time:
             moment = timing_of(context.bout, source.timed_on, draft.time, context.reporter, reversed_clock)
@@ -43,29 +38,8 @@ def segments_of(
     return with_stances(context.bout, segments, written, earlier)
 
 
-def _on_the_clock(draft: Draft, rounds: RoundFormat | None) -> WrittenTime | None:
-    """The draft's time; a bare one below a round's heading as that round's clock, where the bout has them so.
-
-    What a round is too short for stays a time of the footage.
-    """
-    written, number = draft.time, draft.heading_round
-    if written is None or number is None or rounds is None or rounds.times == "footage" or not is_bare(written):
-        return written
-    start, end = (
-        RoundClock(number, time.seconds) if isinstance(time, MediaTime) and time.seconds <= rounds.length else None
-        for time in (written.span.start, written.span.end)
-    )
-    if start is None or (end is None and written.span.end is not None):
-        return written
-    return replace(written, span=replace(written.span, start=start, end=end))
-
-
-def is_bare(written: WrittenTime) -> bool:
-    """Whether minutes and seconds are all that stands there, which may be of the footage or of a round's clock."""
-    return isinstance(written.span.start, MediaTime) and not _WITH_HOURS.search(written.text)
-
-
-def _marks_of(part: Part, context: NoteContext) -> Marks:
+def marks_of(part: Part, context: NoteContext) -> Marks:
+    """Of one block; of code and HTML the text alone."""
     if part.literal:
         return Marks("\n".join(line.text for line in part.lines))
     return read_marks(part.lines, context)
@@ -97,12 +71,13 @@ def _segment(draft: Draft, marks: list[Marks], moment: SegmentTiming, source: So
         heading=draft.heading,
         heading_round=draft.heading_round,
         tags=tuple(tag for mark in marks for tag in mark.tags),
-        fields=_joined([mark.fields for mark in marks]),
+        fields=joined([mark.fields for mark in marks]),
         analyst=analysts[-1] if analysts else source.analyst or bout.analyst,
         parent_line=draft.parent_line,
     )
 
 
-def _joined(parts: Sequence[Fields]) -> Fields:
+def joined(parts: Sequence[Fields]) -> Fields:
+    """The fields of several blocks, each value once."""
     values = {key: dict.fromkeys(value for part in parts for value in getattr(part, key)) for key in ACT_KEYS}
     return Fields(**{key: tuple(found) for key, found in values.items()})

@@ -7,13 +7,14 @@ Scalars stay text: what a value must look like is for the reader of the key to s
 from __future__ import annotations
 
 import re
+import warnings
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TypeVar
 
 from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.error import MarkedYAMLError, ReusedAnchorWarning, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.reader import ReaderError
 
@@ -27,6 +28,8 @@ _MOST = 200_000
 _NEWLINE = re.compile(r"\r\n?|\n")
 _ONE_LINE = {0x85: " ", 0x2028: " ", 0x2029: " "}
 """What a YAML reader may count as line ends and an editor does not."""
+_UNUSABLE = re.compile("[\0\ud800-\udfff]")
+"""Characters that an escape can write and no text may hold: NUL, and halves of surrogate pairs (Unicode 16, 3.9)."""
 _TOP_LEVEL_KEY = re.compile(r"[^\W\d]\w*[ \t]*:(?:\s|$)")
 
 
@@ -75,11 +78,11 @@ def read_yaml(text: str, reporter: Reporter, first_line: int = 1) -> Item | None
     """
     lines = _NEWLINE.split(text.translate(_ONE_LINE))
     whole = _Fragment(lines, first_line)
-    read = whole.read(reporter.file)
+    read = whole.read(reporter)
     if isinstance(read, Item) or read is None:
         return read
     fragments = _top_level(lines, first_line)
-    readings = [fragment.read(reporter.file) for fragment in fragments]
+    readings = [fragment.read(reporter) for fragment in fragments]
     faults = [reading for reading in readings if isinstance(reading, Problem)]
     reporter.problems.extend(faults or [read])
     entries = [entry for reading in readings if isinstance(reading, Item) for entry in reading.entries or ()]
@@ -93,12 +96,19 @@ class _Fragment:
     lines: list[str]
     first_line: int
 
-    def read(self, file: str) -> Item | Problem | None:
-        """The root, None where there is none, or what is wrong."""
-        text = "\n".join(self.lines)
+    def read(self, reporter: Reporter) -> Item | Problem | None:
+        """The root, None where there is none, or what is wrong with the whole."""
+        text, file = "\n".join(self.lines), reporter.file
         try:
-            node = YAML(typ="safe", pure=True).compose(text)
-            return None if node is None else _Builder(self.first_line, max(_MOST, len(text))).item(node, 0)
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore", ReusedAnchorWarning)  # the later holds (YAML 1.2.2, 7.1)
+                node = YAML(typ="safe", pure=True).compose(text)
+            if node is None:
+                return None
+            escapes = Reporter(reporter.file)
+            root = _Builder(self.first_line, max(_MOST, len(text)), escapes).item(node, 0)
+            reporter.problems += escapes.problems
+            return root
         except MarkedYAMLError as error:
             mark = error.problem_mark or error.context_mark
             line, column = (mark.line, mark.column) if mark else (0, 0)
@@ -127,9 +137,10 @@ class _Builder:
     Without aliases no text holds more values than characters.
     """
 
-    def __init__(self, first_line: int, most: int) -> None:
+    def __init__(self, first_line: int, most: int, reporter: Reporter) -> None:
         self._first_line = first_line
         self._most = most
+        self._reporter = reporter
         self._made = 0
 
     def item(self, node: Node, depth: int) -> Item:
@@ -138,12 +149,21 @@ class _Builder:
             raise ValueError(f"over {_DEEPEST} levels or {self._most} values")
         line, column = node.start_mark.line + self._first_line, node.start_mark.column + 1
         if isinstance(node, ScalarNode):
-            return Item(line, column, text=None if node.tag == _NULL else str(node.value))
+            return Item(line, column, text=None if node.tag == _NULL else self._text(str(node.value), line, column))
         if isinstance(node, SequenceNode):
             return Item(line, column, items=tuple(self.item(child, depth + 1) for child in node.value))
         assert isinstance(node, MappingNode)
         entries = ((self.item(key, depth + 1), self.item(value, depth + 1)) for key, value in node.value)
         return Item(line, column, entries=tuple(entries))
+
+    def _text(self, written: str, line: int, column: int) -> str:
+        """Two escapes that are a surrogate pair become its character, as in JSON; what no text may hold, U+FFFD."""
+        if not _UNUSABLE.search(written):
+            return written
+        paired = written.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "surrogatepass")
+        for found in _UNUSABLE.findall(paired):
+            self._reporter.at(line, column, f"an escape for U+{ord(found):04X}", "characters that a text may hold")
+        return _UNUSABLE.sub("\ufffd", paired)
 
 
 def mapping_of(item: Item, known: Iterable[str], reporter: Reporter) -> dict[str, Item]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import codecs
 import os
 import re
-import stat
 from pathlib import Path
 
+from fightnotes.reading.opening import NotOrdinary, read_ordinary
 from fightnotes.reading.placed_yaml import Reporter
 
 _NEWLINE = re.compile(r"\r\n?|\n")
@@ -17,13 +17,12 @@ _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 def read_bytes(path: Path, reporter: Reporter) -> bytes | None:
     """The file's bytes, or None where it cannot be read (which is reported)."""
     try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            reporter.at(0, 0, "a folder" if path.is_dir() else "a device or pipe", "a file")
-            return None
-        return path.read_bytes()
-    except (OSError, ValueError) as error:  # ValueError: a path with a NUL
-        reporter.at(0, 0, getattr(error, "strerror", None) or str(error), "a file that can be read")
-        return None
+        return read_ordinary(path)[0]
+    except NotOrdinary as error:
+        reporter.at(0, 0, error.what, "an ordinary file")
+    except OSError as error:
+        reporter.at(0, 0, error.strerror or str(error), "a file that can be read")
+    return None
 
 
 def decode(raw: bytes, reporter: Reporter) -> str | None:

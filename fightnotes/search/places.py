@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from fightnotes.errors import UnknownName, UsageError
 from fightnotes.index.store import Store
 from fightnotes.model import Segment
@@ -22,9 +24,14 @@ def segment_at(place: str, store: Store) -> tuple[int, Segment]:
     there = {number: one for number, one in segments.items() if one.file == file}
     if not there:
         raise UnknownName(f"the library has no notes in {file}")
-    holding = [number for number, one in there.items() if one.line <= line <= one.last_line]
-    if not holding:
+    found = innermost(there.values(), line)
+    if found is None:
         nearest = min(there.values(), key=lambda one: abs(one.line - line))
         raise UnknownName(f"no note stands at {place}; nearest is line {nearest.line}")
-    number = max(holding, key=lambda number: there[number].line)
-    return number, there[number]
+    return next(number for number, one in there.items() if one is found), found
+
+
+def innermost(segments: Iterable[Segment], line: int) -> Segment | None:
+    """Of the segments of one file, the innermost that holds a line."""
+    holding = (one for one in segments if one.line <= line <= one.last_line)
+    return max(holding, key=lambda one: one.line, default=None)

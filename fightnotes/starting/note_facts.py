@@ -8,16 +8,15 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
-from fightnotes.clock import MediaTime, RoundClock, Timecode
+from fightnotes.clock import RoundClock, Timecode
 from fightnotes.model import fold
 from fightnotes.reading.direction import direction_of
 from fightnotes.reading.grammar import FieldMark, TagMark, find_marks
+from fightnotes.reading.headed_times import HeadedTime, headed_times
 from fightnotes.reading.note_blocks import Block, NoteText, plain_text, read_blocks
 from fightnotes.reading.note_file import Draft, drafts_of
-from fightnotes.reading.note_segments import is_bare
 from fightnotes.reading.placed_yaml import Item, Reporter, read_yaml
 from fightnotes.reading.round_headings import round_of_title
-from fightnotes.starting.headed_times import HeadedTime
 
 _HEAD_LINES = 12
 _NAMED = re.compile(r"\b(?:by|on):", re.IGNORECASE)
@@ -85,7 +84,7 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
         highest_frame=max((code.frames for code in timecodes), default=None),
         drop_frame=any(code.drop for code in timecodes),
         direction=direction_of(times),
-        headed=tuple(_headed(drafts)),
+        headed=tuple(headed_times(drafts)),
         heading=next((title for title in _headings(head) if round_of_title(title) is None), None),
         head=tuple(plain_text(line.text) for block in head for line in block.lines)[:_HEAD_LINES],
         labelled=_labelled(head),
@@ -95,13 +94,6 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
         matter_end=note.front_matter_end,
         matter_broken=broken,
     )
-
-
-def _headed(drafts: Iterable[Draft]) -> Iterator[HeadedTime]:
-    for draft in drafts:
-        if draft.time and draft.heading_round and is_bare(draft.time):
-            times = (draft.time.span.start, draft.time.span.end)
-            yield from ((draft.heading_round, time.seconds) for time in times if isinstance(time, MediaTime))
 
 
 def _head(blocks: Iterable[Block], first_moment: int | None) -> list[Block]:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Iterable, Sequence
-from fractions import Fraction
 from pathlib import Path
 
-from fightnotes.cutting.media import media_folders
-from fightnotes.errors import Problem
+from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import FOOTAGE, Bout, Record, Segment, Settings
 from fightnotes.reading.library import LibraryReading
-from fightnotes.starting.headed_times import headed_clock
+from fightnotes.reading.opening import allowed_folders, find_footage
 from fightnotes.starting.survey import Survey
 
 _FIRST_PLACES = 3
@@ -85,8 +83,6 @@ class Overview(Record):
     notes: NoteCounts
     tags: TagCounts
     recordings: RecordingCounts
-    doubtful: tuple[Group, ...]
-    """What is read, and looks as if it meant something else."""
     problems: tuple[Group, ...]
     """What was found wrong, by kind, in words."""
     left_alone: tuple[Group, ...]
@@ -108,19 +104,18 @@ _KINDS = {
 
 def overview_of(reading: LibraryReading, survey: Survey, is_built: bool) -> Overview:
     """The numbers of a library as it was read, and of what lies beside it."""
-    problems = (*reading.problems, *survey.unreadable)
-    tags, doubtful = _tags(reading), _doubtful(reading)
-    bouts, recordings = _bouts(reading.bouts), _recordings(reading.bouts, reading.root, reading.settings)
+    tags = _tags(reading)
+    recordings, refused = _recordings(reading.bouts, reading.root, reading.settings)
+    problems = (*reading.problems, *survey.unreadable, *refused)
     return Overview(
         title=reading.settings.title,
-        bouts=bouts,
+        bouts=_bouts(reading.bouts),
         notes=_notes(reading),
         tags=tags,
         recordings=recordings,
-        doubtful=doubtful,
         problems=_problem_groups(problems),
         left_alone=_left_alone(reading, survey),
-        next_steps=tuple(_next_steps(reading, survey, tags, bool(doubtful), is_built)),
+        next_steps=tuple(_next_steps(reading, survey, tags, is_built)),
         unreadable=sum(problem.kind == "unreadable" for problem in problems),
     )
 
@@ -174,41 +169,31 @@ def _is_untagged(segment: Segment) -> bool:
     return segment.kind == "note" and segment.timed and not segment.tags
 
 
-def _recordings(bouts: Sequence[Bout], root: Path, settings: Settings) -> RecordingCounts:
+def _recordings(bouts: Sequence[Bout], root: Path, settings: Settings) -> tuple[RecordingCounts, list[Problem]]:
+    """With what is wrong with recordings that are there and must not be opened."""
     named = dict.fromkeys(
         recording.file for bout in bouts for recording in bout.recordings.values() if recording.file is not None
     )
-    folders = media_folders(root, settings.media_roots)
-    missing = tuple(file for file in named if not any((folder / file).is_file() for folder in folders))
-    return RecordingCounts(
+    folders = allowed_folders(root, settings.media_roots)
+    missing: list[str] = []
+    refused: list[Problem] = []
+    for file in named:
+        try:
+            if find_footage(file, folders) is None:
+                missing.append(file)
+        except UnreadableFile as error:
+            refused.append(error.problem)
+    counts = RecordingCounts(
         named=len(named),
-        found=len(named) - len(missing),
-        missing=missing,
+        found=len(named) - len(missing) - len(refused),
+        missing=tuple(missing),
         bouts_without=sum(bout.footage is None or bout.recordings[FOOTAGE].file is None for bout in bouts),
     )
+    return counts, refused
 
 
 def _problem_groups(problems: Iterable[Problem]) -> tuple[Group, ...]:
     return _grouped((_KINDS[problem.kind], str(problem)) for problem in problems)
-
-
-def _doubtful(reading: LibraryReading) -> tuple[Group, ...]:
-    """Times below headings of rounds, taken for those of the footage, which only ever goes on, and these do not."""
-    as_clock = {bout.id for bout in reading.bouts if bout.rounds and bout.rounds.times == "clock"}
-    by_file: dict[tuple[str, str], list[Segment]] = defaultdict(list)
-    for segment in reading.segments:
-        bare = segment.kind == "note" and segment.timed_on == FOOTAGE and segment.heading_round is not None
-        if bare and segment.start is not None and segment.bout not in as_clock:
-            by_file[segment.bout, segment.file].append(segment)
-    what = (
-        "times below the heading of a round, read as of the footage; `times: clock` in `rounds` makes them the round's"
-    )
-    pairs: list[tuple[str, str]] = []
-    for segments in by_file.values():
-        times = [(each.heading_round or 0, each.start or Fraction(0)) for each in segments]
-        if headed_clock([times]):
-            pairs += [(what, each.place) for each in segments]
-    return _grouped(pairs)
 
 
 def _left_alone(reading: LibraryReading, survey: Survey) -> tuple[Group, ...]:
@@ -236,16 +221,12 @@ def _grouped(pairs: Iterable[tuple[str, str]]) -> tuple[Group, ...]:
     return tuple(sorted(groups, key=lambda group: (-group.count, group.what)))
 
 
-def _next_steps(
-    reading: LibraryReading, survey: Survey, tags: TagCounts, doubtful: bool, is_built: bool
-) -> Iterable[str]:
+def _next_steps(reading: LibraryReading, survey: Survey, tags: TagCounts, is_built: bool) -> Iterable[str]:
     likenesses = {note.likeness for note in survey.notes}
     if "notes" in likenesses or not survey.has_settings:
         yield "run `fightnotes start`: there are notes or settings still to begin"
     elif "perhaps" in likenesses:
         yield "run `fightnotes start --ask` where something that is perhaps notes is"
-    if doubtful:
-        yield "look at what is doubtful: it is read, perhaps otherwise than it was meant"
     if reading.bouts and not is_built:
         yield "run `fightnotes build`, then `fightnotes find`"
     if reading.segments and not tags.concepts:

@@ -9,9 +9,9 @@ from fractions import Fraction
 from fightnotes.clock import ClockError, parse_rate
 from fightnotes.errors import UsageError
 from fightnotes.model import Record
+from fightnotes.reading.headed_times import HeadedClock, headed_clock
 from fightnotes.starting.bouts import Answers, BoutGuess, Gathering
 from fightnotes.starting.corners import guess_of_sides, has_corners, is_pair, sides_of
-from fightnotes.starting.headed_times import HeadedClock, headed_clock
 from fightnotes.starting.survey import Survey
 
 _RATES = (25, 30, 50, 60)

@@ -154,9 +154,14 @@ def _linked(concepts: Sequence[Concept], came: Sequence[Concept], terms: tuple[T
 
 
 def _terms(before: Vocabulary, came: Vocabulary, keep: bool) -> tuple[Term, ...]:
-    terms: dict[str, Term] = {fold(term.say): term for term in before.terms} if keep else {}
-    terms.update({fold(term.say): term for term in came.terms})
-    return tuple(terms.values())
+    """A word that came in stands for the one that was there; one that came in twice keeps what both say of it."""
+    came_in: dict[str, Term] = {}
+    for term in came.terms:
+        first = came_in.setdefault(fold(term.say), term)
+        misheard = tuple(dict.fromkeys((*first.misheard, *term.misheard)))
+        came_in[fold(term.say)] = first.model_copy(update={"misheard": misheard})
+    standing = {fold(term.say): term for term in before.terms} if keep else {}
+    return tuple((standing | came_in).values())
 
 
 def _links_left_out(taken: Sequence[Concept], wanted: Vocabulary) -> Iterator[str]:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from fightnotes.audit import data
 from fightnotes.audit.finding import AuditReport
 from fightnotes.audit.run import audit
 from fightnotes.index.build import build
@@ -20,8 +21,8 @@ concepts:
   - {id: pivot, label: pivot, definition: A turn around the planted lead foot that takes the fighter off the line.}
   - {id: jab, label: jab, definition: A straight punch thrown with the front hand.}
   - {id: clinch, label: clinch, definition: The two fighters have hold of each other.}
-  - {id: uppercut, label: uppercut}
-  - {id: calf-kick, label: calf kick}
+  - {id: uppercut, label: uppercut, definition: A punch that comes up between the gloves.}
+  - {id: calf-kick, label: calf kick, definition: A kick with the shin to the calf.}
   - {id: shell, label: shell}
 """
 TURNS = ("She turns around the planted front foot near the ropes", "A turn on the front foot, away from the ropes",
@@ -75,6 +76,32 @@ def audited(demo: Path, tmp_path: Path) -> Audited:
     return run
 
 
+NAMED = (
+    "Corvale lands the calf kick. by:corvale",
+    "Brandaal won't throw the calf kick any more. by:brandaal",
+    "Corvale kicks the calf with the shin. #calf-kick by:corvale",
+    "Brandaal's uppercut comes up between the gloves. by:brandaal",
+)
+
+
+def test_a_technique_named_and_not_tagged(audited: Audited) -> None:
+    report = audited(
+        {"vocabulary.yaml": VOCABULARY, "bouts/one.md": note_file("one", "2030-01-01", list(NAMED))}, "missing-tag"
+    )
+    assert [(one.place.line, one.about) for one in report.findings] == [(9, "calf-kick"), (12, "uppercut")]
+    assert report.findings[0].message.startswith("says “calf kick” and lacks #calf-kick (probability 1.00)")
+    assert [one.reason for one in report.skipped] == [
+        "1 notes are tagged: below 100 it judges by labels and definitions mostly"
+    ]
+
+
+def test_a_tag_that_was_refused_is_not_missed(audited: Audited) -> None:
+    refused = "- {file: bouts/one.md, time: 'R1 0:00', text: 'Corvale lands the calf kick.', concept: calf-kick}\n"
+    files = {"vocabulary.yaml": VOCABULARY, "bouts/one.md": note_file("one", "2030-01-01", list(NAMED))}
+    report = audited(files | {"rejected-tags.yaml": refused}, "missing-tag")
+    assert [one.about for one in report.findings] == ["uppercut"]
+
+
 def test_the_same_words_under_other_tags(audited: Audited) -> None:
     report = audited(
         {
@@ -87,6 +114,26 @@ def test_the_same_words_under_other_tags(audited: Audited) -> None:
     (finding,) = report.findings
     assert [(place.file, place.line) for place in finding.places] == [("bouts/two.md", 9), ("bouts/one.md", 9)]
     assert "#jab here, #pivot there" in finding.message
+
+
+AGAIN = (
+    "- R1 0:10 She turns around the planted front foot near the ropes. #pivot by:corvale\n"
+    "- R1 0:14 Another turn on the planted front foot, off the ropes. {} by:{}\n"
+    "- R1 0:40 They fall together and hold until the referee parts them. #clinch\n"
+    "- R1 0:43 Jab, blocked. #jab by:corvale\n"
+    "- R1 0:46 Jab, blocked. #jab by:corvale\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("tag", "who", "lines"), [("#pivot", "corvale", [10]), ("", "corvale", [10]), ("#pivot", "brandaal", []),
+                              ("#clinch", "corvale", [])]
+)  # fmt: skip
+def test_a_moment_written_again_seconds_later(audited: Audited, tag: str, who: str, lines: list[int]) -> None:
+    """Not where another fighter does it, or under a tag of something else."""
+    text = note_file("one", "2030-01-01", []) + AGAIN.format(tag, who)
+    report = audited({"vocabulary.yaml": VOCABULARY, "bouts/one.md": text}, "written-again")
+    assert [one.place.line for one in report.findings] == lines
 
 
 def test_concepts_that_are_defined_alike(audited: Audited) -> None:
@@ -156,12 +203,29 @@ def test_without_an_index_the_report_says_what_was_skipped(make_library: MakeLib
     assert "fightnotes build" in skipped["drift"]
 
 
-def test_notes_newer_than_the_index_are_counted(make_library: MakeLibrary) -> None:
+def _changed(make_library: MakeLibrary) -> Path:
     files = {"vocabulary.yaml": VOCABULARY, "bouts/one.md": note_file("one", "2030-01-01", ["A turn. #pivot"])}
     root = make_library(files)
     build(root)
-    (root / "bouts/one.md").write_text(note_file("one", "2030-01-01", ["A turn. #pivot", "A hold. #clinch"]))
+    (root / "bouts/one.md").write_text(
+        note_file("one", "2030-01-01", ["A turn. #pivot", "A hold. #clinch", "A hold. #jab"])
+    )
+    return root
+
+
+def test_a_few_notes_newer_than_the_index_are_embedded(make_library: MakeLibrary) -> None:
+    root = _changed(make_library)
+    report = audit(read_library(root), Store(root), only=["tagged-differently"])
+    assert [one.about for one in report.findings] == ["#clinch"]
+    assert report.skipped == ()
+
+
+def test_many_notes_newer_than_the_index_are_counted(
+    make_library: MakeLibrary, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(data, "MOST_NEW", 0)
+    root = _changed(make_library)
     report = audit(read_library(root), Store(root), only=["tagged-differently"])
     assert [one.reason for one in report.skipped] == [
-        "1 notes are newer than the index and were left out: run `fightnotes build`"
+        "2 notes are newer than the index and were left out: run `fightnotes build`"
     ]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fightnotes.clock import Alignment, format_timecode
+from fightnotes.clock import Alignment
 from fightnotes.cutting import Candidate, CutList, Media, assemble
 from fightnotes.cutting.ordering import ORDERS
 from fightnotes.cutting.placing import round_bounds
@@ -91,8 +91,14 @@ def test_overlapping_and_touching_cuts_of_a_source_are_one() -> None:
 
 def test_a_note_picked_twice_counts_once() -> None:
     one = a_candidate(a_bout(), 10, 11)
-    (cut,) = assemble([one, one], {}).cuts
-    assert len(cut.moments) == 1
+    retitled = a_candidate(a_bout(), 10, 11, title="Again", handles=Handles(before=0, after=9))
+    made = assemble([one, one, retitled], {})
+    assert [len(cut.moments) for cut in made.cuts] == [1]
+    assert [str(left).partition(": ")[2] for left in made.left_out] == [
+        "picked twice: it is cut once",
+        "picked twice: it is cut once, without the title and handles of the second entry",
+    ]
+    assert not any(left.missed for left in made.left_out)
 
 
 def test_what_has_no_time_is_named() -> None:
@@ -134,8 +140,8 @@ def test_source_timecode_counts_from_the_first_frame_of_the_media() -> None:
     bout = a_bout(recording={"rate": Fraction(30000, 1001), "drop_frame": True, "first_frame": 1798})
     (cut,) = assemble([a_candidate(bout, 0, 1)], {}, NONE).cuts
     # SMPTE ST 12-1: frames 1798 and 1799 are 00:00:59;28 and ;29, frame 1800 is 00:01:00;02
-    assert format_timecode(cut.start_timecode) == "00:00:59;28"
-    assert format_timecode(cut.end_timecode_exclusive) == "00:01:01;00"
+    assert cut.timecode(cut.start_frame) == "00:00:59;28"
+    assert cut.timecode(cut.end_frame_exclusive) == "00:01:01;00"
 
 
 def test_orders() -> None:

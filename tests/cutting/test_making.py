@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -87,7 +88,7 @@ class Counted:
 
     def advance(self, steps: int) -> None:
         self.steps += steps
-        if self.steps == self.until:
+        if self.until is not None and self.steps >= self.until:
             raise self.error
 
     def say(self, message: str) -> None:
@@ -97,7 +98,7 @@ class Counted:
 def test_progress_counts_every_frame(library: Path, tmp_path: Path) -> None:
     seen = Counted()
     render(planned(library, ONE, TWO)[2], tmp_path / "reel.mkv", progress=seen)
-    assert (seen.stages, seen.steps) == ([("rendering", 100)], 100)
+    assert (seen.stages, seen.steps) == ([("looking up the cuts", 4), ("rendering", 100)], 104)
 
 
 @pytest.mark.parametrize("error", [KeyboardInterrupt, RuntimeError])
@@ -112,7 +113,7 @@ def test_cancelling_leaves_what_was_there(library: Path, tmp_path: Path, error: 
 
 def test_an_encoder_that_gives_up_is_an_error_and_leaves_nothing(library: Path, tmp_path: Path) -> None:
     plan = planned(library, ONE)[2]
-    broken = RenderPlan(plan.cut_list, plan.media, (), plan.timeline, 191, 107, plan.sound)  # odd: yuv420p takes even
+    broken = replace(plan, width=191, height=107)  # odd: yuv420p takes even
     with pytest.raises(ExportError, match="encoding the picture"):
         render(broken, tmp_path / "reel.mp4")
     assert list(tmp_path.iterdir()) == []
@@ -121,10 +122,10 @@ def test_an_encoder_that_gives_up_is_an_error_and_leaves_nothing(library: Path, 
 def test_footage_that_went_bad_is_an_error_with_its_name(library: Path, tmp_path: Path) -> None:
     plan = planned(library, ONE)[2]
     bad = tmp_path / "bad.mp4"
-    bad.write_bytes(b"no film")
+    bad.write_bytes(b"no film\0")
     media = tuple(found.model_copy(update={"path": bad}) for found in plan.media)
-    with pytest.raises(ExportError, match=r"cut 1, bad\.mp4"):
-        render(RenderPlan(plan.cut_list, media, (), plan.timeline, 192, 108, True), tmp_path / "reel.mp4")
+    with pytest.raises(ExportError, match=r"cut 1: bad\.mp4"):
+        render(replace(plan, media=media), tmp_path / "reel.mp4")
     assert [path.name for path in tmp_path.iterdir()] == ["bad.mp4"]
     bout = a_bout("bad", recording={"file": "bad.mp4"})
     media_found, (unreadable,) = find_media([bout], tmp_path)
@@ -198,7 +199,7 @@ def test_no_clock_where_nothing_places_one() -> None:
 
 def test_text_is_drawn_as_written(library: Path, tmp_path: Path) -> None:
     hostile = "{\\b1}bold\\N, 50% 'quoted': a;b"
-    text = script([DialogueLine(hostile, 0, 25, "title")], [Style("title", 20, 1, 4, 4)], 192, 108, Fraction(25))
+    text = script([DialogueLine(hostile, 0, 25, "title")], [Style("title", 10, 1, 4, 4)], 192, 108, Fraction(25))
     (dialogue,) = [line for line in text.splitlines() if line.startswith("Dialogue")]
     assert dialogue == "Dialogue: 0,0:00:00.00,0:00:00.98,title,\\{\\\u2060b1\\}bold\\\u2060N, 50% 'quoted': a;b"
     media, _ = find_media([ONE], library, ["films"])

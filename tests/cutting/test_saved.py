@@ -33,9 +33,18 @@ def saved_of(segments: list[Segment]) -> SavedList:
     return SavedList(title="Baits", handles=Handles(), moments=moments)
 
 
-def found_lines(saved: SavedList, segments: list[Segment]) -> tuple[list[int], list[str]]:
-    found, lost = refind(saved, segments, BOUTS)
-    return [candidate.segment.line for candidate in found], [str(moment) for moment in lost]
+def found_lines(
+    saved: SavedList, segments: list[Segment], accept: bool = False
+) -> tuple[list[int], list[str], list[str]]:
+    """Lines that were found, what is said of the lost moments, and of those that read otherwise."""
+    refound = refind(saved, segments, BOUTS, accept)
+    lines = [candidate.segment.line for candidate in refound.candidates]
+    return lines, [str(moment) for moment in refound.lost], list(refound.remarks)
+
+
+def place_alone(line: int, **more: str) -> SavedList:
+    given = {"file": BOUT.file, "line": line, "time": None, "words": "", **more}
+    return SavedList(title="Baits", handles=Handles(), moments=(SavedMoment(**given),))
 
 
 def test_the_file_is_small_readable_and_in_the_order_of_the_cuts(tmp_path: Path) -> None:
@@ -65,71 +74,117 @@ def test_the_file_is_small_readable_and_in_the_order_of_the_cuts(tmp_path: Path)
 
 
 def test_unchanged_notes_are_found_at_their_place() -> None:
-    assert found_lines(saved_of(notes()[::-1]), notes()) == ([9, 7, 6, 5], [])
+    assert found_lines(saved_of(notes()[::-1]), notes()) == ([9, 7, 6, 5], [], [])
 
 
 def test_moved_lines_are_found_by_their_words_and_times() -> None:
     moved = tuple((line + 30, time, words) for line, time, words in NOTES)
-    assert found_lines(saved_of(notes()), notes(rows=moved)) == ([35, 36, 37, 39], [])
+    assert found_lines(saved_of(notes()), notes(rows=moved)) == ([35, 36, 37, 39], [], [])
 
 
 def test_a_swapped_pair_of_alike_notes_is_told_apart_by_time() -> None:
     swapped = ((6, "R1 1:40", "jab again"), (7, "R1 1:58", "jab again"))
-    assert found_lines(saved_of(notes()[1:3]), notes(rows=swapped)) == ([7, 6], [])
+    assert found_lines(saved_of(notes()[1:3]), notes(rows=swapped)) == ([7, 6], [], [])
 
 
-def test_edited_words_at_the_same_time_are_found() -> None:
-    edited = ((5, "R1 2:10", "Corvale steps outside the lead foot, throws the straight left, lands."),)
-    assert found_lines(saved_of(notes()[:1]), notes(rows=edited)) == ([5], [])
+def test_edited_words_at_the_same_time_are_found_and_said() -> None:
+    edited = "Corvale steps outside the lead foot, throws the straight left, lands."
+    lines, lost, said = found_lines(saved_of(notes()[:1]), notes(rows=((5, "R1 2:10", edited),)))
+    assert (lines, lost) == ([5], [])
+    assert said == [f"{BOUT.file}:5: R1 2:10 '{NOTES[0][2]}' now reads '{edited}'"]
 
 
-def test_a_corrected_time_is_found_by_the_words() -> None:
-    corrected = ((5, "R1 2:12", NOTES[0][2]),)
-    assert found_lines(saved_of(notes()[:1]), notes(rows=corrected)) == ([5], [])
+@pytest.mark.parametrize("time", ["R1 2:10-2:04", "R1 2:10–2:04", "R1 2:10 to 2:04", "~R1 2:10"])
+def test_a_note_that_was_given_an_end_is_the_same_moment(time: str) -> None:
+    assert found_lines(saved_of(notes()[:1]), notes(rows=((8, time, NOTES[0][2]),))) == ([8], [], [])
 
 
-def test_a_note_that_moved_to_another_file_is_found() -> None:
-    found, lost = refind(saved_of(notes()[3:]), notes(OTHER), BOUTS)
-    assert ([candidate.bout.id for candidate in found], lost) == (["other-2030"], ())
+def test_another_time_is_another_moment_until_it_is_accepted() -> None:
+    corrected = notes(rows=((5, "R1 2:12", NOTES[0][2]),))
+    lines, lost, _ = found_lines(saved_of(notes()[:1]), corrected)
+    offered = f"{BOUT.file}:5, R1 2:12 '{NOTES[0][2]}'"
+    gone = f"{BOUT.file}:5: R1 2:10 '{NOTES[0][2]}'"
+    assert lines == []
+    assert lost == [f"{gone} is not in the notes any more; `fightnotes cut --accept` takes {offered} in its place"]
+    assert found_lines(saved_of(notes()[:1]), corrected, accept=True) == (
+        [5],
+        [],
+        [f"{gone}: {offered} is taken in its place"],
+    )
+
+
+def test_another_file_is_another_moment_until_it_is_accepted() -> None:
+    elsewhere = notes(OTHER)
+    refound = refind(saved_of(notes()[3:]), elsewhere, BOUTS)
+    assert refound.candidates == ()
+    assert [lost.as_json()["instead"] for lost in refound.lost] == [f"{OTHER.file}:9"]
+    accepted = refind(saved_of(notes()[3:]), elsewhere, BOUTS, accept=True)
+    assert [one.bout.id for one in accepted.candidates] == ["other-2030"]
+    assert len(accepted.remarks) == 1
+
+
+def test_a_lost_moment_is_offered_nothing_that_another_one_is() -> None:
+    """The first was deleted; the second was retimed, and has words like the first's."""
+    long = "Brandaal lifts both gloves to draw the counter"
+    saved = saved_of(notes(rows=((5, "R1 2:10", f"{long}, again"), (8, "R1 1:10", long))))
+    now = notes(rows=((8, "R1 1:10", f"{long} once"),))
+    lines, lost, _ = found_lines(saved, now, accept=True)
+    assert (lines, len(lost)) == ([8], 1)
 
 
 def test_short_common_words_at_another_time_are_no_proof() -> None:
-    kept = (NOTES[2],)
-    lines, lost = found_lines(saved_of(notes()[1:2]), notes(rows=kept))
+    lines, lost, _ = found_lines(saved_of(notes()[1:2]), notes(rows=(NOTES[2],)), accept=True)
     assert lines == []
     assert lost == [
         "bouts/corvale-brandaal-2031.md:6: R1 1:58 'jab again' is not in the notes any more; "
-        "nearest is line 7, R1 1:40 'jab again'"
+        "nearest is bouts/corvale-brandaal-2031.md:7, R1 1:40 'jab again'"
     ]
 
 
 def test_a_deleted_note_is_lost_even_where_its_twin_is_in_the_list() -> None:
-    """The twin stands unchanged and is itself in the list, so it is not taken for the other."""
+    """The twin stands unchanged and is itself in the list, so it is not offered for the other."""
     long = "Brandaal lifts both gloves to draw the counter"
     saved = saved_of(notes(rows=((5, "R1 2:10", long), (8, "R1 1:10", long))))
-    lines, lost = found_lines(saved, notes(rows=((8, "R1 1:10", long),)))
+    lines, lost, _ = found_lines(saved, notes(rows=((8, "R1 1:10", long),)), accept=True)
     assert lines == [8]
-    assert [text.partition(" is not")[0] for text in lost] == [f"bouts/corvale-brandaal-2031.md:5: R1 2:10 '{long}'"]
+    assert lost == [f"bouts/corvale-brandaal-2031.md:5: R1 2:10 '{long}' is not in the notes any more"]
 
 
 def test_one_note_does_not_stand_for_two_moments() -> None:
     long = "Brandaal lifts both gloves to draw the counter"
     saved = saved_of(notes(rows=((5, "R1 2:10", long), (8, "R1 1:10", long))))
-    lines, lost = found_lines(saved, notes(rows=((6, "R1 2:11", long),)))
+    lines, lost, _ = found_lines(saved, notes(rows=((6, "R1 2:11", long),)), accept=True)
     assert (lines, len(lost)) == ([6], 1)
+
+
+def test_a_place_alone_is_the_note_there() -> None:
+    nested = [*notes(), a_segment(BOUT, 99, line=10, last_line=12, written_time="R2 0:30", text="and the counter")]
+    outer = a_segment(BOUT, 98, line=9, last_line=14, written_time="R2 0:41", text="Brandaal lifts both gloves")
+    assert found_lines(place_alone(7), notes()) == ([7], [], [])
+    assert found_lines(place_alone(11), [*nested[:3], outer, nested[-1]]) == ([10], [], [])
+    assert found_lines(place_alone(6, words="jab again"), notes()) == ([6], [], [])
+    assert found_lines(place_alone(6, time="R1 1:58"), notes()) == ([6], [], [])
+    assert found_lines(place_alone(6, time="R1 1:40"), notes())[0] == []
+    assert found_lines(place_alone(50, words=NOTES[3][2]), notes()) == ([9], [], [])
+
+
+def test_a_place_alone_where_no_note_stands_is_lost() -> None:
+    lines, lost, _ = found_lines(place_alone(8), notes(), accept=True)
+    assert lines == []
+    assert lost == [f"{BOUT.file}:8: no note stands there; nearest is {BOUT.file}:7, R1 1:40 'jab again'"]
 
 
 def test_bad_entries_are_reported_with_their_place_and_the_rest_is_read(tmp_path: Path) -> None:
     path = tmp_path / "list.yaml"
     path.write_text(
-        "title: Baits\nhandles: {before: soon}\ncuts:\n  - {at: bouts/a.md, words: no line}\n"
+        "title: Baits\nhandles: {before: soon}\nreel_start: one\ncuts:\n  - {at: bouts/a.md, words: no line}\n"
         "  - {at: bouts/a.md:3, words: right, colour: red}\n  - words: nowhere\n",
         encoding="utf-8",
     )
     saved, problems = read_saved(path)
     assert [(moment.file, moment.line) for moment in saved.moments] == [("bouts/a.md", 3)]
     assert saved.handles == Handles()
-    assert [(problem.line, problem.column) for problem in problems] == [(2, 19), (4, 10), (5, 38), (6, 5)]
+    assert [(problem.line, problem.column) for problem in problems] == [(2, 19), (3, 13), (5, 10), (6, 38), (7, 5)]
 
 
 @pytest.mark.parametrize(("text", "problems"), [("", 1), ("cuts: []\n", 1), ("title: [\n", 1)])

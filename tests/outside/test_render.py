@@ -85,7 +85,7 @@ def test_mixed_rates_sizes_and_sound_are_evened_out(tmp_path: Path) -> None:
     candidates.append(a_candidate(bouts[0], 1, 2, line=11))
     plan = plan_render(assemble(candidates, media, NO_HANDLES, "hand"), media)
     made = render(plan, tmp_path / "reel.mp4")
-    assert (plan.width, plan.height, plan.timeline.rate, plan.sound) == (192, 108, 25, True)
+    assert (plan.width, plan.height, plan.timeline.rate, plan.sounds) == (192, 108, 25, (1,))
     frames = decoded(made.path)
     assert len(frames) == made.frames == 25 + 26 + 25 + 25  # 31 frames at 30000/1001 last 25.9 at 25
     right_size = [n for n, event in enumerate(plan.timeline.events) if event.cut.bout.id != "c"]

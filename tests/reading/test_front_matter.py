@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -11,6 +12,7 @@ from fightnotes.clock import RoundFormat
 from fightnotes.errors import Problem
 from fightnotes.model import OUTCOMES, Bout, Fighter, Settings, Source
 from fightnotes.reading.front_matter import bout_from
+from fightnotes.reading.opening import allowed_folders
 from fightnotes.reading.people import find_fighter
 from fightnotes.reading.placed_yaml import Reporter, read_yaml
 from fightnotes.reading.settings_file import read_settings
@@ -34,7 +36,9 @@ analyst: mk
 def read(text: str, settings: Settings | None = None) -> tuple[Bout, list[Problem]]:
     reporter = Reporter("bouts/2031/a.md")
     root = read_yaml(text, reporter)
-    return bout_from(root, "bouts/2031/a.md", settings or Settings(), reporter), reporter.problems
+    read_against = settings or Settings()
+    folders = allowed_folders(Path("/library"), read_against.media_roots)
+    return bout_from(root, "bouts/2031/a.md", read_against, folders, reporter), reporter.problems
 
 
 def test_every_key() -> None:

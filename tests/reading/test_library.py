@@ -9,8 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from fightnotes.errors import LibraryNotFound
-from fightnotes.reading.library import LibraryReading, bout_files, find_root, read_library
+from fightnotes.errors import LibraryNotFound, Problem
+from fightnotes.reading.library import BoutFiles, LibraryReading, bout_files, find_root, read_library
+from fightnotes.reading.opening import allowed_folders
 
 NOTE = "---\nbout: b\nred: {name: Ines Corvale}\nblue: {name: Rika Brandaal}\n---\n- 4:41 he waits #jab by:corvale\n"
 
@@ -25,6 +26,10 @@ def read(root: Path, files: Mapping[str, str | bytes]) -> LibraryReading:
 
 def told(reading: LibraryReading) -> list[str]:
     return [str(problem) for problem in reading.problems]
+
+
+def files_in(root: Path) -> list[str]:
+    return list(bout_files(root, allowed_folders(root)).files)
 
 
 def test_no_files(tmp_path: Path) -> None:
@@ -104,13 +109,13 @@ def test_a_folder_named_as_a_note_is_no_note(tmp_path: Path) -> None:
     (tmp_path / "bouts/a.md").mkdir(parents=True)
     reading = read(tmp_path, {"bouts/b.md": NOTE})
     assert [bout.id for bout in reading.bouts] == ["b"]
-    assert told(reading) == ["bouts/a.md: found a folder, expected a file"]
+    assert told(reading) == ["bouts/a.md: found a folder, expected an ordinary file"]
 
 
 def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
     (tmp_path / "bouts").mkdir()
     os.mkfifo(tmp_path / "bouts/a.md")
-    assert told(read(tmp_path, {})) == ["bouts/a.md: found a device or pipe, expected a file"]
+    assert told(read(tmp_path, {})) == ["bouts/a.md: found a pipe, expected an ordinary file"]
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root reads any file")
@@ -130,7 +135,7 @@ def test_links_that_loop(tmp_path: Path) -> None:
     (bouts / "one.md").symlink_to(bouts / "two.md")
     (bouts / "two.md").symlink_to(bouts / "one.md")
     (bouts / "gone.md").symlink_to(bouts / "nowhere.md")
-    assert bout_files(tmp_path) == ["bouts/2031/b.md", "bouts/gone.md", "bouts/one.md", "bouts/two.md"]
+    assert files_in(tmp_path) == ["bouts/2031/b.md", "bouts/gone.md", "bouts/one.md", "bouts/two.md"]
     reading = read_library(tmp_path)
     assert [bout.id for bout in reading.bouts] == ["b"]
     assert [(problem.file, problem.line) for problem in reading.problems] == [
@@ -145,12 +150,16 @@ def test_a_linked_folder_elsewhere_is_walked_once(tmp_path: Path) -> None:
     read(tmp_path, {"archive/b.md": NOTE})
     (tmp_path / "library/bouts/a").symlink_to(tmp_path / "archive")
     (tmp_path / "library/bouts/b").symlink_to(tmp_path / "archive")
-    assert bout_files(tmp_path / "library") == ["bouts/a/b.md"]
+    library = tmp_path / "library"
+    assert bout_files(library, allowed_folders(library, ["../archive"])) == BoutFiles(("bouts/a/b.md",), (), ())
+    found = f"a link to {tmp_path.resolve() / 'archive'}"
+    not_named = Problem("bouts/a", 0, 0, found, "a file in the library or in one of its media_roots")
+    assert bout_files(library, allowed_folders(library)) == BoutFiles((), (), (not_named,))
 
 
 def test_dot_files_are_left_out(tmp_path: Path) -> None:
     read(tmp_path, {"bouts/.b.md": NOTE, "bouts/.trash/b.md": NOTE, "bouts/b.MD": NOTE})
-    assert bout_files(tmp_path) == ["bouts/b.MD"]
+    assert files_in(tmp_path) == ["bouts/b.MD"]
 
 
 def test_two_bouts_with_one_id(tmp_path: Path) -> None:

@@ -315,3 +315,21 @@ class Terminal:
             return False
         self.seen += more
         return bool(more)
+
+
+def test_check_tells_a_recording_that_is_missing_from_one_that_must_not_be_opened(
+    make_library: MakeLibrary, fightnotes: RunCommand
+) -> None:
+    root = make_library(
+        {
+            "bouts/a.md": "---\nmedia: gone.mp4\n---\n- 0:10 jab\n",
+            "bouts/b.md": "---\nmedia: list.m3u\n---\n- 0:10 jab\n",
+            "list.m3u": "#EXTM3U\n/etc/passwd\n",
+        }
+    )
+    checked = fightnotes("check", "--library", root, "--format", "json")
+    said = json.loads(checked.stdout)
+    assert checked.exit_code == 1
+    assert said["recordings"]["missing"] == ["gone.mp4"]
+    assert (said["recordings"]["named"], said["recordings"]["found"]) == (2, 0)
+    assert any("list.m3u" in place for group in said["problems"] for place in group["first"])

@@ -69,7 +69,9 @@ def vocabularies(draw: st.DrawFn) -> Vocabulary:
             concept.model_copy(update={"related": related if draw(st.booleans()) else ()})
             for concept, related in zip(concepts, apart, strict=True)
         ),
-        terms=tuple(Term(say=say, misheard=draw(several)) for say in draw(st.lists(labels, max_size=3, unique=True))),
+        terms=tuple(
+            Term(say=say, misheard=draw(several)) for say in draw(st.lists(labels, max_size=3, unique_by=fold))
+        ),
     )
 
 
@@ -94,6 +96,15 @@ def test_any_sound_vocabulary_stands_in_the_file_as_it_came(vocabulary: Vocabula
     again, problems = read_vocabulary(edited("vocabulary.yaml", "", plan.edits), "vocabulary.yaml")
     assert (problems, plan.refused) == ((), ())
     assert sections(again) == sections(vocabulary)
+
+
+def test_a_word_that_came_in_twice_keeps_what_both_say_of_it() -> None:
+    came = Vocabulary(
+        terms=(Term(say="Southpaw", misheard=("south paw",)), Term(say="southpaw", misheard=("sow paw",)))
+    )
+    plan = plan_import(LibraryText(Vocabulary(), "", (), {}), Imported(came, {}, ()))
+    again, _ = read_vocabulary(edited("vocabulary.yaml", "", plan.edits), "vocabulary.yaml")
+    assert again.terms == (Term(say="Southpaw", misheard=("south paw", "sow paw")),)
 
 
 ODD = st.sampled_from(

@@ -10,7 +10,7 @@ from fightnotes.audit.rules.missing_tag import missing_tag
 from fightnotes.audit.rules.notes import duplicate_note, untimed_note
 from fightnotes.audit.rules.pairing import pairing
 from fightnotes.audit.rules.reading import problems_of
-from fightnotes.audit.rules.rule import Remark, Rule
+from fightnotes.audit.rules.rule import Remark, Rule, TooLittle
 from fightnotes.audit.rules.side import other_side
 from fightnotes.audit.rules.tagged_differently import tagged_differently
 from fightnotes.audit.rules.tags import parent_and_child, tag_form, unknown_tag
@@ -19,6 +19,7 @@ from fightnotes.audit.rules.tendency import between_analysts, drift
 from fightnotes.audit.rules.times import heading_round, out_of_order, outside_footage, outside_rounds, overlap
 from fightnotes.audit.rules.two_uses import two_uses
 from fightnotes.audit.rules.usage import broad_concept, rare_concept
+from fightnotes.audit.rules.written_again import written_again
 
 RULES: tuple[Rule, ...] = (
     Rule("unreadable-part", "error", "Something in a file that could not be read.", problems_of("unreadable")),
@@ -40,6 +41,8 @@ RULES: tuple[Rule, ...] = (
     Rule("overlap", "advice", "A written end behind the start of the next note.", overlap),
     Rule("untimed-note", "warning", "A note with tags or fields that has no time.", untimed_note),
     Rule("duplicate-note", "warning", "A note that one analyst wrote twice.", duplicate_note),
+    Rule("written-again", "advice", "A moment that one analyst noted twice, seconds apart and in other words.",
+         written_again, needs="index", judged=True),
     Rule("unknown-tag", "warning", "A tag that names no concept.", unknown_tag),
     Rule("tag-form", "advice", "A tag written with a label or spelling in place of the concept's id.", tag_form),
     Rule("parent-and-child", "warning", "A concept and one above it on the same act.", parent_and_child),
@@ -48,7 +51,8 @@ RULES: tuple[Rule, ...] = (
     Rule("other-target", "warning", "A target that the words or other uses of the tag speak against.",
          contradicted_target, judged=True),
     Rule("other-side", "warning", "A tag for the other hand or place than the note says.", other_side, judged=True),
-    Rule("missing-tag", "advice", "A note that says what a tag stands for, and lacks it.", missing_tag, judged=True),
+    Rule("missing-tag", "advice", "A note that says what a tag stands for, and lacks it.",
+         missing_tag, needs="index", judged=True),
     Rule("tagged-differently", "advice", "Two notes that say the same under different tags.",
          tagged_differently, needs="index", judged=True),
     Rule("labels-alike", "advice", "Labels of two concepts that look or sound the same.", labels_alike, judged=True),
@@ -65,4 +69,4 @@ RULES: tuple[Rule, ...] = (
 
 BY_NAME = {rule.name: rule for rule in RULES}
 
-__all__ = ["BY_NAME", "RULES", "Remark", "Rule"]
+__all__ = ["BY_NAME", "RULES", "Remark", "Rule", "TooLittle"]

@@ -8,7 +8,7 @@ from itertools import combinations
 import numpy as np
 
 from fightnotes.audit.data import AuditData
-from fightnotes.audit.rules.rule import Remark
+from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
 from fightnotes.index.encoder import Vectors
 
 _DEFINED_ALIKE = 0.92
@@ -19,15 +19,15 @@ _ENOUGH = 6
 """Notes that a mean rests on."""
 
 
-def concepts_alike(data: AuditData) -> Iterator[Remark]:
+def concepts_alike(data: AuditData) -> Iterator[Remark | TooLittle]:
     assert data.meaning is not None
     means = _means(data)
-    defined = {concept.id: data.meaning.of_concept(concept) for concept in data.vocabulary.concepts}
+    defined = data.meaning.of_concepts(data.vocabulary.concepts)
     for one, other in combinations(data.vocabulary.concepts, 2):
         if other.id in data.family(one.id):
             continue
         reasons = []
-        here, there = defined[one.id], defined[other.id]
+        here, there = defined.get(one.id), defined.get(other.id)
         if here is not None and there is not None and float(here @ there) >= _DEFINED_ALIKE:
             reasons.append(f"their definitions say nearly the same (nearness {float(here @ there):.2f})")
         if one.id in means and other.id in means and float(means[one.id] @ means[other.id]) >= _USED_ALIKE:
@@ -35,6 +35,9 @@ def concepts_alike(data: AuditData) -> Iterator[Remark]:
         if reasons:
             said = f"{other.id} and {one.id}: {' and '.join(reasons)}: one concept or two?"
             yield Remark((data.place_of_concept(other), data.place_of_concept(one)), said, f"{one.id} {other.id}")
+    few = len(data.vocabulary.concepts) - len(means)
+    alone = f"concepts are the only tag of fewer than {_ENOUGH} notes: the definitions alone"
+    yield from too_few(few, len(data.vocabulary.concepts), alone)
 
 
 def _means(data: AuditData) -> dict[str, Vectors]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from fightnotes.audit.data import AuditData
-from fightnotes.audit.finding import Location
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.errors import ProblemKind
 
@@ -16,8 +15,7 @@ def problems_of(kind: ProblemKind) -> Callable[[AuditData], Iterator[Remark]]:
     def check(data: AuditData) -> Iterator[Remark]:
         for problem in dict.fromkeys(data.reading.problems):
             if problem.kind == kind:
-                text = data.line_at(problem.file, problem.line)
-                place = Location(file=problem.file, line=problem.line, column=max(problem.column, 1), text=text)
+                place = data.place_of_line(problem.file, problem.line, problem.column)
                 yield Remark((place,), f"found {problem.found}, expected {problem.expected}", problem.found)
 
     return check

@@ -25,12 +25,28 @@ class Remark:
 
 
 @dataclass(frozen=True)
+class TooLittle:
+    """What a rule had too little data to judge."""
+
+    reason: str
+
+
+def too_few(few: int, of: int, what: str) -> Iterator[TooLittle]:
+    """That some were not judged, and why; nothing where all were."""
+    if few:
+        yield TooLittle(f"{few} of {of} {what}")
+
+
+Check = Callable[[AuditData], Iterator[Remark | TooLittle]]
+
+
+@dataclass(frozen=True)
 class Rule:
     name: str
     severity: Severity
     """Unless `library.yaml` says otherwise."""
     summary: str
-    check: Callable[[AuditData], Iterator[Remark]]
+    check: Check
     needs: Needs = "text"
     """`index` where it compares meanings, for which the library must have been built; `footage` where it asks how
     long a recording is."""

@@ -9,8 +9,9 @@ from pathlib import Path
 from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.exports import captions, chapters, concat, edl, otio, table_csv, table_markdown, timestamps
 from fightnotes.cutting.media import Media
+from fightnotes.cutting.parts import parts_by_counting
 from fightnotes.cutting.timeline import Timeline, lay_out
-from fightnotes.errors import UnknownName
+from fightnotes.errors import ExportError, UnknownName
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,11 +21,13 @@ class Export:
     about: str
     write: Callable[[CutList, Timeline, Mapping[str, Media]], str]
     """The whole file as text. Raises ExportError for what the format cannot hold."""
+    one_counting: bool = False
+    """Whether all of its frames count alike, so that a list whose sources do not makes several files."""
 
 
 EXPORTS = (
     Export("otio", ".otio", "OpenTimelineIO, with the moments as markers", otio.write),
-    Export("edl", ".edl", "CMX 3600 edit decision list", edl.write),
+    Export("edl", ".edl", "CMX 3600 edit decision list", edl.write, one_counting=True),
     Export("chapters", ".vtt", "WebVTT chapters of the reel", chapters.write),
     Export("csv", ".csv", "a table with a row for each cut", table_csv.write),
     Export("markdown", ".md", "a table to read or to put into notes", table_markdown.write),
@@ -48,9 +51,29 @@ def export(cut_list: CutList, name: str, media: Mapping[str, Media]) -> str:
 
     `media` holds the files that are at hand, by file as written in the front matter; for the others the written
     name stands in. Raises UnknownName for no such format and ExportError for an empty list or for what the
-    format cannot hold.
+    format cannot hold in one file.
     """
+    parts = _parts(cut_list, name, media)
+    if len(parts) > 1:
+        ways = ", ".join(parts)
+        raise ExportError(
+            f"the sources count frames in {len(parts)} ways ({ways}), and {name} in one: --out writes a file each"
+        )
+    return next(iter(parts.values()))
+
+
+def export_files(cut_list: CutList, name: str, media: Mapping[str, Media], path: Path) -> dict[Path, str]:
+    """The same as texts of files: at `path`, or beside it where one cannot hold the list, such as `reel-25.edl`."""
+    parts = _parts(cut_list, name, media)
+    if len(parts) == 1:
+        return dict(zip((path,), parts.values(), strict=True))
+    return {path.with_stem(f"{path.stem}-{part}"): text for part, text in parts.items()}
+
+
+def _parts(cut_list: CutList, name: str, media: Mapping[str, Media]) -> dict[str, str]:
+    """The text of each file, by the name of the part that it holds."""
     found = next((known for known in EXPORTS if known.name == name), None)
     if found is None:
         raise UnknownName(f"no export is called {name}: there are {', '.join(known.name for known in EXPORTS)}")
-    return found.write(cut_list, lay_out(cut_list.cuts), media)
+    parts = parts_by_counting(cut_list) if found.one_counting else {"": cut_list}
+    return {part: found.write(one, lay_out(one.cuts, reel_start=one.reel_start), media) for part, one in parts.items()}

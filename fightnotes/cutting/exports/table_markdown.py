@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from fightnotes.clock import format_media_time, format_timecode
+from fightnotes.clock import format_media_time
 from fightnotes.cutting.cuts import CutList, one_line
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.timeline import Timeline
@@ -21,9 +21,9 @@ def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> 
         cells = (
             str(event.number),
             timeline.timecode(event.start_frame),
-            cut.media.file or cut.bout.id,
-            format_timecode(cut.start_timecode),
-            format_timecode(cut.end_timecode_exclusive),
+            cut.source,
+            cut.timecode(cut.start_frame),
+            cut.timecode(cut.end_frame_exclusive),
             format_media_time(cut.duration, decimals=2),
             cut.title,
             cut.text,

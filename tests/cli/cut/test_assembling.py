@@ -34,9 +34,9 @@ def test_a_tag_gives_all_its_moments_and_names_the_one_without_media_time(run: R
     assert document["cautions"] == list(CAUTIONS)
 
 
-def test_the_table_shows_the_cautions_once_and_adds_up(run: RunCommand) -> None:
+def test_the_cautions_are_said_once_beside_the_table_which_adds_up(run: RunCommand) -> None:
     made = run("cut", "--tag", "outside step")
-    assert [made.stdout.count(caution) for caution in CAUTIONS] == [1, 1]
+    assert [(made.stdout.count(caution), made.stderr.count(caution)) for caution in CAUTIONS] == [(0, 1), (0, 1)]
     assert "Cut list: 3 cuts, 0:07.56" in made.stdout
     assert all(place in made.stdout for place in STEPS)
 
@@ -104,7 +104,7 @@ def test_find_and_cut_take_the_same_filters(fightnotes: RunCommand) -> None:
         command: set(re.findall(r"^  (--\w+)", fightnotes(command, "--help").stdout, re.MULTILINE))
         for command in ("find", "cut")
     }
-    assert options["find"] - {"--limit"} <= options["cut"]
+    assert options["find"] - {"--limit", "--open", "--play", "--hit"} <= options["cut"]
     assert {"--by", "--on", "--fighter", "--tag", "--round", "--in", "--since"} <= options["find"]
 
 
@@ -113,6 +113,7 @@ def test_find_and_cut_take_the_same_filters(fightnotes: RunCommand) -> None:
     [
         ((), "say which moments"),
         (("--pick", "1"), "say which moments"),
+        (("step", "--accept"), "name the list"),
         (("--tag", "outside step", "--pick", "1"), "give the query"),
         (("step", "--pick", "40"), "there is no hit 40"),
         (("step", "--pick", "one"), "numbers of hits"),
@@ -142,14 +143,16 @@ def test_what_was_named_by_hand_and_cannot_be_cut_ends_with_1(run: RunCommand) -
 
 def test_an_empty_list_is_shown_as_such_and_not_exported(run: RunCommand, tmp_path: Path) -> None:
     made = run("cut", "--tag", "outside step", "--bout", "clockless", "--format", "json")
-    assert (made.exit_code, cuts_of(made)) == (0, [])
+    assert (made.exit_code, cuts_of(made)) == (1, [])
     assert "the cut list is empty" in made.stderr
-    failed = run("cut", "--tag", "outside step", "--bout", "clockless", "--out", tmp_path / "none.edl")
-    assert (failed.exit_code, (tmp_path / "none.edl").exists()) == (1, False)
+    for option, name in (("--out", "none.edl"), ("--save", "none.yaml")):
+        failed = run("cut", "--tag", "outside step", "--bout", "clockless", option, tmp_path / name)
+        assert (failed.exit_code, (tmp_path / name).exists()) == (1, False)
+        assert "the cut list is empty: there is nothing to" in failed.stderr
 
 
 def test_footage_that_cannot_be_read_is_named(library: Path, run: RunCommand) -> None:
-    (library / "media" / "gone.mp4").write_bytes(b"no film")
+    (library / "media" / "gone.mp4").write_bytes(b"\0no film")
     made = run("cut", "--tag", "outside step", "--format", "json")
     assert made.exit_code == 1
     assert "gone.mp4: no video that ffmpeg can read" in made.stderr

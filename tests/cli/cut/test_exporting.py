@@ -7,6 +7,7 @@ Markdown table by markdown-it-py, CSV by Python's csv, the concat script by ffmp
 from __future__ import annotations
 
 import csv
+import json
 import re
 import shlex
 import subprocess
@@ -65,8 +66,8 @@ def test_every_export_is_read_back_by_another_program(written: dict[str, Path], 
     tokens = MarkdownIt().enable("table").parse(written["markdown"].read_text(encoding="utf-8"))
     cells = [token.content for token in tokens if token.type == "inline"]
     assert {"00:00:05:00", "00:00:07:13", "00:00:27:00", "00:00:29:13"} <= set(cells)
-    lines = re.findall(r"\((media/first\.mp4) (\S+) - (\S+)\)", written["timestamps"].read_text(encoding="utf-8"))
-    assert lines == [("media/first.mp4", "0:05.000", "0:07.520"), ("media/first.mp4", "0:27.000", "0:29.520")]
+    lines = written["timestamps"].read_text(encoding="utf-8").splitlines()
+    assert lines == ["0:00 outside step, R1 0:10", "0:02 outside step, R2 0:08"]
 
 
 def test_the_concat_script_cuts_to_the_frame(written: dict[str, Path], tmp_path: Path) -> None:
@@ -90,3 +91,35 @@ def test_a_format_given_outweighs_the_ending(run: RunCommand, tmp_path: Path) ->
     path = tmp_path / "steps.txt"
     run("cut", "--tag", "outside step", "--to", "edl", "--out", path)
     assert path.read_text(encoding="utf-8").startswith("TITLE: ")
+
+
+def test_sources_at_two_rates_make_two_edls_which_are_named(library: Path, run: RunCommand, tmp_path: Path) -> None:
+    notes = library / "bouts" / "gone.md"
+    faster = "rate: 30000/1001, drop_frame: true"
+    notes.write_text(notes.read_text(encoding="utf-8").replace("rate: 25", faster), encoding="utf-8")
+    run("build")
+    made = run("cut", "--tag", "outside step", "--out", tmp_path / "steps.edl", "--reel-start", "01:00:00:00")
+    assert made.exit_code == 0
+    paths = [tmp_path / "steps-25.edl", tmp_path / "steps-29.97-drop.edl"]
+    assert sorted(tmp_path.glob("*.edl")) == paths
+    assert [f"written: {path}\n" in made.stderr for path in paths] == [True, True]
+    assert read_timeline(paths[0], adapter_name="cmx_3600", rate=25) == FRAMES
+    # R1 0:12-0:11 after a bell at 1 s is 4 to 5 s; 3 to 5.5 s with handles: frames 89 to 165, the last one exclusive
+    assert read_timeline(paths[1], adapter_name="cmx_3600", rate=30000 / 1001) == [(89, 165)]
+    assert " 01:00:00;00 01:00:02;16" in paths[1].read_text(encoding="ascii")
+    alone = run("cut", "--tag", "outside step", "--to", "edl")
+    assert (alone.exit_code, alone.stdout) == (1, "")
+    assert "2 ways (25, 29.97-drop), and edl in one: --out writes a file each" in alone.stderr
+
+
+def test_the_reel_starts_at_the_timecode_asked_for_and_a_saved_list_keeps_it(run: RunCommand, tmp_path: Path) -> None:
+    saved = tmp_path / "steps.yaml"
+    made = run("cut", "--tag", "outside step", "--reel-start", "01:00:00:00", "--save", saved)
+    assert "\n1   01:00:00:00 " in made.stdout
+    assert "reel_start: 01:00:00:00\n" in saved.read_text(encoding="utf-8")
+    again = json.loads(run("cut", "--from", saved, "--format", "json").stdout)
+    assert [cut["record_in"] for cut in again["cuts"]] == ["01:00:00:00", "01:00:02:13", "01:00:05:01"]
+    assert run("cut", "--from", saved, "--to", "chapters").stdout.count("00:00:02.520 --> 00:00:05.040") == 1
+    for start, status in (("1:00:00", 2), ("01:00:00:25", 1)):
+        refused = run("cut", "--from", saved, "--reel-start", start)
+        assert (refused.exit_code, refused.stdout) == (status, ""), start

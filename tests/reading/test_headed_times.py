@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fightnotes.starting.headed_times import headed_clock
+from fightnotes.reading.headed_times import headed_clock
 
 Rounds = list[list[int]]
 ROUNDS = st.lists(st.lists(st.integers(1, 30), min_size=2, max_size=6), min_size=2, max_size=8)

@@ -1,7 +1,7 @@
-"""Who acts and who is acted on, as the words around the names in a query tell.
+"""Who acts and who is acted on, as the words around the names in a text tell.
 
 "Corvale hooks" acts; one named behind "on" or "against", as the second of "Brandaal counters Corvale", or with a
-passive ("Corvale is hurt") is acted on. The rules are our own, for the short sentences that a person types.
+passive ("Corvale is hurt") is acted on. The rules are our own, for the short sentences of queries and notes.
 """
 
 from __future__ import annotations

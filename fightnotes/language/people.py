@@ -1,0 +1,88 @@
+"""Fighters of a bout in running text: by name, initial, corner or stance."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from fightnotes.language import spoken
+from fightnotes.language.names import NameIndex, NamePlace, find_names, name_index
+from fightnotes.language.words import is_content, words_of
+from fightnotes.model import Bout
+
+_WORD_BEHIND = re.compile(r"\s+(\w+)")
+_INITIAL = re.compile(r"(?<![\w.])([^\W\d_])\.(?=['’\s])")
+
+
+@dataclass(frozen=True)
+class People:
+    """The fighters of a bout, ready to be found; `people_of` makes one."""
+
+    ids: tuple[str, ...]
+    names: NameIndex
+    initials: Mapping[str, str] = field(default_factory=dict)
+    """Capital -> the one fighter whose name has a word that begins with it."""
+    corners: Mapping[str, str] = field(default_factory=dict)
+    stances: Mapping[str, str] = field(default_factory=dict)
+    """Stance -> the one fighter who holds it."""
+
+    def opponent(self, fighter: str) -> str | None:
+        """The one other fighter of the bout."""
+        others = [each for each in self.ids if each != fighter]
+        return others[0] if len(others) == 1 and fighter in self.ids else None
+
+
+def people_of(bout: Bout, *, stances: Mapping[str, str] | None = None, misheard: bool = False) -> People:
+    """`stances` are those held at the moment, by fighter, where they are not those of the front matter."""
+    held = stances if stances else {one.id: one.stance for one in bout.fighters if one.stance}
+    corners = {corner: one.id for corner, one in (("red", bout.red), ("blue", bout.blue)) if one}
+    initials: dict[str, set[str]] = defaultdict(set)
+    for fighter in bout.fighters:
+        for form in (fighter.name, *fighter.also):
+            for word in words_of(form):
+                initials[word.text[0].upper()].add(fighter.id)
+    return People(
+        tuple(one.id for one in bout.fighters),
+        name_index(bout.fighters, misheard=misheard),
+        {letter: min(who) for letter, who in initials.items() if len(who) == 1 and letter not in spoken.NOT_INITIALS},
+        corners,
+        {stance: one for one, stance in held.items() if list(held.values()).count(stance) == 1 and len(held) == 2},
+    )
+
+
+def find_people(text: str, people: People) -> list[NamePlace]:
+    """Who is spoken of, in order of place; a form that both fighters share names nobody."""
+    named = find_names(text, people.names)
+    taken = [(place.begin, place.stop) for place in named]
+    places = [place for place in named if taken.count((place.begin, place.stop)) == 1]
+    for place in (*_initials(text, people), *_corners(text, people), *_stances(text, people)):
+        if not any(begin < place.stop and place.begin < stop for begin, stop in taken):
+            places.append(place)
+            taken.append((place.begin, place.stop))
+    return sorted(places, key=lambda place: (place.begin, place.stop))
+
+
+def _initials(text: str, people: People) -> Iterator[NamePlace]:
+    for match in _INITIAL.finditer(text):
+        if match[1] in people.initials:
+            stop = match.end() + (2 if text[match.end() :].startswith(spoken.POSSESSIVE) else 0)
+            yield NamePlace(people.initials[match[1]], match.start(), stop)
+
+
+def _corners(text: str, people: People) -> Iterator[NamePlace]:
+    for match in spoken.CORNERS.finditer(text):
+        fighter = people.corners.get(match["corner"].casefold())
+        if fighter:
+            yield NamePlace(fighter, *match.span())
+
+
+def _stances(text: str, people: People) -> Iterator[NamePlace]:
+    """`the southpaw`; not in `the southpaw stance`, nor before another noun ("the southpaw jab")."""
+    for match in spoken.STANCE_NAMES.finditer(text):
+        fighter = people.stances.get(match["stance"].casefold())
+        behind = text[match.end() :]
+        noun = _WORD_BEHIND.match(behind)
+        if fighter and not (noun and is_content(noun[1]) and not noun[1].casefold().endswith(spoken.INFLECTIONS)):
+            yield NamePlace(fighter, *match.span())

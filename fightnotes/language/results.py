@@ -1,0 +1,59 @@
+"""What a text says of a blow: what it was aimed at, and how it came out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from fightnotes.language import spoken
+from fightnotes.language.negation import spans_over
+
+
+@dataclass(frozen=True)
+class Result:
+    """A target or an outcome, said at `text[begin:stop]`."""
+
+    value: str
+    begin: int
+    stop: int
+
+
+_OUTCOMES = {
+    outcome: re.compile(rf"(?<![\w'’])(?:{'|'.join(words)})(?!\w)", re.IGNORECASE)
+    for outcome, words in spoken.OUTCOMES.items()
+}
+_AIMED = {target: re.compile(words, re.IGNORECASE) for target, words in spoken.AIMED.items()}
+_PATTERNS = {target: (spoken.TARGETS[target], _AIMED[target]) for target in spoken.TARGETS}
+
+
+def targets_said(text: str) -> list[Result]:
+    """Targets that a text speaks of as hit, in order; those left out that it only expects, denies or guards."""
+    return _apart(
+        Result(target, *match.span())
+        for target, patterns in _PATTERNS.items()
+        for pattern in patterns
+        for match in pattern.finditer(text)
+        if not any(spans_over(text, *match.span())) and not spoken.GUARDING.search(text[: match.start()])
+    )
+
+
+def outcomes_said(text: str) -> list[Result]:
+    """Outcomes in order; those left out that are denied or only meant, unless the denial is the outcome."""
+    said = [
+        Result(outcome, *match.span())
+        for outcome, pattern in _OUTCOMES.items()
+        for match in pattern.finditer(text)
+        if (outcome == "ignored" or not any(spans_over(text, *match.span())))
+        and not spoken.NOT_THE_BLOW.search(text[: match.start()])
+    ]
+    return _apart([*said, *(Result("knockdown", *match.span()) for match in spoken.SHOUTED_DOWN.finditer(text))])
+
+
+def _apart(said: Iterable[Result]) -> list[Result]:
+    """In order; of two that overlap and say the same, the first."""
+    found: list[Result] = []
+    for one in sorted(said, key=lambda each: (each.begin, -each.stop)):
+        if not any(each.value == one.value and one.begin < each.stop for each in found):
+            found.append(one)
+    return found
