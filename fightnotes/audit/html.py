@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import html
-import re
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
@@ -20,6 +19,7 @@ from fightnotes.audit.finding import SEVERITIES, AuditReport, Finding, Location
 from fightnotes.audit.plots import Interval, bars, grid, intervals
 from fightnotes.audit.rules import BY_NAME
 from fightnotes.audit.silence import SUMMARY as REQUEST_SUMMARY
+from fightnotes.visible import visible
 
 _MEANS = {
     "error": "something is wrong and must be put right",
@@ -42,12 +42,11 @@ small { color: #4a5a68; }
 h1, h2, h3, h4, caption { break-after: avoid; } .finding, figure, tr { break-inside: avoid; }
 section > p:first-of-type, .uses { break-before: avoid; }
 """
-_DIRECTIONS = re.compile("[\u202a-\u202e\u2066-\u2069]")
-"""Marks that turn the direction of what follows (Unicode Standard Annex 9); they are shown and not followed."""
 
 
 def escape(text: str) -> str:
-    return html.escape(_DIRECTIONS.sub(lambda mark: f"[U+{ord(mark[0]):04X}]", text))
+    """Text from files; what would turn the direction of what follows is shown, and not followed."""
+    return html.escape(visible(text))
 
 
 def html_report(report: AuditReport) -> str:

@@ -74,7 +74,8 @@ def find_root(start: Path) -> Path:
     for folder in (start.resolve(), *start.resolve().parents):
         if (folder / SETTINGS_FILE).is_file():
             return folder
-    raise LibraryNotFound(f"no {SETTINGS_FILE} in {start} or a folder above it: name the library with --library DIR")
+    hint = "name the library with --library DIR, or make one with `fightnotes start`"
+    raise LibraryNotFound(f"no {SETTINGS_FILE} in {start} or a folder above it: {hint}")
 
 
 def read_configuration(root: Path) -> Configuration:

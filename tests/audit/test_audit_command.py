@@ -216,7 +216,7 @@ def test_html_shows_marks_of_direction_and_follows_none(library: Path, tmp_path:
     (library / NOTE).write_text(FRONT_MATTER + note, encoding="utf-8")
     fightnotes("audit", "--library", library, "--html", tmp_path / "report.html")
     text = (tmp_path / "report.html").read_text(encoding="utf-8")
-    assert "A [U+202E]turn[U+202C] and a [U+2067]spin[U+2069]." in text
+    assert r"A \u202eturn\u202c and a \u2067spin\u2069." in text
     assert not set(text) & set("\u202e\u202c\u2067\u2069")
 
 
