@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fightnotes.cutting.burnt_in import reel_styles
 from fightnotes.cutting.wrapping import columns_in, most_lines, wrapped
 
 
@@ -45,3 +46,8 @@ def test_what_takes_more_than_four_lines_or_120_letters_is_cut_short() -> None:
 def test_a_line_of_a_picture_holds_two_letters_to_its_height() -> None:
     assert columns_in(640, 40) == 32
     assert columns_in(1, 40) == 2
+
+
+def test_a_picture_that_stands_upright_has_letters_no_larger() -> None:
+    upright, level = (reel_styles(*size)[0].size for size in ((1080, 1920), (1920, 1080)))
+    assert upright == level == 67
