@@ -8,9 +8,12 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
 
-from fightnotes.cutting.ffmpeg import ffmpeg_path
+import imageio_ffmpeg
+
 from tests.cut_samples import barcode
 
+PACKAGED = imageio_ffmpeg.get_ffmpeg_exe()
+"""Makes the footage, so that it is the same whichever program cuts it."""
 H264 = ("-c:v", "libx264", "-preset", "ultrafast", "-bf", "2", "-g", "48", "-keyint_min", "48")
 MPEG2 = ("-c:v", "mpeg2video", "-bf", "2", "-g", "24", "-q:v", "4")
 MPEG4 = ("-c:v", "mpeg4", "-bf", "2", "-g", "48", "-q:v", "3")
@@ -64,7 +67,7 @@ def film(
 ) -> None:
     """A film whose sound has as many streams as `sounds`, each with so many channels."""
     width, height = size
-    command = [ffmpeg_path(), "-v", "error", "-f", "rawvideo", "-pix_fmt", "gray", "-s", f"{width}x{height}"]
+    command = [PACKAGED, "-v", "error", "-f", "rawvideo", "-pix_fmt", "gray", "-s", f"{width}x{height}"]
     command += ["-r", rate, "-i", "pipe:0"]
     for channels in sounds:
         layout = {1: "mono", 2: "stereo"}[channels]
@@ -76,7 +79,7 @@ def film(
 
 
 def copied(source: Path, path: Path, before: Sequence[str] = (), more: Sequence[str] = ()) -> None:
-    command = [ffmpeg_path(), "-v", "error", *before, "-i", str(source), "-c", "copy", *more, "-y", str(path)]
+    command = [PACKAGED, "-v", "error", *before, "-i", str(source), "-c", "copy", *more, "-y", str(path)]
     subprocess.run(command, check=True)
 
 

@@ -169,7 +169,7 @@ def _piece(plan: RenderPlan, event: Event, showing: Showing, burnt_in: BurntIn, 
     sounds: list[Path] = []
     for number in range(min(len(showing.media.channels), len(plan.sounds))):
         sounds.append(folder / f"cut-{event.number}-{number}.raw")
-        arguments += [*_sound_of(plan, event, showing, number), "-y", named(sounds[-1])]
+        arguments += [*_sound_of(plan, event, showing, number), "-y", sounds[-1].name]
     with piped(["-nostats", *arguments], _what(event, showing.media), folder) as decoder:
         yield _Piece(event, showing, decoder, sounds)
 

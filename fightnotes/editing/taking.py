@@ -57,8 +57,9 @@ def plan_taking(around: Notes, wanted: Iterable[tuple[Segment, str]], own: OwnFi
     """The edits that give each segment a tag, by a concept's id or label, or a field, as `key:value`.
 
     One that has the tag by now, or the field with any value, is left as it is. `own` says what a new tag bears in
-    parentheses. Raises UsageError for a segment of a transcript, UnknownName for a label or value, and UnreadableFile
-    where a note no longer holds the moment as it was indexed, or where the mark would not be read back as one.
+    parentheses. Raises UsageError for a segment of a transcript and for one fighter in `by` and `on`, UnknownName for
+    a label or value, and UnreadableFile where a note no longer holds the moment as it was indexed, or where the mark
+    would not be read back as one.
     """
     by_file: dict[str, dict[tuple[int, str | None, str], _Wanted]] = defaultdict(dict)
     for segment, name in wanted:
@@ -157,13 +158,13 @@ def _file_edits(
         number = _find(before, alike, moment.segment)
         now = before[number]
         held = {name for name, _ in now.tags}
-        tags = {each: own(moment.segment, each, now.fields) for each in moment.concepts if each not in held}
         fields = {key: moment.fields[key] for key in ACT_KEYS if key in moment.fields and not now.has(key)}
-        if tags or fields:
-            written = "".join(map(_tag, tags.items())), "".join(map(_field, fields.items()))
-            spans.extend(_insertions(file, text, offsets, now.draft, *written))
-            said = now.fields.model_copy(update={key: (value,) for key, value in fields.items()})
-            expected[number] = replace(now, tags=(*now.tags, *tags.items()), fields=said)
+        said = now.fields.model_copy(update={key: (value,) for key, value in fields.items()})
+        if fields and set(said.by) & set(said.on):
+            raise UsageError(f"{file}:{now.draft.line}: {said.on[0]} cannot be the one who acts and the one acted on")
+        tags = {each: own(moment.segment, each, said) for each in moment.concepts if each not in held}
+        spans.extend(_insertions(file, text, offsets, now.draft, tags, fields) if tags or fields else ())
+        expected[number] = replace(now, tags=(*now.tags, *tags.items()), fields=said)
     edits = edits_of(file, text, spans)
     after = _read(file, edited(file, text, edits), moments[0].segment, around)
     if [one.known for one in after] != [one.known for one in expected]:
@@ -171,14 +172,6 @@ def _file_edits(
         found = repr(edits[0].old[-1].rstrip("\r\n"))
         raise UnreadableFile(Problem(file, line, 1, found, "a line that a mark can be put behind: write it by hand"))
     return edits
-
-
-def _tag(tag: tuple[str, Fields]) -> str:
-    return f" {written_tag(*tag)}"
-
-
-def _field(field: tuple[str, str]) -> str:
-    return f" {field[0]}:{field[1]}"
 
 
 def written_tag(concept: str, own: Fields) -> str:
@@ -229,20 +222,23 @@ def _find(now: Sequence[_Read], by_words: Mapping[tuple[str | None, str], list[i
     raise UnreadableFile(Problem(segment.file, segment.line, 1, found, expected))
 
 
-def _insertions(file: str, text: str, offsets: Offsets, draft: Draft, tags: str, fields: str) -> list[Span]:
+def _insertions(
+    file: str, text: str, offsets: Offsets, draft: Draft, tags: Mapping[str, Fields], fields: Mapping[str, str]
+) -> list[Span]:
     first = draft.parts[0]
     if first.literal:
         raise UnreadableFile(Problem(file, draft.line, 1, "code or HTML", "prose, which a mark can be put behind"))
-    if not first.lines:
-        at = _before_blanks(text, offsets.of(draft.line + 1, 1))
-        return [Span(at, at, tags + fields)]
-    block = JoinedLines(first.lines)
-    tags_at, fields_at = (
-        _before_blanks(text, offsets.of(*block.place(place))) for place in (_behind_tags(block.text), len(block.text))
-    )
+    new_tags = "".join(f" {written_tag(concept, own)}" for concept, own in tags.items())
+    new_fields = "".join(f" {key}:{value}" for key, value in fields.items())
+    if first.lines:
+        block = JoinedLines(first.lines)
+        places = [block.place(at) for at in (_behind_tags(block.text), len(block.text))]
+        tags_at, fields_at = (_before_blanks(text, offsets.of(*place)) for place in places)
+    else:
+        tags_at = fields_at = _before_blanks(text, offsets.of(draft.line + 1, 1))
     if tags_at == fields_at:
-        return [Span(tags_at, tags_at, tags + fields)]
-    return [Span(at, at, marks) for at, marks in ((tags_at, tags), (fields_at, fields)) if marks]
+        return [Span(tags_at, tags_at, new_tags + new_fields)]
+    return [Span(at, at, marks) for at, marks in ((tags_at, new_tags), (fields_at, new_fields)) if marks]
 
 
 def _before_blanks(text: str, at: int) -> int:

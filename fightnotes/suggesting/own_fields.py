@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from fightnotes.language.attribution import SaidAct
 from fightnotes.language.fields_said import fields_of, probability_of
 from fightnotes.language.labels import Mention, find_labels
+from fightnotes.language.results import CAME_TO_NOTHING
 from fightnotes.model import Fields, Segment
 from fightnotes.suggesting.note_reader import NoteReader
 
@@ -18,7 +19,6 @@ _SURE = 0.7
 """Least probability of what is written so."""
 _DENIED = "failed"
 """How a thing came out that the text says was not done."""
-CAME_TO_NOTHING = frozenset(("failed", "missed", "blocked", "ignored"))
 
 
 def own_fields(segment: Segment, concept: str, reader: NoteReader, shared: Fields | None = None) -> Fields:

@@ -368,6 +368,35 @@ def other_target(ground: Ground) -> Planted | None:
     return _at(note)
 
 
+def other_fighter(ground: Ground) -> Planted | None:
+    """The opponent in `by:`, where one fighter acts in the whole note."""
+    marks = [
+        mark
+        for mark in _marks(ground, re.compile(r"\bby:(\w+)"))
+        if len(mark[0].fields.by) == 1 and not any(tag.own.by for tag in mark[0].tags)
+    ]
+    picked = _pick(ground, marks)
+    if picked is None:
+        return None
+    note, line, match = picked
+    bout = next(bout for bout in ground.reading.bouts if bout.id == note.bout)
+    other = next(fighter.id for fighter in bout.fighters if fighter.id not in note.fields.by)
+    ground.page(note).swap(line, match[0], f"by:{other}", match.start() + 1)
+    return _at(note)
+
+
+def other_outcome(ground: Ground) -> Planted | None:
+    """Landed for blocked or missed, or the other way round."""
+    turned = {"landed": "blocked", "hurt": "missed", "blocked": "landed", "missed": "landed", "ignored": "landed"}
+    marks = [mark for mark in _marks(ground, _VALUE) if mark[2][2] in turned]
+    picked = _pick(ground, marks)
+    if picked is None:
+        return None
+    note, line, match = picked
+    ground.page(note).swap(line, match[0], f"outcome:{turned[match[2]]}", match.start() + 1)
+    return _at(note)
+
+
 _SIDE = re.compile(r"\b(left|right)\b(?= (?:hand|hook|uppercut|straight|cross|jab)\b)|(?<=straight )(left|right)\b")
 
 
@@ -537,6 +566,8 @@ KINDS = (
     Kind("same words, other tag", ("tagged-differently",), JUDGEMENT, same_words_other_tag, rebuild=True),
     Kind("near-duplicate concept", ("labels-alike", "concepts-alike"), JUDGEMENT, near_duplicate_concept, rebuild=True),
     Kind("moment written again", ("written-again", "duplicate-note"), None, written_again, rebuild=True),
+    Kind("other fighter in by", ("other-field",), None, other_fighter),
+    Kind("other outcome", ("other-field",), None, other_outcome),
     Kind("any tag left out", ("missing-tag", "tagged-differently"), None, not_tagged),
     Kind("two concepts in one", ("two-uses",), None, two_concepts_in_one, batch=1),
 )

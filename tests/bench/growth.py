@@ -24,13 +24,13 @@ from fightnotes.editing.line_edit import Span, edits_of
 from fightnotes.editing.tag_rewrite import retag
 from fightnotes.language.labels import find_labels, label_finder, labels_of
 from fightnotes.language.names import name_index
-from fightnotes.language.negation import negated_spans
+from fightnotes.language.negation import negated_spans, undone_spans
 from fightnotes.language.passages import passages_of
 from fightnotes.model import Concept, Fighter, Segment, Tag, Vocabulary
 from fightnotes.model.conditions import breaches
 from fightnotes.reading.library import LibraryReading, read_library
 from fightnotes.search.moments import Scored, fold_moments, spread_bouts
-from fightnotes.search.query import query_labels, read_query
+from fightnotes.search.query import Query, query_labels, read_query
 
 STEEP = 1.2
 _BOUT = "---\nbout: b\nrounds: {count: 3}\nred: {name: A Corvale}\nblue: {name: B Brandaal}\n"
@@ -116,7 +116,15 @@ def labels_of_one_word(n: int) -> Work:
 def query(piece: str) -> Callable[[int], Work]:
     names = name_index([Fighter(id="corvale", name="Ines Corvale")], misheard=True)
     labels = query_labels(Vocabulary(concepts=(Concept(id="jab", label="jab"), Concept(id="out", label="step out"))))
-    return lambda n: lambda: read_query(piece * (n // len(piece)), names, labels)
+
+    def made(n: int) -> Work:
+        def work() -> Query:
+            undone_spans.cache_clear()
+            return read_query(piece * (n // len(piece)), names, labels)
+
+        return work
+
+    return made
 
 
 def _scored(n: int, bouts: int, apart: Fraction) -> list[Scored]:
@@ -213,7 +221,7 @@ CASES = (
     Case("stances", 300, lines_of("- 1:00 x stance:corvale=southpaw")),
     Case("rows of a table", 300, lines_of("| R1 | 2:10 | she steps in |")),
     Case("lines of a list in a list", 300, lines_of("- 1:00 x\n  - y")),
-    Case("levels of a list", 200, lambda n: note("\n".join(f"{'  ' * k}- 1:{k % 60:02} x" for k in range(n)))),
+    Case("lists 40 levels deep", 500, lambda n: note("\n".join(f"{'  ' * (k % 40)}- 1:00 x" for k in range(n)))),
     Case("levels of a list on a line", 5000, lambda n: note("- " * n + "x")),
     Case("levels of quotes", 5000, lambda n: note("> " * n + "x")),
     Case("comments that do not end", 2000, lines_of("- 1:00 x <!-- y")),
@@ -232,7 +240,7 @@ CASES = (
     Case("tags rewritten", 500, retagging),
     Case("insertions", 1000, editing),
     Case("words of a passage", 5000, lambda n: lambda: passages_of("word and then, " * n)),
-    Case("sentence without a stop", 5000, lambda n: lambda: negated_spans("did not land " * n)),
+    Case("a sentence without a stop", 2000, lambda n: lambda: negated_spans(f"{n} did not land " * n)),
     *(
         Case(f"a line of {piece!r}", 4000, line_of(piece))
         for piece in (

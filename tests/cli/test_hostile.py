@@ -63,7 +63,8 @@ COMMANDS = (
     ("build",), ("find", "jab"), ("find", "jab", "--format", "csv"), ("find", "jab", "--format", "json"),
     ("find", "jab", "--format", "markdown"), ("find", "jab", "--format", "timestamps"), ("find", "--tag", "\u202enone"),
     ("suggest", "--above", "0"), ("suggest", "--take-above", "0", "--dry-run"), ("propose",), ("audit",),
-    ("audit", "--fix", "--dry-run"), ("vocabulary", "show", "--definitions"), ("vocabulary", "check"),
+    ("audit", "--fix", "--dry-run"), ("check",), ("start", "--dry-run", "--no-ask"),
+    ("vocabulary", "show", "--definitions"), ("vocabulary", "check"),
     ("vocabulary", "export"), ("vocabulary", "retire", "hook", "--dry-run"), ("cut", "jab"),
     ("cut", "jab", "--to", "timestamps"), ("cut", "jab", "--to", "otio"), ("cut", "jab", "--format", "csv"),
 )  # fmt: skip
@@ -96,7 +97,7 @@ def test_json_keeps_the_true_text_and_escapes_it(hostile: Path, fightnotes: RunC
 
 def test_a_file_gets_the_true_text(hostile: Path) -> None:
     """A pipe is no terminal: an export is the content of a file."""
-    assert BELL.encode() in piped("cut", "jab", "--to", "csv", "--library", hostile).stdout
+    assert NAME.encode() in piped("cut", "jab", "--to", "csv", "--library", hostile).stdout
 
 
 @pytest.mark.parametrize("begin", ["=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠"])
@@ -113,6 +114,13 @@ def test_csv_read_back(hostile: Path, fightnotes: RunCommand) -> None:
     assert rows["10"]["start"] == "20.0"
     begun = {value[:1] for row in rows.values() for value in row.values()}
     assert not begun & set("=+-@\t\r\n")
+
+
+def test_an_exported_list_read_back(hostile: Path, fightnotes: RunCommand) -> None:
+    for words in (("--to", "csv"), ("--format", "csv")):
+        made = fightnotes("cut", "--at", f"{NAME}:10", "--title", "=1+1", *words, "--library", hostile)
+        (row,) = csv.DictReader(io.StringIO(made.stdout))
+        assert row["text"] == '\'=HYPERLINK("x") is a formula, and a hook.'
 
 
 def read_back(markdown: str) -> str:

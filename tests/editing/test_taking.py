@@ -125,6 +125,12 @@ def test_a_value_that_is_not_known_is_refused(make_library: MakeLibrary, name: s
         library.plan_marks([(_segments(library)[0], name)])
 
 
+def test_nobody_acts_on_himself(make_library: MakeLibrary) -> None:
+    library = _library(make_library, "- 0:10 Left. by:corvale\n")
+    with pytest.raises(UsageError, match="corvale cannot be the one who acts and the one acted on"):
+        library.plan_marks([(_segments(library)[0], "on:corvale")])
+
+
 def test_two_tags_for_one_moment_and_one_that_it_has(make_library: MakeLibrary) -> None:
     library = _library(make_library, "- 0:10 Left. by:corvale\n- 0:20 Away. #pivot\n")
     first, second = _segments(library)

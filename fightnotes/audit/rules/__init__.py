@@ -4,6 +4,7 @@ To add one: write its check in a file here and name it in `RULES`.
 """
 
 from fightnotes.audit.rules.concepts_alike import concepts_alike
+from fightnotes.audit.rules.contradicted import contradicted_fields
 from fightnotes.audit.rules.denied import denied_tag
 from fightnotes.audit.rules.labels_alike import labels_alike
 from fightnotes.audit.rules.missing_tag import missing_tag
@@ -51,6 +52,8 @@ RULES: tuple[Rule, ...] = (
     Rule("other-target", "warning", "A target that the words or other uses of the tag speak against.",
          contradicted_target, judged=True),
     Rule("other-side", "warning", "A tag for the other hand or place than the note says.", other_side, judged=True),
+    Rule("other-field", "warning", "A fighter in by: or an outcome that the note's words contradict.",
+         contradicted_fields, judged=True),
     Rule("missing-tag", "advice", "A note that says what a tag stands for, and lacks it.",
          missing_tag, needs="index", judged=True),
     Rule("tagged-differently", "advice", "Two notes that say the same under different tags.",

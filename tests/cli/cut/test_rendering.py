@@ -69,6 +69,25 @@ def test_streams_are_copied_on_request_and_the_inaccuracy_is_said(run: RunComman
     assert run("render", saved, tmp_path / "reel.mp4", "--copy", "--burn", "title").exit_code == 2
 
 
+def test_size_rate_and_quality_are_chosen(library: Path, run: RunCommand, tmp_path: Path) -> None:
+    saved, sizes = tmp_path / "list.yaml", []
+    assert run("cut", "--bout", "first", "--save", saved).exit_code == 0
+    for quality in ("draft", "standard", "high"):
+        reel = tmp_path / f"{quality}.mp4"
+        words = ("--size", "96x54", "--rate", "50", "--quality", quality, "--format", "json")
+        made = run("render", saved, reel, *words)
+        assert made.exit_code == 0
+        assert "Pictures of 192x108 are scaled to 96x54" in made.stderr
+        document = json.loads(made.stdout)
+        assert (document["frames"], document["rate"]) == (378, "50")
+        assert decoded(reel, (96, 54))[::2] == decoded(reel, (96, 54))[1::2]
+        sizes.append(reel.stat().st_size)
+    assert sizes == sorted(set(sizes))
+    for words in (("--rate", "1e9999"), ("--size", "1e9999x2"), ("--quality", "best"), ("--copy", "--rate", "50")):
+        assert run("render", saved, tmp_path / "none.mp4", *words).exit_code == 2, words
+    assert not (tmp_path / "none.mp4").exists()
+
+
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_a_cancelled_render_leaves_what_was_there(
     library: Path, run: RunCommand, tmp_path: Path, number: signal.Signals
@@ -121,6 +140,10 @@ def test_notes_and_footage_are_never_written_over(library: Path, run: RunCommand
     assert run("cut", "step", "--save", library / "vocabulary.yaml").exit_code == 1
     assert run("render", saved, library / "media" / "first.mp4").exit_code == 1
     assert run("render", saved, library / "media" / "gone.mp4").exit_code == 1
+    footage_twin = library / "reel.mp4"
+    footage_twin.hardlink_to(library / "media" / "first.mp4")
+    for words in (("render", saved, footage_twin), ("render", saved, footage_twin, "--copy")):
+        assert run(*words).exit_code == 1, words
     link, twin = library / "link.yaml", library / "twin.md"
     link.symlink_to(library / "vocabulary.yaml")
     twin.hardlink_to(library / "bouts" / "first.md")
