@@ -130,6 +130,11 @@ class Child:
         assert self.process.stdout is not None
         return self.process.stdout
 
+    def write(self, data: bytes) -> None:
+        left = memoryview(data)
+        while left:
+            left = left[os.write(self.into.fileno(), left) :]
+
     def ended(self) -> str:
         """What it said, once it has ended. Raises ExportError where it failed."""
         _close(self.into)
@@ -172,9 +177,7 @@ def piped(arguments: Sequence[str], doing: str, folder: Path | None = None) -> I
 def hand_on(source: Child, target: Child) -> int:
     """Bytes that went from what one child puts out into another; 0 when there are no more."""
     chunk = os.read(source.out.fileno(), _PIPE)
-    left = memoryview(chunk)
-    while left:
-        left = left[os.write(target.into.fileno(), left) :]
+    target.write(chunk)
     return len(chunk)
 
 

@@ -2,18 +2,20 @@
 
 For each cut one ffmpeg decodes exactly the frames of its event as raw pictures, and the sound that belongs to them;
 the pictures are handed to one encoding ffmpeg, so that the reel has no seams and its length is counted, not measured.
-While one cut is encoded the next is already being decoded. Sound is cut and filled to the sample, and joined at the
-end.
+While one cut is encoded the next ones are being decoded already. Sound is cut and filled to the sample, encoded beside
+the picture, and joined to it at the end.
 """
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Generator, Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import ExitStack, closing, contextmanager
+from contextlib import AbstractContextManager, ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
+from itertools import islice
 from pathlib import Path
 
 from fightnotes.clock import nearest_frame
@@ -43,6 +45,8 @@ _BYTES_A_SAMPLE = 2
 """Of 16 bits, in each channel."""
 _SOUND = ("-c:a", "aac", "-b:a", "192k")
 _LOOKED_UP_AT_ONCE = 4
+_AHEAD = 2
+"""Decoders at work besides the one whose pictures are being encoded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,11 +89,15 @@ def render(
     showings = _looked_up(plan, progress)
     notes = [*plan.notes, *(note for event, showing in showings for note in _ends_early(event, showing))]
     progress.begin("rendering", plan.timeline.frames)
-    with made_whole(path) as made:
+    with made_whole(path) as made, ExitStack() as encoders:
         picture = made.with_name(f"picture{path.suffix}")
-        sounds = [made.with_name(f"sound-{number}.raw") for number in range(len(plan.sounds))]
+        sounds = [made.with_name(f"sound-{number}{path.suffix}") for number in range(len(plan.sounds))]
         blank: set[str] = set()
         ahead = _decoded_ahead(plan, showings, burnt_in, made.parent)
+        hearing = [
+            encoders.enter_context(_sound_encoder(channels, sound))
+            for channels, sound in zip(plan.sounds, sounds, strict=True)
+        ]
         with _encoder(plan, picture) as encoder, closing(ahead) as pieces:
             for piece in pieces:
                 _hand_pictures(plan, piece, encoder, progress)
@@ -98,7 +106,8 @@ def render(
                 lost = piece.showing.missing_of(log, _what(piece.event, piece.showing.media))
                 if lost:
                     notes.append(f"Cut {piece.event.number}: {lost} frames cannot be decoded; those before them stand.")
-                _add_sounds(plan, piece, sounds)
+                _hand_sounds(plan, piece, hearing)
+        encoders.close()
         _join(plan, picture, sounds, made)
         _require_all(plan, made)
     notes += missing_note(blank)
@@ -143,21 +152,29 @@ def _encoder(plan: RenderPlan, picture: Path) -> Iterator[Child]:
         except BrokenPipeError:
             broken = True  # it stopped by itself: its exit status and last words say why
     if broken:
-        raise ExportError("encoding the picture: the encoder stopped before the end")
+        raise ExportError("encoding the picture and its sound: an encoder stopped before the end")
+
+
+def _sound_encoder(channels: int, sound: Path) -> AbstractContextManager[Child]:
+    """It works beside the picture's, into the reel's own kind of file, which keeps the encoder's delay alike."""
+    raw = ["-f", "s16le", "-ar", str(_HERTZ), "-ac", str(channels), "-i", "pipe:0"]
+    return piped(["-loglevel", "warning", *raw, *_SOUND, "-y", named(sound)], "encoding the sound")
 
 
 def _decoded_ahead(
     plan: RenderPlan, showings: list[tuple[Event, Showing]], burnt_in: BurntIn, folder: Path
 ) -> Generator[_Piece]:
-    """The pieces in their order, each with its decoder at work; that of the next one works already, too."""
-    with ExitStack() as next_one:
-        ahead = next_one.enter_context(_piece(plan, *showings[0], burnt_in, folder))
-        for event, showing in [*showings[1:], (None, None)]:
-            with ExitStack() as this_one:
-                this_one.push(next_one.pop_all())
-                piece = ahead
-                if event and showing:
-                    ahead = next_one.enter_context(_piece(plan, event, showing, burnt_in, folder))
+    """The pieces in their order, each with its decoder at work; those of the next ones work already, too."""
+    with ExitStack() as every:
+        coming, ahead = iter(showings), deque[tuple[ExitStack, _Piece]]()
+        while True:
+            for event, showing in islice(coming, _AHEAD + 1 - len(ahead)):
+                one = every.enter_context(ExitStack())
+                ahead.append((one, one.enter_context(_piece(plan, event, showing, burnt_in, folder))))
+            if not ahead:
+                return
+            one, piece = ahead.popleft()
+            with one:
                 yield piece
 
 
@@ -240,25 +257,23 @@ def _samples(plan: RenderPlan, event: Event) -> int:
     return end - begin
 
 
-def _add_sounds(plan: RenderPlan, piece: _Piece, sounds: list[Path]) -> None:
-    """Add the samples of one event to each stream of the reel, cut or filled with silence to the timeline."""
-    for number, sound in enumerate(sounds):
+def _hand_sounds(plan: RenderPlan, piece: _Piece, encoders: list[Child]) -> None:
+    """Hand over the samples of one event, cut or filled with silence to the timeline."""
+    for number, encoder in enumerate(encoders):
         wanted = _samples(plan, piece.event) * plan.sounds[number] * _BYTES_A_SAMPLE
         samples = b""
         if number < len(piece.sounds):
             samples = piece.sounds[number].read_bytes()[:wanted]
             piece.sounds[number].unlink()
-        with sound.open("ab") as out:
-            out.write(samples.ljust(wanted, b"\0"))
+        encoder.write(samples.ljust(wanted, b"\0"))
 
 
 def _join(plan: RenderPlan, picture: Path, sounds: list[Path], made: Path) -> None:
-    arguments = ["-loglevel", "warning", "-i", named(picture)]
-    for sound, channels in zip(sounds, plan.sounds, strict=True):
-        arguments += ["-f", "s16le", "-ar", str(_HERTZ), "-ac", str(channels), "-i", named(sound)]
-    maps = [word for number in range(len(sounds) + 1) for word in ("-map", str(number))]
-    arguments += [*maps, *(_SOUND if sounds else ()), "-c:v", "copy", "-movflags", "+faststart"]
-    run_checked([*arguments, *described(plan), "-y", named(made)], "joining picture and sound")
+    parts = [picture, *sounds]
+    arguments = ["-loglevel", "warning", *(word for part in parts for word in ("-i", named(part)))]
+    maps = [word for number in range(len(parts)) for word in ("-map", str(number))]
+    arguments += [*maps, "-c", "copy", "-movflags", "+faststart", *described(plan), "-y", named(made)]
+    run_checked(arguments, "joining picture and sound")
 
 
 def _require_all(plan: RenderPlan, made: Path) -> None:
