@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from fightnotes.cutting import EXPORTS
+from fightnotes.library import open_library
 from fightnotes.model import OUTCOMES, TARGETS, Settings
 from fightnotes.reading.captions import READERS
 from fightnotes.reading.grammar import FIELD_KEYS
@@ -64,3 +65,10 @@ def test_the_readme_opens_with_the_job_in_one_paragraph() -> None:
     title, job = README.split("\n\n")[:2]
     assert title == "# fightnotes"
     assert "fightnotes find" in job
+
+
+def test_the_readme_describes_every_key_of_a_hit(demo: Path) -> None:
+    hit = open_library(demo).find("jab", limit=1).as_json()["hits"][0]
+    _, _, section = README.partition("| key | what |\n")
+    rows = re.findall(r"^\| (`.+?) \| ", section.partition("\n\n")[0], re.MULTILINE)
+    assert [key for row in rows for key in re.findall(r"`(\w+)`", row)] == list(hit)
