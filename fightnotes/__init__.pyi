@@ -19,6 +19,7 @@ from fightnotes.model import Fighter as Fighter
 from fightnotes.model import Moment as Moment
 from fightnotes.model import Segment as Segment
 from fightnotes.model import Vocabulary as Vocabulary
+from fightnotes.model import markdown_answer as markdown_answer
 from fightnotes.model import timestamp_lists as timestamp_lists
 from fightnotes.proposing.proposal import Proposal as Proposal
 from fightnotes.reading.grammar import is_concept_id as is_concept_id
@@ -26,7 +27,7 @@ from fightnotes.reading.values import seconds_of as seconds_of
 from fightnotes.search.filters import Filters as Filters
 from fightnotes.search.find import Found as Found
 from fightnotes.search.hit import Hit as Hit
-from fightnotes.suggesting.suggest import Suggestion as Suggestion
+from fightnotes.suggesting.suggestion import Suggestion as Suggestion
 
 __all__: list[str]
 __version__: str

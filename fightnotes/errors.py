@@ -10,6 +10,7 @@ FightnotesError
 │   ├── StoreMissing      never built
 │   ├── StoreOutdated     made by another version or another model
 │   └── StoreTorn         damaged on disk
+├── OpeningError          a moment that no editor or player could be given: see what is to be set
 └── ExportError           a cut list, a render or another output that could not be made or written
 
 A `Problem` is not raised: it is collected while the rest of a library is read.
@@ -93,6 +94,10 @@ class StoreOutdated(StoreError):
 
 class StoreTorn(StoreError):
     """The store is damaged on disk."""
+
+
+class OpeningError(FightnotesError):
+    """A moment could not be given to an editor or a player."""
 
 
 class ExportError(FightnotesError):

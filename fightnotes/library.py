@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import nullcontext
+from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +19,7 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.index.build import BuildReport
     from fightnotes.index.progress import Progress
     from fightnotes.index.store import Store
-    from fightnotes.model import Concept, Segment
+    from fightnotes.model import Concept, Moment, Segment
     from fightnotes.proposing.proposal import Proposal, ProposalKind
     from fightnotes.reading.library import LibraryReading
     from fightnotes.search.filters import Filters
@@ -26,7 +28,8 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.starting.plan import Beginning
     from fightnotes.starting.questions import Question
     from fightnotes.starting.survey import Survey
-    from fightnotes.suggesting.suggest import Suggestion
+    from fightnotes.suggesting.suggest import MarkKind, TagSuggestion
+    from fightnotes.suggesting.suggestion import Suggestion
     from fightnotes.vocabulary.edits import LibraryText, TagPlace
     from fightnotes.vocabulary.usage import Branch
 
@@ -119,9 +122,12 @@ class Library:
     def survey(self, progress: Progress | None = None) -> Survey:
         """What the folder holds, and what of it no bout has yet; `plan_beginning` makes a library of it."""
         from fightnotes.index.progress import Silent
+        from fightnotes.reading.library import read_bouts, read_configuration
         from fightnotes.starting.survey import survey_of
 
-        return survey_of(self.read(), progress or Silent())
+        configuration = read_configuration(self.root)
+        bouts = read_bouts(self.root, configuration)
+        return survey_of(self.root, configuration.settings, bouts, progress or Silent())
 
     def start_questions(self, survey: Survey, answers: Mapping[str, str]) -> tuple[Question, ...]:
         """What the files alone do not tell and `answers`, by key, do not either; each with a guess."""
@@ -149,7 +155,8 @@ class Library:
         from fightnotes.starting.survey import survey_of
 
         reading = self.read()
-        return overview_of(reading, survey_of(reading, progress or Silent()), Layout(self.root).manifest.exists())
+        survey = survey_of(self.root, reading.settings, reading.bouts, progress or Silent())
+        return overview_of(reading, survey, Layout(self.root).manifest.exists())
 
     def build(self, progress: Progress | None = None) -> BuildReport:
         """Brings the index up to date; what is wrong in the files is in the report."""
@@ -158,6 +165,12 @@ class Library:
         report = build(self.root, progress)
         self.__dict__.pop("store", None)  # the next query opens the new one
         return report
+
+    def changes(self) -> Iterator[tuple[str, ...]]:
+        """First nothing, when the watching has begun; then, each time, which text files changed. Never ends."""
+        from fightnotes.index.watching import changes
+
+        return changes(self.root)
 
     def notices(self) -> tuple[str, ...]:
         """What a person has to know beside any answer: an index older than the files, a vocabulary without concepts."""
@@ -199,6 +212,12 @@ class Library:
 
         chosen = filters or Filters()
         return find(self.store, query, chosen, like=like, unlike=unlike, limit=limit, spread=spread)
+
+    def place_to_play(self, moment: Moment) -> tuple[Path, Fraction]:
+        """The recording of a moment at hand, and the second where it begins there. Raises OpeningError."""
+        from fightnotes.cutting.playing import place_to_play
+
+        return place_to_play(moment, self.root, self.store.settings.media_roots)
 
     # Cutting
 
@@ -303,7 +322,7 @@ class Library:
 
     def suggest(
         self, *, above: float | None = None, bouts: Sequence[str] = (), limit: int | None = None
-    ) -> tuple[Suggestion, ...]:
+    ) -> tuple[TagSuggestion, ...]:
         """Tags that moments lack, of at least the probability `above` (0.5), the most probable first."""
         from fightnotes.suggesting.model import THRESHOLD
         from fightnotes.suggesting.rejected import read_rejections
@@ -312,18 +331,41 @@ class Library:
         least = THRESHOLD if above is None else above
         return suggest(self.store, threshold=least, bouts=bouts, limit=limit, rejected=read_rejections(self.root))
 
-    def plan_tags(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
-        """The line edits that give moments the tags of concepts, by id or label; `apply` makes them."""
+    def suggest_marks(
+        self,
+        *,
+        above: float | None = None,
+        bouts: Sequence[str] = (),
+        only: MarkKind | None = None,
+        limit: int | None = None,
+    ) -> tuple[Suggestion, ...]:
+        """Tags and fields that moments lack, or `only` one of them, the most probable first; as `suggest` else."""
+        from fightnotes.suggesting.model import THRESHOLD
+        from fightnotes.suggesting.rejected import read_rejections
+        from fightnotes.suggesting.suggest import suggest_marks
+
+        least, refused = THRESHOLD if above is None else above, read_rejections(self.root)
+        return suggest_marks(self.store, threshold=least, bouts=bouts, only=only, limit=limit, rejected=refused)
+
+    def plan_marks(self, wanted: Iterable[tuple[Segment, str]]) -> Plan:
+        """The line edits that give moments tags, by id or label, or fields, as `key:value`; `apply` makes them.
+
+        A tag for which the note's fields would hold wrongly is written with its own. Raises as `plan_taking`.
+        """
         from fightnotes.editing.taking import Notes, plan_taking
+        from fightnotes.suggesting.note_reader import NoteReader
+        from fightnotes.suggesting.own_fields import own_fields
 
         store = self.store
-        return plan_taking(Notes(self.root, store.bouts, store.vocabulary, store.settings), wanted)
+        reader = NoteReader(store.bouts, store.vocabulary)
+        notes = Notes(self.root, store.bouts, store.vocabulary, store.settings)
+        return plan_taking(notes, wanted, lambda segment, concept, shared: own_fields(segment, concept, reader, shared))
 
-    def plan_rejection(self, segment: Segment, concept: str) -> Plan:
-        """The line by which the library remembers that a moment is not to be suggested a concept again."""
+    def plan_rejection(self, segment: Segment, name: str) -> Plan:
+        """The line by which the library remembers that a moment is not to be suggested a concept or field again."""
         from fightnotes.suggesting.rejected import plan_rejection
 
-        return plan_rejection(self.root, segment, concept)
+        return plan_rejection(self.root, segment, name)
 
     def moment_now(self, segment: Segment) -> tuple[int, int]:
         """First and last line of a note's moment as its file stands now. Raises UnreadableFile where it is gone."""
@@ -447,32 +489,48 @@ class Library:
     # The audit
 
     def audit(
-        self, *, only: Iterable[str] = (), use_baseline: bool = True, with_agreement: bool = False
+        self,
+        *,
+        only: Iterable[str] = (),
+        use_baseline: bool = True,
+        with_agreement: bool = False,
+        staged: bool = False,
     ) -> AuditReport:
         """What in the notes and the vocabulary looks wrong or doubtful; `only` names rules, none named means all.
 
-        Without an index the rules that compare meanings are skipped, which the report says. Raises UnknownName.
+        `staged` looks at what git's index holds in place of the work tree. Without an index of our own the rules that
+        compare meanings are skipped, which the report says. Raises UnknownName, and as `staged_copy` does.
         """
+        from fightnotes.audit.finding import Skipped
         from fightnotes.audit.run import audit
         from fightnotes.cutting.finding import recording_lengths
+        from fightnotes.reading.library import read_library
+        from fightnotes.reading.staged import staged_copy
 
-        reading = self.read()
         store, no_store = None, None
         try:
             store = self.store
         except StoreError as error:
             no_store = str(error)
-        lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
-        return audit(
-            reading,
-            store,
-            only=only,
-            lengths=lengths,
-            unmeasured=unmeasured,
-            no_store=no_store,
-            use_baseline=use_baseline,
-            with_agreement=with_agreement,
-        )
+        with staged_copy(self.root) if staged else nullcontext(self.root) as root:
+            reading = read_library(root)
+            lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
+            report = audit(
+                reading,
+                store,
+                title=self.root.name,
+                only=only,
+                lengths=lengths,
+                unmeasured=unmeasured,
+                no_store=no_store,
+                use_baseline=use_baseline,
+                with_agreement=with_agreement,
+            )
+            file = reading.settings.audit_baseline
+            if use_baseline and (self.root / file).is_file() and not (root / file).is_file():
+                unread = Skipped(rule="baseline", reason=f"{file} is not staged, and was not read: `git add` it")
+                report = report.model_copy(update={"skipped": (*report.skipped, unread)})
+        return report
 
     def plan_fixes(self, report: AuditReport) -> Plan:
         """The safe changes of an audit."""

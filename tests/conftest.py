@@ -6,10 +6,14 @@ import shutil
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
+import hypothesis
 import pytest
 from typer.testing import CliRunner, Result
 
 from fightnotes.cli.main import app
+
+hypothesis.settings.register_profile("any machine", deadline=None)  # a busy one is slow, and that is no fault
+hypothesis.settings.load_profile("any machine")
 
 DEMO = Path(__file__).parent.parent / "corpus_demo"
 

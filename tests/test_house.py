@@ -11,6 +11,7 @@ import fightnotes
 
 PACKAGE = Path(fightnotes.__file__).parent
 FLOORS = (
+    ("visible",),
     ("errors",),
     ("clock",),
     ("model",),
@@ -27,6 +28,7 @@ FLOORS = (
     ("starting",),
     ("library",),
     ("cli",),
+    ("__main__",),
 )
 """Lowest first: a module imports from its own floor and those below it."""
 FLOOR_OF = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}
@@ -78,8 +80,8 @@ def test_public_names() -> None:
     assert fightnotes.__all__ == [
         "Arrangement", "Assembly", "Bout", "BuildReport", "BurntIn", "CUT_COLUMNS", "Concept", "Fighter",
         "FightnotesError", "Filters", "Found", "Hit", "Library", "MOMENT_COLUMNS", "Moment", "Plan", "Problem",
-        "Proposal", "ReelForm", "Segment", "Selection", "Suggestion", "Vocabulary", "is_concept_id", "open_library",
-        "reel_form", "seconds_of", "timestamp_lists",
+        "Proposal", "ReelForm", "Segment", "Selection", "Suggestion", "Vocabulary", "is_concept_id", "markdown_answer",
+        "open_library", "reel_form", "seconds_of", "timestamp_lists",
     ]  # fmt: skip
     for name in fightnotes.__all__:
         assert getattr(fightnotes, name) is not None
@@ -89,7 +91,7 @@ def test_public_names() -> None:
 
 
 def test_the_command_line_calls_the_library_alone() -> None:
-    allowed = {"cli", "errors", "library"}
+    allowed = {"cli", "errors", "library", "visible"}
     for path in (PACKAGE / "cli").glob("*.py"):
         tree = ast.parse(path.read_text(encoding="utf-8"))
         typing_only = {
@@ -99,6 +101,15 @@ def test_the_command_line_calls_the_library_alone() -> None:
             if isinstance(node, ast.ImportFrom) and node not in typing_only and node.module:
                 rooms = node.module.split(".")[1:2] if node.module.startswith("fightnotes.") else []
                 assert allowed.issuperset(rooms), f"{path.name} imports from {node.module}"
+
+
+def test_commands_print_through_the_modules_that_make_text_safe() -> None:
+    for path in (PACKAGE / "cli").glob("*.py"):
+        if path.stem in ("output", "layout", "streams"):
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            assert not (isinstance(node, ast.Name) and node.id == "print"), path.name
+            assert not (isinstance(node, ast.Attribute) and node.attr == "stdout"), path.name
 
 
 def test_a_name_that_is_not_there() -> None:

@@ -112,6 +112,12 @@ class AuditData:
         return {name: tuple(notes) for name, notes in found.items()}
 
     @cached_property
+    def without_stances(self) -> tuple[int, int]:
+        """How many of how many timed notes are in a pairing of stances that nobody can tell."""
+        timed = [note for note in self.notes if note.timed]
+        return sum(note.pairing == "unknown" for note in timed), len(timed)
+
+    @cached_property
     def named(self) -> dict[tuple[str, int], list[Mention]]:
         """By file and line of each note, the labels that it says."""
         finder = label_finder(typed_labels(self.vocabulary))
@@ -120,6 +126,16 @@ class AuditData:
     @cached_property
     def lines(self) -> dict[str, list[str]]:
         return {file: split_lines(text.removeprefix("\ufeff")) for file, text in self.texts.items()}
+
+    @cached_property
+    def _by_file(self) -> dict[str, list[Segment]]:
+        found: dict[str, list[Segment]] = defaultdict(list)
+        for note in self.notes:
+            found[note.file].append(note)
+        return found
+
+    def notes_of(self, files: Iterable[str]) -> list[Segment]:
+        return [note for file in dict.fromkeys(files) for note in self._by_file.get(file, ())]
 
     def family(self, concept_id: str) -> frozenset[str]:
         """The concept with all above and all below it."""

@@ -62,7 +62,7 @@ class Finding(Record):
 
 
 class Skipped(Record):
-    """A rule that could not look at everything, and why."""
+    """What a rule did not judge, and why: it needs an index or footage, is switched off, or had too little data."""
 
     rule: str
     reason: str

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+import html
 from collections.abc import Iterator, Sequence
-from html import escape
 from itertools import groupby
 
-from fightnotes.audit.agreement import Agreement, AgreementReport, ConceptAgreement, Confusion
+from fightnotes.audit.agreement import (
+    Agreement,
+    AgreementReport,
+    Comparison,
+    ConceptAgreement,
+    Confusion,
+    Noted,
+    Overall,
+)
 from fightnotes.audit.finding import SEVERITIES, AuditReport, Finding, Location
 from fightnotes.audit.plots import Interval, bars, grid, intervals
 from fightnotes.audit.rules import BY_NAME
 from fightnotes.audit.silence import SUMMARY as REQUEST_SUMMARY
+from fightnotes.visible import visible
 
 _MEANS = {
     "error": "something is wrong and must be put right",
@@ -19,16 +28,25 @@ _MEANS = {
 }
 _MOST_CONFUSIONS = 12
 _STYLE = """
-body { font: 16px/1.5 Georgia, serif; color: #22303c; background: #fff; }
-main { max-width: 60rem; margin: 2rem auto; padding: 0 1rem; }
+body { margin: 0; overflow-wrap: anywhere; font: 16px/1.5 Georgia, serif; color: #22303c; background: #fff; }
+main { max-width: 60rem; margin: 2rem auto; padding: 0 1rem; } svg { max-width: 100%; height: auto; }
+.scroll svg { max-width: none; }
 h1, h2, h3, h4 { font-family: sans-serif; line-height: 1.2; }
 h2 { margin-top: 2.5rem; border-bottom: 1px solid #d9dee3; }
 table { border-collapse: collapse; font-size: .9rem; } caption { text-align: left; }
 th, td { padding: .25rem .7rem; text-align: left; vertical-align: top; border-bottom: 1px solid #d9dee3; }
 .finding { margin: .9rem 0; } .place { font: .85rem monospace; } .note { color: #4a5a68; margin: .1rem 0 .1rem 1.2rem; }
 .fix { margin-left: 1.2rem; font-size: .9rem; } .uses { display: flex; flex-wrap: wrap; gap: 1rem 1.6rem; }
-figure { margin: 0; } figcaption { font: .8rem sans-serif; } .scroll { overflow-x: auto; } small { color: #4a5a68; }
+figure { margin: 0; max-width: 100%; } figcaption { font: .8rem sans-serif; } .scroll { overflow-x: auto; }
+small { color: #4a5a68; }
+h1, h2, h3, h4, caption { break-after: avoid; } .finding, figure, tr { break-inside: avoid; }
+section > p:first-of-type, .uses { break-before: avoid; }
 """
+
+
+def escape(text: str) -> str:
+    """Text from files; what would turn the direction of what follows is shown, and not followed."""
+    return html.escape(visible(text))
 
 
 def html_report(report: AuditReport) -> str:
@@ -86,7 +104,7 @@ def _finding(finding: Finding) -> str:
 
 def _place(place: Location) -> str:
     where = f"{place.file}:{place.line}" if place.line else place.file
-    text = f'<div class="note">{escape(place.text)}</div>' if place.text else ""
+    text = f'<div class="note" dir="auto">{escape(place.text)}</div>' if place.text else ""
     return f'<div class="place">{escape(where)}</div>{text}'
 
 
@@ -98,12 +116,13 @@ def _uses(report: AuditReport) -> Iterator[str]:
     first = next((bout.date for bout in report.bouts if bout.date), None)
     last = next((bout.date for bout in reversed(report.bouts) if bout.date), None)
     span = f", from {first} to {last}" if first and last else ""
+    ends = (first or "", last or "") if first != last else (first or "", "")
     yield "<h2>Use of each concept over time</h2>"
     yield f"<p>One bar a bout{span}; all charts have the same scale, up to {top} notes in a bout.</p>"
     yield '<div class="uses">'
     for use in report.uses:
         values = [use.by_bout.get(bout.id, 0) for bout in report.bouts]
-        chart = bars(values, names, f"{use.label}: {use.total} notes", top)
+        chart = bars(values, names, f"{use.label}: {use.total} notes", top, ends)
         yield f"<figure>{chart}<figcaption>{escape(use.label)} ({use.total})</figcaption></figure>"
     yield "</div>"
 
@@ -115,42 +134,69 @@ def _agreement(agreed: AgreementReport, report: AuditReport) -> Iterator[str]:
         return
     yield (
         "<p>Moments that two analysts noted are laid side by side. 1 is full agreement, 0 is what chance "
-        "would give; the line is the range in which the value lies with 95 % confidence. Where too little was "
-        "noted, no number is given.</p>"
+        "would give; the line is the range in which the value lies with 95 % confidence, as far as bouts tell. "
+        "Where too little was noted, no number is given, or no range.</p>"
     )
+    if agreed.overall:
+        analysts = ", ".join(agreed.overall.analysts)
+        yield f"<h3>All together: {escape(analysts)}</h3>"
+        yield f"<p>{agreed.overall.moments} moments that at least two noted, in {len(agreed.overall.bouts)} bouts.</p>"
+        yield from _measures(agreed.overall, "all", "alpha")
     titles = {bout.id: bout.title for bout in report.bouts}
     for comparison in agreed.comparisons:
         pair = f"{comparison.first} and {comparison.second}"
         bouts = ", ".join(titles.get(bout, bout) for bout in comparison.bouts)
         yield f"<h3>{escape(pair)}</h3><p>{comparison.pairs} moments that both noted, in {escape(bouts)}.</p>"
-        rows = (
-            ("all concepts, each apart", comparison.alpha_nominal),
-            ("whole sets of tags", comparison.alpha_masi),
-            ("where moments begin and end", comparison.boundaries),
-        )
-        cells = (f"<tr><th>{name}</th><td>{escape(_told(value))}</td></tr>" for name, value in rows)
-        yield f"<table>{''.join(cells)}</table>"
-        yield from _by_concept(comparison.concepts, pair)
+        yield from _measures(comparison, pair, "kappa")
         yield from _confusions(comparison.confusions, comparison.first, comparison.second)
+        yield from _alone(comparison.first, comparison.first_alone)
+        yield from _alone(comparison.second, comparison.second_alone)
+    if agreed.without_analyst or agreed.without_time:
+        reasons = f"{agreed.without_analyst} notes have no analyst, {agreed.without_time} no time that can be placed"
+        yield f"<p><small>Left out: {reasons}.</small></p>"
+
+
+def _measures(agreed: Comparison | Overall, who: str, coefficient: str) -> Iterator[str]:
+    rows = (
+        ("all concepts, each apart", agreed.alpha_nominal),
+        ("whole sets of tags", agreed.alpha_masi),
+        ("where moments begin and end", agreed.boundaries),
+    )
+    cells = (f"<tr><th>{name}</th><td>{escape(_told(value))}</td></tr>" for name, value in rows)
+    yield f"<table>{''.join(cells)}</table>"
+    yield from _by_concept(agreed.concepts, who, coefficient)
 
 
 def _told(value: Agreement) -> str:
-    if value.value is None or value.low is None or value.high is None:
-        return f"no value: {value.reason}"
-    return f"{value.value:.2f} ({value.low:.2f} to {value.high:.2f}), from {value.count}"
+    return f"{value}, from {value.count}" if value.value is not None else str(value)
 
 
-def _by_concept(concepts: Sequence[ConceptAgreement], pair: str) -> Iterator[str]:
-    shown = []
-    for one in concepts:
-        value, low, high = one.agreement.value, one.agreement.low, one.agreement.high
-        if value is not None and low is not None and high is not None:
-            shown.append(Interval(one.label, value, low, high, f"both {one.both}, one {one.some}"))
+def _by_concept(concepts: Sequence[ConceptAgreement], who: str, coefficient: str) -> Iterator[str]:
+    shown = [
+        Interval(
+            one.label,
+            one.agreement.value,
+            one.agreement.low,
+            one.agreement.high,
+            f"{one.agreement.value:.2f}, agreed {one.both}, not {one.some}",
+        )
+        for one in concepts
+        if one.agreement.value is not None
+    ]
     if shown:
-        chart = intervals(sorted(shown, key=lambda one: -one.value), f"Agreement of {pair} on each concept")
-        yield f'<h4>On each concept (kappa)</h4><div class="scroll">{chart}</div>'
+        chart = intervals(sorted(shown, key=lambda one: -one.value), f"Agreement of {who} on each concept")
+        yield f"<h4>On each concept ({coefficient})</h4>{chart}"
     if silent := len(concepts) - len(shown):
         yield f"<p><small>{silent} concepts came up too seldom for a number.</small></p>"
+
+
+def _alone(analyst: str, noted: Sequence[Noted]) -> Iterator[str]:
+    if noted:
+        yield f"<details><summary>{len(noted)} moments that only {escape(analyst)} noted</summary>"
+        yield from (
+            _place(Location(file=one.file, line=one.line, text=f"{one.written_time} {one.text}")) for one in noted
+        )
+        yield "</details>"
 
 
 def _confusions(confusions: Sequence[Confusion], first: str, second: str) -> Iterator[str]:
@@ -168,6 +214,6 @@ def _confusions(confusions: Sequence[Confusion], first: str, second: str) -> Ite
 
 def _skipped(report: AuditReport) -> Iterator[str]:
     if report.skipped:
-        yield "<h2>What was not looked at</h2><ul>"
+        yield "<h2>What was not judged</h2><ul>"
         yield from (f"<li>{escape(one.rule)}: {escape(one.reason)}</li>" for one in report.skipped)
         yield "</ul>"

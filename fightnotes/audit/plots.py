@@ -11,29 +11,43 @@ _SOFT = "#d9dee3"
 _FILL = "#3d6b8e"
 _LEAST = 3.0
 """Height of a bar that can still be seen."""
+_WIDE = 340
+"""Of a plot that shall fit a telephone."""
 
 
 @dataclass(frozen=True)
 class Interval:
     label: str
     value: float
-    low: float
-    high: float
+    low: float | None
+    high: float | None
     note: str
 
+    def __str__(self) -> str:
+        span = f" ({self.low:.2f} to {self.high:.2f})" if self.low is not None and self.high is not None else ""
+        return f"{self.value:.2f}{span}, {self.note}"
 
-def bars(values: Sequence[int], names: Sequence[str], title: str, top: int) -> str:
-    """One bar a value, heights in parts of `top`; `names` are what a pointer over a bar shows."""
-    width, height, step = max(len(values), 1) * 12, 48, 12
+
+def bars(values: Sequence[int], names: Sequence[str], title: str, top: int, ends: tuple[str, str]) -> str:
+    """One bar a value, heights in parts of `top`; `names` are what a pointer over a bar shows, `ends` what the axis
+    says of the first and the last."""
+    left, height, step = 24, 48, min(12.0, 240 / max(len(values), 1))
+    width = max(step * len(values), 110)
     parts = []
     for index, (value, name) in enumerate(zip(values, names, strict=True)):
         tall = max(round(value / top * height, 1), _LEAST) if value else 0
         hint = f"<title>{escape(name)}: {value}</title>"
-        box = f'x="{index * step + 1}" y="{height - tall}" width="{step - 2}" height="{tall}"'
+        x = round(left + index * step + step / 12, 2)
+        box = f'x="{x}" y="{height - tall + 6}" width="{round(step * 5 / 6, 2)}" height="{tall}"'
         parts.append(f'<rect {box} fill="{_FILL}">{hint}</rect>')
-    parts.append(f'<line x1="0" y1="{height}" x2="{width}" y2="{height}" stroke="{_INK}"/>')
+    floor, right = height + 6, left + width
+    parts.append(f'<path d="M{left} 6 V{floor} H{right}" fill="none" stroke="{_INK}"/>')
+    for number, y in ((top, 10), (0, floor)):
+        parts.append(f'<text x="{left - 4}" y="{y}" text-anchor="end">{number}</text>')
+    parts.append(f'<text x="{left}" y="{floor + 13}">{escape(ends[0])}</text>')
+    parts.append(f'<text x="{right}" y="{floor + 13}" text-anchor="end">{escape(ends[1])}</text>')
     told = ", ".join(f"{name}: {value}" for name, value in zip(names, values, strict=True) if value) or "none"
-    return _svg(width, height + 1, title, told, parts)
+    return _svg(right + 2, floor + 17, title, told, parts)
 
 
 def grid(rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[int]], title: str) -> str:
@@ -60,27 +74,25 @@ def grid(rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[
 
 
 def intervals(items: Sequence[Interval], title: str) -> str:
-    """A dot with its interval a row, on one scale from -1 to 1."""
-    left, wide, step = 190, 360, 22
-    height = len(items) * step + 34
+    """A dot with its interval below each label, on one scale from -1 to 1."""
+    side, step = 10, 36
+    height = len(items) * step + 26
 
     def x(value: float) -> float:
-        return round(left + (min(max(value, -1), 1) + 1) / 2 * wide, 1)
+        return round(side + (min(max(value, -1), 1) + 1) / 2 * (_WIDE - 2 * side), 1)
 
     parts = []
     for mark in (-1, 0, 1):
-        parts.append(f'<line x1="{x(mark)}" y1="0" x2="{x(mark)}" y2="{height - 22}" stroke="{_SOFT}"/>')
+        parts.append(f'<line x1="{x(mark)}" y1="0" x2="{x(mark)}" y2="{height - 20}" stroke="{_SOFT}"/>')
         parts.append(f'<text x="{x(mark)}" y="{height - 6}" text-anchor="middle">{mark}</text>')
     for index, item in enumerate(items):
-        y = index * step + 12
-        parts.append(f'<text x="{left - 8}" y="{y + 4}" text-anchor="end">{escape(item.label)}</text>')
-        parts.append(
-            f'<line x1="{x(item.low)}" y1="{y}" x2="{x(item.high)}" y2="{y}" stroke="{_FILL}" stroke-width="2"/>'
-        )
+        y = index * step + 26
+        parts.append(f'<text x="{side}" y="{y - 12}">{escape(item.label)}: {escape(item.note)}</text>')
+        if item.low is not None and item.high is not None:
+            ends = f'x1="{x(item.low)}" y1="{y}" x2="{x(item.high)}" y2="{y}"'
+            parts.append(f'<line {ends} stroke="{_FILL}" stroke-width="2"/>')
         parts.append(f'<circle cx="{x(item.value)}" cy="{y}" r="4.5" fill="{_FILL}"/>')
-        parts.append(f'<text x="{left + wide + 12}" y="{y + 4}">{escape(item.note)}</text>')
-    told = "; ".join(f"{one.label}: {one.value:.2f} ({one.low:.2f} to {one.high:.2f}), {one.note}" for one in items)
-    return _svg(left + wide + 130, height, title, told, parts)
+    return _svg(_WIDE, height, title, "; ".join(f"{one.label}: {one}" for one in items), parts)
 
 
 def _svg(width: float, height: float, title: str, told: str, parts: Sequence[str]) -> str:

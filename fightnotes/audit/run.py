@@ -41,6 +41,7 @@ def audit(
     reading: LibraryReading,
     store: Store | None,
     *,
+    title: str = "",
     only: Iterable[str] = (),
     lengths: Mapping[tuple[str, str], Fraction] | None = None,
     unmeasured: Iterable[str] = (),
@@ -50,10 +51,11 @@ def audit(
 ) -> AuditReport:
     """What is wrong or doubtful in the notes and the vocabulary.
 
-    `store` gives the meanings of notes; without it the rules that need them are skipped, for the reason
-    `no_store` where one is given. `only` names the rules to run; none named, all run. `lengths` holds the
-    seconds of recordings that could be measured, by bout id and the recording's name, `unmeasured` what is
-    wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for a damaged baseline.
+    `title` is that of a library whose settings give none. `store` gives the meanings of notes; without it the rules
+    that need them are skipped, for the reason `no_store` where one is given. `only` names the rules to run; none
+    named, all run. `lengths` holds the seconds of recordings that could be measured, by bout id and the recording's
+    name, `unmeasured` what is wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for
+    a damaged baseline.
     """
     chosen = _chosen(only)
     texts = _note_texts(reading)
@@ -74,19 +76,18 @@ def audit(
             skipped.append(Skipped(rule=rule.name, reason=_NO_FOOTAGE))
         else:
             severity = requests.severity.get(rule.name, rule.severity)
-            for said in rule.check(data):
-                if isinstance(said, TooLittle):
-                    skipped.append(Skipped(rule=rule.name, reason=said.reason))
-                else:
-                    found.append(_finding(rule, severity, said, data))
-            if rule.needs == "index" and meaning and (unknown := _newer(data)):
-                reason = f"{unknown} notes are newer than the index and were left out: {meaning.advice}"
-                skipped.append(Skipped(rule=rule.name, reason=reason))
+            sayings = list(rule.check(data))
+            found.extend(_finding(rule, severity, said, data) for said in sayings if isinstance(said, Remark))
+            reasons = [said.reason for said in sayings if isinstance(said, TooLittle)]
+            if rule.needs == "index" and meaning and (newer := _newer(data)):
+                reasons.append(f"{newer} notes are newer than the index and were left out: {meaning.advice}")
+            if reasons:
+                skipped.append(Skipped(rule=rule.name, reason="; ".join(reasons)))
     heard = sorted((finding for finding in found if not requests.silences(finding)), key=_gravest_first)
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
     fresh = new_findings(heard, known)
     return AuditReport(
-        title=reading.settings.title or reading.root.name,
+        title=reading.settings.title or title or reading.root.name,
         notes=len(data.notes),
         findings=fresh,
         silenced=len(found) - len(heard),
@@ -146,7 +147,7 @@ def _chosen(only: Iterable[str]) -> Sequence[Rule]:
 def _finding(rule: Rule, severity: Severity, remark: Remark, data: AuditData) -> Finding:
     fix = None
     if remark.retags:
-        edits = _edits(data.notes, data.texts, remark.retags)
+        edits = _edits(data.notes_of(one.file for one in remark.retags), data.texts, remark.retags)
         fix = Fix(says=remark.fix, retags=remark.retags, edits=edits)
     return Finding(
         rule=rule.name, severity=severity, places=remark.places, message=remark.message, about=remark.about, fix=fix

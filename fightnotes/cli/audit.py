@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from fightnotes.cli.changes import say_made
+from fightnotes.cli.layout import print_blocks, print_table, whole
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, print_table, say, say_notices
+from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
-    from fightnotes.audit.agreement import Agreement, AgreementReport
+    from fightnotes.audit.agreement import Agreement, AgreementReport, Comparison, Noted, Overall
     from fightnotes.audit.finding import AuditReport, Finding
 
 HELP = """Say what in the notes and the vocabulary looks wrong or doubtful, and mend what is safe to mend.
 
-Ends with 1 where there are errors or warnings. As a git hook, put `exec fightnotes audit --library .` into
-.git/hooks/pre-commit; set the baseline first, so that only new findings hold a commit up."""
+Ends with 1 where there are errors or warnings. As a git hook, put `exec fightnotes audit --staged --library .` into
+.git/hooks/pre-commit; set the baseline and commit it first, so that only new findings hold a commit up."""
 
 
 def run(
@@ -31,6 +33,7 @@ def run(
     dry_run: Annotated[bool, typer.Option("--dry-run", help="With --fix: show the changes, make none.")] = False,
     baseline: Annotated[bool, typer.Option(help="Leave out what the baseline knows.")] = True,
     set_baseline: Annotated[bool, typer.Option("--set-baseline", help="Take what is found now as known.")] = False,
+    staged: Annotated[bool, typer.Option("--staged", help="Look at what git will commit, not at the files.")] = False,
     html: Annotated[Path | None, typer.Option(metavar="FILE", help="Write the report as one HTML file.")] = None,
     agreement: Annotated[bool, typer.Option("--agreement", help="Compare analysts who noted the same bout.")] = False,
     format: FormatOption = "table",
@@ -42,10 +45,12 @@ def run(
         raise typer.BadParameter("goes with --fix", param_hint="--dry-run")
     if set_baseline and (fix or only):
         raise typer.BadParameter("goes with neither --fix nor --only", param_hint="--set-baseline")
+    if staged and (fix or set_baseline):
+        raise typer.BadParameter("goes with neither --fix nor --set-baseline", param_hint="--staged")
     library_opened = opened(library)
     known = baseline and not set_baseline
     with_agreement = agreement or html is not None
-    report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement)
+    report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement, staged=staged)
     say_notices(library_opened)
     if fix:
         plan = library_opened.plan_fixes(report)
@@ -88,9 +93,16 @@ def _print(report: AuditReport, format: Format, agreement: bool) -> None:
         rows=map(_flat, report.findings),
         table=lambda: _print_table(report, agreement),
     )
-    for skipped in {one.reason: one for one in report.skipped}.values():
-        names = ", ".join(one.rule for one in report.skipped if one.reason == skipped.reason)
-        say(f"not looked at, {names}: {skipped.reason}")
+    if format != "table":
+        for line in _not_judged(report):
+            say(line)
+
+
+def _not_judged(report: AuditReport) -> Iterator[str]:
+    """What was not looked at, or had too little to go by; rules with the same reason together."""
+    for reason in dict.fromkeys(one.reason for one in report.skipped):
+        names = ", ".join(one.rule for one in report.skipped if one.reason == reason)
+        yield f"not judged, {names}: {reason}"
 
 
 def _flat(finding: Finding) -> dict[str, Any]:
@@ -100,7 +112,7 @@ def _flat(finding: Finding) -> dict[str, Any]:
 def _print_table(report: AuditReport, agreement: bool) -> None:
     if report.findings:
         print_table(("where", "what", "rule"), map(_row, report.findings), wide=1)
-    print(summary(report))
+    print_lines([summary(report), *_not_judged(report)])
     if agreement and report.agreement:
         _print_agreement(report.agreement)
 
@@ -109,9 +121,9 @@ def _row(finding: Finding) -> tuple[str, str, str]:
     place = finding.place
     where = f"{place.file}:{place.line}:{place.column}" if place.line else place.file
     fix = f"--fix: {finding.fix.says}" if finding.fix else ""
-    shown = [f"  {other.file}:{other.line}  {other.text}" for other in finding.places[1:]]
+    shown = [f"  {whole(f'{other.file}:{other.line}')}  {other.text}" for other in finding.places[1:]]
     return (
-        where,
+        whole(where),
         "\n".join(filter(None, (finding.message, place.text, *shown, fix))),
         f"{finding.severity}\n{finding.rule}",
     )
@@ -128,28 +140,47 @@ def summary(report: AuditReport) -> str:
 
 def _print_agreement(report: AgreementReport) -> None:
     if not report.comparisons:
-        print("no two analysts noted the same rounds of a bout")
-    for comparison in report.comparisons:
-        print(
-            f"\n{comparison.first} and {comparison.second}: {comparison.pairs} moments in {', '.join(comparison.bouts)}"
-        )
-        rows = [
-            ("all concepts (alpha)", _told(comparison.alpha_nominal)),
-            ("tag sets (alpha, MASI)", _told(comparison.alpha_masi)),
-            ("boundaries", _told(comparison.boundaries)),
-            *(
-                (f"{one.label} (kappa)", _told(one.agreement))
-                for one in comparison.concepts
-                if one.agreement.value is not None
-            ),
-        ]
-        print_table(("on", "agreement, 95 % interval, count"), rows, wide=1)
-        for one in comparison.disagreements[:5]:
-            print(f"  talk over: {one.first.file}:{one.first.line} {' '.join(one.first.tags) or 'no tag'}")
-            print(f"             {one.second.file}:{one.second.line} {' '.join(one.second.tags) or 'no tag'}")
+        print_lines(["no two analysts noted the same rounds of a bout"])
+    if report.overall:
+        analysts, bouts = ", ".join(report.overall.analysts), len(report.overall.bouts)
+        print_lines(["", f"all together ({analysts}): {report.overall.moments} moments in {bouts} bouts"])
+        _print_measures(report.overall, "alpha")
+    for one in report.comparisons:
+        print_lines(["", f"{one.first} and {one.second}: {one.pairs} moments in {', '.join(one.bouts)}"])
+        alone = f"{len(one.first_alone)} by {one.first}, {len(one.second_alone)} by {one.second}"
+        print_lines([f"without a match in rounds that both noted: {alone}"])
+        _print_measures(one, "kappa")
+        for told in one.disagreements[:_MOST_SHOWN]:
+            print_blocks([["talk over:", *map(_noted, (told.first, told.second))]])
+        for noted in (*one.first_alone[:_MOST_SHOWN], *one.second_alone[:_MOST_SHOWN]):
+            print_blocks([[f"{noted.analyst} alone: {whole(f'{noted.file}:{noted.line}')} {noted.written_time}"]])
+    if left_out := report.without_analyst + report.without_time:
+        reasons = f"{report.without_analyst} have no analyst, {report.without_time} no time that can be placed"
+        print_lines(["", f"left out: {left_out} notes, of which {reasons}"])
+
+
+_MOST_SHOWN = 5
+
+
+def _print_measures(agreed: Comparison | Overall, coefficient: str) -> None:
+    rows = [
+        ("all concepts (alpha)", _told(agreed.alpha_nominal)),
+        ("tag sets (alpha, MASI)", _told(agreed.alpha_masi)),
+        ("boundaries", _told(agreed.boundaries)),
+        *(
+            (f"{one.label} ({coefficient})", _told(one.agreement))
+            for one in agreed.concepts
+            if one.agreement.value is not None
+        ),
+    ]
+    print_table(("on", "agreement, 95 % interval, count"), rows, wide=1)
+    if silent := sum(one.agreement.value is None for one in agreed.concepts):
+        print_lines([f"too little to tell of {silent} more concepts"])
+
+
+def _noted(one: Noted) -> str:
+    return f"{whole(f'{one.file}:{one.line}')} {' '.join(one.tags) or 'no tag'}"
 
 
 def _told(value: Agreement) -> str:
-    if value.value is None or value.low is None or value.high is None:
-        return f"no value: {value.reason} ({value.count})"
-    return f"{value.value:.2f} ({value.low:.2f} to {value.high:.2f}), {value.count}"
+    return f"{value}, {value.count}" if value.value is not None else f"{value} ({value.count})"

@@ -2,37 +2,72 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from fightnotes.cli.options import FormatOption, LibraryOption, opened
-from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, say
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.output import PROBLEM_COLUMNS, print_lines, print_result, say, say_problem
+from fightnotes.cli.streams import flush_output
+from fightnotes.errors import FightnotesError
 
 if TYPE_CHECKING:
     from fightnotes.index.build import BuildReport
+    from fightnotes.library import Library
 
 HELP = "Bring the index up to date with the notes; only what changed is read and embedded."
 
 
-def run(library: LibraryOption = None, format: FormatOption = "table") -> None:
+def run(
+    library: LibraryOption = None,
+    watch: Annotated[
+        bool, typer.Option("--watch", help="Build again whenever a file changes, until the interrupt key (Ctrl-C).")
+    ] = False,
+    format: FormatOption = "table",
+) -> None:
+    if watch and format != "table":
+        raise typer.BadParameter("gives no end to a document: leave --format out", param_hint="--watch")
+    library_opened = opened(library)
+    if watch:
+        _watch(library_opened)
+    elif _build(library_opened, format).problems:
+        raise typer.Exit(1)
+
+
+def _build(library: Library, format: Format) -> BuildReport:
+    """Builds, and prints what was done and what is wrong."""
     from fightnotes.cli.progress import TerminalProgress
 
     with TerminalProgress() as progress:
-        report = opened(library).build(progress)
+        report = library.build(progress)
     print_result(
         format,
         document=report.model_dump(mode="json"),
         columns=PROBLEM_COLUMNS,
         rows=map(vars, report.problems),
-        table=lambda: print(summary(report)),
+        table=lambda: print_lines([summary(report)]),
     )
     for problem in report.problems:
-        say(str(problem))
+        say_problem(problem)
     for path in report.unclaimed:
         say(f"{path}: no bout's front matter names it, so it is not in the index")
-    if report.problems:
-        raise typer.Exit(1)
+    return report
+
+
+def _watch(library: Library) -> None:
+    """The interrupt key is how watching ends, so it ends well; what keeps one build from working is said."""
+    say(f"watching {library.root}; Ctrl-C ends it")
+    try:
+        for changed in library.changes():
+            if changed:
+                say(f"changed: {', '.join(changed)}")
+            try:
+                _build(library, "table")
+            except FightnotesError as error:
+                say(f"fightnotes: {error}")
+            flush_output()
+    except KeyboardInterrupt:
+        say("watching ended")
 
 
 def summary(report: BuildReport) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from fightnotes.cli.output import print_json, say
+from fightnotes.cli.output import print_json, print_lines, say
 
 if TYPE_CHECKING:
     from fightnotes.editing.plan import Plan
@@ -46,7 +46,7 @@ def show_change(library: Library, plan: Plan, diff: list[str], undo_file: Path |
 
 
 def show_diff(diff: list[str]) -> None:
-    print("\n".join(map(_printable, diff)), end="\n" if diff else "")
+    print_lines(diff)
 
 
 def as_json(library: Library, plan: Plan, undo_file: Path | None) -> dict[str, Any]:
@@ -62,9 +62,4 @@ def _count(plan: Plan) -> str:
 
 
 def _plain(lines: tuple[str, ...]) -> list[str]:
-    return [_printable(line.rstrip("\r\n")) for line in lines]
-
-
-def _printable(line: str) -> str:
-    """Bytes that are no UTF-8 shown as a mark; the edit itself keeps them."""
-    return line.encode("utf-8", "replace").decode()
+    return [line.rstrip("\r\n") for line in lines]

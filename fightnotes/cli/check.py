@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import shutil
-import textwrap
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 import typer
 
+from fightnotes.cli.layout import print_blocks, whole
 from fightnotes.cli.options import FormatOption, LibraryOption, opened
 from fightnotes.cli.output import print_result
 
@@ -17,8 +16,6 @@ if TYPE_CHECKING:
 
 HELP = "Say in a page what is understood of the library, what is left alone and why, and what to do next."
 _COLUMNS = ("part", "what", "count", "first")
-_WIDTH = 100
-"""Where the output is no terminal."""
 _MOST_NAMES = 12
 _MOST_GROUPS = 10
 
@@ -33,13 +30,14 @@ def run(library: LibraryOption = None, format: FormatOption = "table") -> None:
         document=overview.model_dump(mode="json"),
         columns=_COLUMNS,
         rows=_rows(overview),
-        table=lambda: print("\n".join(page(overview))),
+        table=lambda: print_blocks(_page(overview)),
     )
     if overview.unreadable:
         raise typer.Exit(1)
 
 
-def page(overview: Overview) -> list[str]:
+def _page(overview: Overview) -> list[list[str]]:
+    """Blocks of lines, for `print_blocks`."""
     bouts, notes, tags, recordings = overview.bouts, overview.notes, overview.tags, overview.recordings
     lacking = _several(
         ("no date", bouts.without_date),
@@ -64,17 +62,11 @@ def page(overview: Overview) -> list[str]:
     )
     steps = overview.next_steps or ("nothing: all is well",)
     return [
-        *(line for name, text in rows for line in _wrapped(f"{name:12}{text}", 12)),
+        *([f"{name:12}{text}"] for name, text in rows),
         *_listed("problems", overview.problems),
         *_listed("left alone", overview.left_alone),
-        "next",
-        *(line for step in steps for line in _wrapped(f"  {step}", 4)),
+        ["next", *steps],
     ]
-
-
-def _wrapped(line: str, indent: int) -> list[str]:
-    width = shutil.get_terminal_size((_WIDTH, 24)).columns
-    return textwrap.wrap(line, width, subsequent_indent=" " * indent, break_long_words=False, break_on_hyphens=False)
 
 
 def _several(*counts: tuple[str, int]) -> str:
@@ -89,19 +81,23 @@ def _some(names: Iterable[str]) -> str:
     return f" ({', '.join(all_names[:_MOST_NAMES])}{more})" if all_names else ""
 
 
-def _listed(title: str, groups: tuple[Group, ...]) -> list[str]:
+def _listed(title: str, groups: tuple[Group, ...]) -> list[list[str]]:
     if not groups:
-        return [f"{title}: none"]
-    lines = [f"{title}: {sum(group.count for group in groups)}"]
+        return [[f"{title}: none"]]
+    blocks = [[f"{title}: {sum(group.count for group in groups)}"]]
     for group in groups[:_MOST_GROUPS]:
-        lines += _wrapped(f"  {group.count} {group.what}", 4)
-        lines += [line for place in group.first for line in _wrapped(f"    {place}", 6)]
-        if group.count > len(group.first):
-            lines.append("    ...")
+        more = ["..."] if group.count > len(group.first) else []
+        blocks.append([f"  {group.count} {group.what}", *map(_first_whole, group.first), *more])
     rest = groups[_MOST_GROUPS:]
     if rest:
-        lines.append(f"  {sum(group.count for group in rest)} of {len(rest)} more kinds")
-    return lines
+        blocks.append([f"  {sum(group.count for group in rest)} of {len(rest)} more kinds"])
+    return blocks
+
+
+def _first_whole(said: str) -> str:
+    """A place, or a problem, which begins with its place."""
+    place, found, more = said.partition(": found ")
+    return whole(place) + found + more
 
 
 def _rows(overview: Overview) -> Iterable[dict[str, object]]:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import typer
 
 from fightnotes.cli.filter_options import takes_filters
+from fightnotes.cli.layout import print_table, whole
 from fightnotes.cli.options import (
     Format,
     FormatOption,
@@ -21,7 +22,7 @@ from fightnotes.cli.options import (
     UnlikeOption,
     opened,
 )
-from fightnotes.cli.output import print_result, print_table, say, say_notices
+from fightnotes.cli.output import print_file, print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.cutting import Assembly
@@ -54,7 +55,7 @@ def _export(name: str) -> str:
 @takes_filters
 def run(
     filters: Filters,
-    query: QueryArgument = "",
+    query: QueryArgument = None,
     like: LikeOption = None,
     unlike: UnlikeOption = None,
     saved: Annotated[Path | None, typer.Option("--from", metavar="FILE", help="A saved cut list.")] = None,
@@ -62,7 +63,8 @@ def run(
         bool, typer.Option("--accept", help="For moments of it that are lost take those that are offered.")
     ] = False,
     limit: Annotated[
-        int | None, typer.Option(min=1, metavar="N", help="The most moments to take; else 20 of a query.")
+        int | None,
+        typer.Option("--limit", "-n", min=1, metavar="N", help="The most moments to take; else 20 of a query."),
     ] = None,
     spread: SpreadOption = False,
     pick: Annotated[
@@ -103,7 +105,7 @@ def run(
         Selection(
             saved=saved,
             accept=accept,
-            query=query,
+            query=" ".join(query or ()),
             filters=filters,
             like=tuple(like or ()),
             unlike=tuple(unlike or ()),
@@ -138,7 +140,7 @@ def run(
             say(note)
         say(f"written: {sheet}")
     if to and not out:
-        print(library_opened.export(assembly, to), end="")
+        print_file(library_opened.export(assembly, to))
     else:
         _print(assembly, format)
     if not assembly.complete:
@@ -187,10 +189,10 @@ def _print_table(document: dict[str, Any], summary: str) -> None:
         (
             str(row["number"]),
             row["record_in"],
-            f"{row['media'] or row['bout']}\n{row['in_timecode']} - {row['out_timecode_exclusive']}",
-            "\n".join((row["title"], row["text"], *row["notes"])),
+            f"{whole(row['media'] or row['bout'])}\n{row['in_timecode']} - {row['out_timecode_exclusive']}",
+            "\n".join((row["title"], row["text"], *map(whole, row["notes"]))),
         )
         for row in document["cuts"]
     ]
     print_table(("", "reel", "source", "note"), cells, wide=3)
-    print(summary)
+    print_lines([summary])

@@ -23,8 +23,12 @@ LibraryOption = Annotated[
 ]
 
 QueryArgument = Annotated[
-    str, typer.Argument(help='What happened, in your words. "Quoted words" must be there.', show_default=False)
+    list[str] | None,
+    typer.Argument(
+        metavar="QUERY", help='What happened, in your words. "Quoted words" must be there.', show_default=False
+    ),
 ]
+"""Words that the shell has parted; `" ".join` makes the query of them."""
 LikeOption = Annotated[
     list[str] | None, typer.Option(metavar="FILE:LINE", help="More like the note at this place; may be repeated.")
 ]

@@ -1,27 +1,53 @@
-"""Printing: results on standard output, everything else on standard error."""
+"""Printing: results on standard output, everything else on standard error. No other module of a command prints."""
 
 from __future__ import annotations
 
 import csv
+import io
 import json
-import os
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from fightnotes.cli.streams import write_out
+from fightnotes.visible import HIDDEN, inert_cell, visible, visible_line
+
 if TYPE_CHECKING:
+    from fightnotes.errors import Problem
     from fightnotes.library import Library
 
 
 def say(message: str) -> None:
     """A message to the person, on standard error."""
-    print(message, file=sys.stderr)
+    print(visible(message), file=sys.stderr)
+
+
+def ask(question: str) -> str | None:
+    """The line that a person answers with, on standard input; None at its end."""
+    print(visible(question), end="", file=sys.stderr, flush=True)
+    return sys.stdin.readline() or None
+
+
+def say_problem(problem: Problem) -> None:
+    """A problem on a line of its own, whatever its file is called."""
+    say(visible_line(str(problem)))
 
 
 def say_notices(library: Library) -> None:
     """Whether the index is older than the files, and whether there is a vocabulary."""
     for notice in library.notices():
         say(notice)
+
+
+def print_lines(lines: Iterable[str]) -> None:
+    """Lines of a result."""
+    for line in lines:
+        write_out(visible(line) + "\n")
+
+
+def print_file(text: str) -> None:
+    """The content of a file, byte for byte; at a terminal it is shown instead, with what it hides."""
+    write_out(visible(text) if sys.stdout.isatty() else text)
 
 
 def print_result(
@@ -39,38 +65,26 @@ def print_result(
     if format == "json":
         print_json(document)
     elif format == "csv":
-        writer = csv.writer(sys.stdout)
+        text = io.StringIO(newline="")
+        writer = csv.writer(text)
         writer.writerow(columns)
-        for row in rows:
-            cells = (row[column] for column in columns)
-            writer.writerow([" ".join(cell) if isinstance(cell, list) else cell for cell in cells])
+        writer.writerows([_cell(row[column]) for column in columns] for row in rows)
+        write_out(text.getvalue())
     else:
         table()
 
 
 def print_json(document: Any) -> None:
-    json.dump(document, sys.stdout, ensure_ascii=False, indent=2)
-    sys.stdout.write("\n")
+    """ASCII alone where the encoding is not one of Unicode; what a terminal would obey is escaped in any case."""
+    ascii_alone = not (sys.stdout.encoding or "utf-8").lower().startswith("utf")
+    text = json.dumps(document, ensure_ascii=ascii_alone, indent=2)
+    write_out(HIDDEN.sub(lambda hidden: f"\\u{ord(hidden[0]):04x}", text) + "\n")
 
 
 PROBLEM_COLUMNS = ("file", "line", "column", "found", "expected", "kind")
 
 
-def print_table(header: Sequence[str], rows: Iterable[Sequence[str]], *, wide: int | None = None) -> None:
-    """A table as wide as the terminal; the column `wide` takes the room that is left."""
-    from rich.box import SIMPLE_HEAD
-    from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
-
-    table = Table(box=SIMPLE_HEAD, pad_edge=False, show_edge=False)
-    for index, title in enumerate(header):
-        table.add_column(title, ratio=1 if index == wide else None, overflow="fold", no_wrap=False)
-    for row in rows:
-        table.add_row(*(Text(value) for value in row))
-    Console(width=_width(), highlight=False).print(table)
-
-
-def _width() -> int | None:
-    """None for that of the terminal."""
-    return None if sys.stdout.isatty() or "COLUMNS" in os.environ else 140
+def _cell(value: Any) -> Any:
+    """A value of a CSV row; numbers stay as they are."""
+    text = " ".join(value) if isinstance(value, list) else value
+    return visible(inert_cell(text)) if isinstance(text, str) else text

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from types import TracebackType
 from typing import TYPE_CHECKING
 
 from fightnotes.cli.output import say
+from fightnotes.visible import visible, visible_line
 
 if TYPE_CHECKING:
     from rich.progress import Progress, TaskID
@@ -20,7 +22,7 @@ class TerminalProgress:
         self._task: TaskID | None = None
 
     def __enter__(self) -> TerminalProgress:
-        if sys.stderr.isatty():
+        if sys.stderr.isatty() and os.environ.get("TERM") != "dumb":
             from rich.console import Console
             from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
@@ -29,7 +31,7 @@ class TerminalProgress:
                 BarColumn(),
                 MofNCompleteColumn(),
                 TimeRemainingColumn(),
-                console=Console(stderr=True),
+                console=Console(stderr=True, color_system=None if os.environ.get("NO_COLOR") else "auto"),
                 transient=True,
             )
             self._bar.start()
@@ -43,7 +45,7 @@ class TerminalProgress:
 
     def begin(self, what: str, total: int) -> None:
         if self._bar and total:
-            self._task = self._bar.add_task(what, total=total)
+            self._task = self._bar.add_task(visible_line(what), total=total)
 
     def advance(self, steps: int) -> None:
         if self._bar and self._task is not None:
@@ -51,6 +53,6 @@ class TerminalProgress:
 
     def say(self, message: str) -> None:
         if self._bar:
-            self._bar.console.print(message, highlight=False, markup=False)
+            self._bar.console.print(visible(message), highlight=False, markup=False)
         else:
             say(message)

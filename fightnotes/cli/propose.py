@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 
 from fightnotes.cli.changes import DryRunOption, carry_out
+from fightnotes.cli.layout import print_table, whole
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, print_table, say, say_notices
+from fightnotes.cli.output import print_result, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.model import Moment
@@ -19,7 +20,7 @@ HELP = "Propose terms for the vocabulary that the notes and transcripts use and 
 
 def run(
     library: LibraryOption = None,
-    limit: Annotated[int, typer.Option(min=1, help="The most proposals to print.")] = 20,
+    limit: Annotated[int, typer.Option("--limit", "-n", min=1, help="The most proposals to print.")] = 20,
     apply: Annotated[
         str | None, typer.Option(metavar="TERM", help="Write the proposal for this term into vocabulary.yaml.")
     ] = None,
@@ -80,7 +81,7 @@ def _row(proposal: Proposal) -> tuple[str, str]:
     measures = [f"{proposal.uses} times"]
     if proposal.c_value is not None and proposal.tightness is not None:
         measures += [f"C-value {proposal.c_value:.1f}", f"tightness {proposal.tightness:.2f}"]
-    places = [f"{', '.join(each.where)}\n  {each.place}" for each in proposal.examples]
+    places = [f"{', '.join(each.where)}\n  {whole(each.place)}" for each in proposal.examples]
     also = f"  also written {', '.join(proposal.also)}" if proposal.also else ""
     what = (f"{proposal.term}: {proposal.asks}", also, f"  {proposal.why}", f"  {', '.join(measures)}")
     return "\n".join(filter(None, what)), "\n".join(places)

@@ -14,7 +14,8 @@ import typer
 
 from fightnotes.cli.cut import tell
 from fightnotes.cli.options import FormatOption, LibraryOption, opened
-from fightnotes.cli.output import print_result, say, say_notices
+from fightnotes.cli.output import print_lines, print_result, say, say_notices
+from fightnotes.cli.streams import INTERRUPTED
 
 HELP = "Make the reel of a saved cut list, to the frame, from the footage at hand."
 
@@ -62,11 +63,11 @@ def run(
             made = library_opened.render(assembly, reel, text, form=form, copy=copy, progress=progress)
     except KeyboardInterrupt:
         say(f"cancelled: {reel} was not made")
-        raise typer.Exit(1) from None
+        raise typer.Exit(INTERRUPTED) from None
     for note in made.notes:
         say(note)
     row = made.as_json()
-    print_result(format, document=row, columns=tuple(row), rows=(row,), table=lambda: print(made.summary))
+    print_result(format, document=row, columns=tuple(row), rows=(row,), table=lambda: print_lines([made.summary]))
     if made.missing or not assembly.complete:
         raise typer.Exit(1)
 

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import sys
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fightnotes.cli.output import say
+from fightnotes.cli.output import ask, say
 from fightnotes.errors import FightnotesError, UnknownName
 
 if TYPE_CHECKING:
     from fightnotes.library import Library
-    from fightnotes.suggesting.suggest import Suggestion
+    from fightnotes.suggesting.suggestion import Suggestion
 
-KEYS = "a accept, r reject, o other tag instead, l later, u undo, s stop"
+KEYS = "a accept, r reject, o other instead, l later, u undo, s stop"
 _AROUND = 2
 """Lines shown before and behind the moment."""
 
@@ -66,25 +65,25 @@ def go_through(library: Library, found: tuple[Suggestion, ...]) -> None:
 
 
 def _accept(library: Library, each: Suggestion, place: int) -> _Decision:
-    return _Decision(place, "accepted", library.apply(library.plan_tags([(each.segment, each.concept)])))
+    return _Decision(place, "accepted", library.apply(library.plan_marks([(each.segment, each.name)])))
 
 
 def _reject(library: Library, each: Suggestion, place: int) -> _Decision:
-    return _Decision(place, "rejected", library.apply(library.plan_rejection(each.segment, each.concept)))
+    return _Decision(place, "rejected", library.apply(library.plan_rejection(each.segment, each.name)))
 
 
 def _other(library: Library, each: Suggestion, place: int) -> _Decision | None:
-    """Another tag in its place: the one suggested is rejected. None where the person thinks again."""
-    label = _ask("tag, or nothing to go back: ")
-    if not label:
+    """Another tag or value in its place: the one suggested is rejected. None where the person thinks again."""
+    written = _ask(f"{each.asked_for}, or nothing to go back: ")
+    if not written:
         return None
     try:
-        taking = library.plan_tags([(each.segment, label)])
+        taking = library.plan_marks([(each.segment, each.instead(written))])
     except UnknownName as error:
         say(str(error))
         return None
-    refusal = library.plan_rejection(each.segment, each.concept)
-    both = replace(taking, title=f"{taking.title} for {each.concept}", edits=(*taking.edits, *refusal.edits))
+    refusal = library.plan_rejection(each.segment, each.name)
+    both = replace(taking, title=f"{taking.title} for {each.name}", edits=(*taking.edits, *refusal.edits))
     return _Decision(place, "changed", library.apply(both))
 
 
@@ -119,11 +118,10 @@ def _show(library: Library, each: Suggestion, place: int, count: int) -> None:
     for number in range(max(first - _AROUND, 1), min(last + _AROUND, len(lines)) + 1):
         mark = ">" if first <= number <= last else " "
         say(f"{mark} {number:4} {lines[number - 1]}")
-    say(f"#{each.concept} ({each.label})  {each.probability:.0%}\n  {each.why}")
+    say(f"{each.title}  {each.probability:.0%}\n  {each.why}")
 
 
 def _ask(question: str) -> str | None:
     """The answer in lower case without white space around it; None at the end of the input."""
-    print(question, end="", file=sys.stderr, flush=True)
-    line = sys.stdin.readline()
-    return line.strip().casefold() if line else None
+    line = ask(question)
+    return line.strip().casefold() if line is not None else None

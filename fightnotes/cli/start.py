@@ -12,6 +12,7 @@ import typer
 
 from fightnotes.cli.changes import ChangeFormatOption, DryRunOption, as_json, say_made, show_diff
 from fightnotes.cli.options import LibraryOption, say_cut_off
+from fightnotes.cli.output import ask as answer_to
 from fightnotes.cli.output import print_json, say
 from fightnotes.errors import FightnotesError, UsageError
 
@@ -112,19 +113,17 @@ def _ask(library: Library, survey: Survey, answers: dict[str, str]) -> bool:
 
 
 def _answer(question: Question, waiting: int) -> str | None:
-    """What is typed, without white space around it; None at the end of the input."""
-    choices = "".join(f"\n  {number} {choice}" for number, choice in enumerate(question.choices, 1))
-    guess = f" [{question.guess}]" if question.guess else ""
-    more = f"({waiting}) " if waiting > 1 else ""
-    print(f"{more}{question.text}{choices}{guess} ", end="", file=sys.stderr, flush=True)
-    line = sys.stdin.readline()
-    return line.strip() if line else None
+    """What is typed, without white space around it; None at the end of the input. `waiting` questions are open."""
+    choices = [f"  {number} {choice}" for number, choice in enumerate(question.choices, 1)]
+    guess = f"[{question.guess}] " if question.guess else ""
+    lines = [f"({waiting}) {question.text}", *choices, guess] if choices else [f"({waiting}) {question.text} {guess}"]
+    line = answer_to("\n".join(lines))
+    return line.strip() if line is not None else None
 
 
 def _agreed() -> bool:
-    print("Write this? [yes] ", end="", file=sys.stderr, flush=True)
-    line = sys.stdin.readline()
-    return bool(line) and line.strip().casefold() in ("", "y", "yes")
+    line = answer_to("Write this? [yes] ")
+    return line is not None and line.strip().casefold() in ("", "y", "yes")
 
 
 def _tell(beginning: Beginning, dry_run: bool, survey: Survey) -> None:

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from fightnotes.cli import vocabulary_edits, vocabulary_exchange
+from fightnotes.cli.layout import print_table
 from fightnotes.cli.options import FormatOption, LibraryOption, opened
-from fightnotes.cli.output import PROBLEM_COLUMNS, print_result, print_table, say, say_notices
+from fightnotes.cli.output import PROBLEM_COLUMNS, print_lines, print_result, say, say_notices
+from fightnotes.visible import visible_line
 
 if TYPE_CHECKING:
     from fightnotes.vocabulary.usage import Branch
@@ -55,7 +57,7 @@ def check(library: LibraryOption = None, format: FormatOption = "table") -> None
         document={"problems": [vars(problem) for problem in problems]},
         columns=PROBLEM_COLUMNS,
         rows=map(vars, problems),
-        table=lambda: print(*problems, sep="\n", end="\n" if problems else ""),
+        table=lambda: print_lines(visible_line(str(problem)) for problem in problems),
     )
     if problems:
         say(f"{len(problems)} {'problem' if len(problems) == 1 else 'problems'}")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -10,7 +9,7 @@ import typer
 
 from fightnotes.cli.changes import DryRunOption, carry_out
 from fightnotes.cli.options import LibraryOption, opened
-from fightnotes.cli.output import say
+from fightnotes.cli.output import print_file, say
 
 SkosFormatOption = Annotated[
     Literal["turtle", "json-ld"] | None,
@@ -37,7 +36,7 @@ def export(
     library_opened = opened(library)
     reading = library_opened.read()
     if file is None:
-        sys.stdout.write(library_opened.vocabulary_as_skos(format or "turtle", base or None, language))
+        print_file(library_opened.vocabulary_as_skos(format or "turtle", base or None, language))
     else:
         library_opened.export_vocabulary(file, format, base or None, language)
     say(f"{len(reading.vocabulary.concepts)} concepts")

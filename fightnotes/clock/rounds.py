@@ -29,6 +29,8 @@ class RoundFormat:
     """Seconds from the end of a round to the next bell."""
     clock: Literal["down", "up"]
     """Whether the round clock runs down to 0:00 or up from it."""
+    times: Literal["footage", "clock"] | None = None
+    """What a bare time below the heading of a round counts: footage or the round's clock; None: as files tell."""
 
     def __post_init__(self) -> None:
         if self.count is not None and not 1 <= self.count <= _MOST_ROUNDS:

@@ -45,7 +45,7 @@ class DialogueLine:
 def script(lines: Sequence[DialogueLine], styles: Sequence[Style], width: int, height: int, rate: Fraction) -> str:
     """White letters with a dark outline on a picture of `width` by `height` pixels at `rate` frames a second.
 
-    What is longer than a line goes on in the next one, in four lines at most.
+    What is longer than a line goes on in the next one, as `wrapped` tells.
     """
     head = (
         "[Script Info]",

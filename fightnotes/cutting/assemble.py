@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fightnotes.clock import Timecode, format_media_time, format_timecode, timecode_of
 from fightnotes.cutting.choosing import choose
-from fightnotes.cutting.cuts import Candidate, Cut, CutList, LeftOut
+from fightnotes.cutting.cuts import Candidate, Cut, CutList, LeftOut, one_line
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.ordering import Order, ordered
 from fightnotes.cutting.placing import ASSUMED_RATE, Placed, place, start_of, with_own_start
@@ -67,7 +67,7 @@ def assemble(
         cuts=tuple(cuts),
         left_out=tuple(left_out),
         notes=_notes(cuts, media, reel_start),
-        title=title,
+        title=one_line(title) or "Cut list",
         handles=handles,
         inside_round=inside_round,
         reel_start=reel_start,

@@ -8,7 +8,7 @@ from typing import Any
 
 from fightnotes.clock import ClockError, Timecode, format_media_time, parse_timecode
 from fightnotes.cutting.assemble import assemble
-from fightnotes.cutting.cuts import CAUTIONS, CutList, one_line
+from fightnotes.cutting.cuts import CAUTIONS, CutList
 from fightnotes.cutting.finding import find_media
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.ordering import Order
@@ -143,7 +143,7 @@ def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangeme
         target=arrangement.target,
         at_hand=arrangement.at_hand,
         outcomes=settings.outcomes,
-        title=one_line(arrangement.title or (saved.title if saved else selection.query)) or "Cut list",
+        title=arrangement.title or (saved.title if saved else selection.query),
         reel_start=started or (saved.reel_start if saved else None),
     )
     return Assembly(

@@ -12,9 +12,10 @@ from fightnotes.cutting.cuts import Cut
 from fightnotes.model import FOOTAGE
 
 
-def reel_styles(height: int) -> tuple[Style, ...]:
-    """The title low on the left, the clock high on the right."""
-    size, edge = max(10, height // 16), max(2, height // 30)
+def reel_styles(width: int, height: int) -> tuple[Style, ...]:
+    """The title low on the left, the clock high on the right; a line as high as a sixteenth of the shorter side."""
+    shorter = min(width, height)
+    size, edge = max(10, shorter // 16), max(2, shorter // 30)
     return (
         Style("title", size, corner=1, edge=edge, from_edge=edge),
         Style("clock", size, corner=9, edge=edge, from_edge=edge, bold=True),

@@ -144,9 +144,9 @@ class Cut(Record):
     @property
     def title(self) -> str:
         """Title card text, on one line: the titles given, each once, else what is done in its moments, and when."""
-        given = dict.fromkeys(m.candidate.title for m in self.moments if m.candidate.title)
+        given = dict.fromkeys(one_line(moment.candidate.title or "") for moment in self.moments)
         named = dict.fromkeys(self.title_of(moment) for moment in self.moments)
-        return one_line(" / ".join(title for title in given if title) or " / ".join(named))
+        return " / ".join(filter(None, given)) or " / ".join(named)
 
     def title_of(self, moment: CutMoment) -> str:
         """The title given to one of its moments, else its techniques and its time, such as `counter jab, R3 1:20`.
@@ -155,7 +155,8 @@ class Cut(Record):
         """
         done = ", ".join(moment.candidate.techniques)
         bout = self.bout.title if self.names_bout or not done else ""
-        return one_line(moment.candidate.title or ", ".join(filter(None, (done, bout, when(moment)))))
+        made = ", ".join(filter(None, (done, bout, when(moment))))
+        return one_line(moment.candidate.title or "") or one_line(made)
 
     @property
     def text(self) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
+from fightnotes.clock import parse_rate
 from fightnotes.cutting.cuts import Cut, CutList
 from fightnotes.cutting.timeline import lay_out
 
@@ -33,7 +34,10 @@ def parts_by_counting(cut_list: CutList) -> dict[str, CutList]:
 
 
 def _counting(cut: Cut) -> str:
-    rate = f"{float(cut.rate):.3f}".rstrip("0").rstrip(".")
+    """As the trade writes the rate where that tells it, such as 29.97, else as a fraction, such as 2997-125."""
+    written = f"{float(cut.rate):.3f}".rstrip("0").rstrip(".")
+    exact = f"{cut.rate.numerator}-{cut.rate.denominator}"
+    rate = written if written != "0" and parse_rate(written) == cut.rate else exact
     return f"{rate}-drop" if cut.drop_frame else rate
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from rapidfuzz import fuzz, process
 
@@ -130,8 +130,9 @@ class _Notes:
         return next((one for one in there if moment.time is None or one.written_time == moment.time), None)
 
     def same(self, moment: SavedMoment) -> Segment | None:
-        """In its file, with its time and its words."""
-        return self._nearest(moment, (one for one in self._timed_alike(moment) if words_of(one) == moment.words))
+        """In its file, with its words and, where it has one, its time."""
+        free = self._free(moment.file) if moment.time is None else self._timed_alike(moment)
+        return self._nearest(moment, (one for one in free if moment.words and words_of(one) == moment.words))
 
     def reworded(self, moment: SavedMoment) -> Segment | None:
         """In its file, with its time and words like its own."""
@@ -156,8 +157,8 @@ class _Notes:
         return (one for one in self._files.get(file, ()) if id(one) not in self._taken)
 
     def _timed_alike(self, moment: SavedMoment) -> Iterator[Segment]:
-        free = self._free(moment.file)
-        return iter(()) if moment.time is None else (one for one in free if _same_time(moment.time, one.written_time))
+        time, free = moment.time, self._free(moment.file)
+        return iter(()) if time is None else (one for one in free if _same_time(time, one.written_time))
 
     def _nearest(self, moment: SavedMoment, segments: Iterable[Segment]) -> Segment | None:
         return min(segments, key=lambda one: abs(one.line - moment.line), default=None)
@@ -195,6 +196,7 @@ def _begins(span: SpanToken) -> tuple[Time, str | None]:
     return span.start, span.counting
 
 
+@lru_cache(maxsize=10_000)
 def _read(text: str) -> SpanToken | None:
     try:
         return read_span(text)

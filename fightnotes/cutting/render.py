@@ -212,7 +212,7 @@ def _drawn(plan: RenderPlan, event: Event, burnt_in: BurntIn, folder: Path) -> l
         lines += clock_lines(cut, event.frames, rate)
     if not lines:
         return []
-    text = script(lines, reel_styles(plan.height), plan.width, plan.height, rate)
+    text = script(lines, reel_styles(plan.width, plan.height), plan.width, plan.height, rate)
     file = folder / f"text-{event.number}.ass"
     file.write_text(text, encoding="utf-8")
     return [f"ass={file.name}"]

@@ -14,7 +14,7 @@ from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap
 
 from fightnotes.clock import Timecode, format_timecode, parse_timecode
-from fightnotes.cutting.cuts import Candidate, CutList, one_line
+from fightnotes.cutting.cuts import CAUTIONS, Candidate, CutList, one_line
 from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Handles, Record, Segment
@@ -24,7 +24,7 @@ from fightnotes.reading.values import handles_from, place_of, written_seconds
 _HEAD = """\
 A cut list. Cuts play in this order: move, delete or edit entries as you like. Overlapping ones are joined.
 at: file and line of the note; time and words: as written there. They find the moment again when the line has moved.
-Optional for each cut: title, and handles {before, after} in seconds.
+Optional for each cut: title, and handles {before, after} in seconds. Of an entry by hand at is enough.
 """
 _SAVED = "# As it was saved: "
 """Before a digest of what follows, which tells whether the list was edited."""
@@ -84,7 +84,7 @@ def write_saved(saved: SavedList, path: Path) -> None:
     if saved.reel_start:
         document["reel_start"] = format_timecode(saved.reel_start)
     document["cuts"] = [_entry(moment) for moment in saved.moments]
-    document.yaml_set_start_comment(_HEAD)
+    document.yaml_set_start_comment(_HEAD + "\n".join(CAUTIONS))
     yaml.dump(document, out)
     text = out.getvalue()
     write_file(path, f"{_SAVED}{_digest(text)}\n{text}".encode())
@@ -110,8 +110,12 @@ def _digest(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
-def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
-    """The list and what is wrong in it; a wrong entry is left out, the rest is read.
+def read_saved(
+    path: Path,
+    handles: Handles = Handles(),  # noqa: B008 (immutable)
+) -> tuple[SavedList, tuple[Problem, ...]]:
+    """The list and what is wrong in it; a wrong entry is left out, the rest is read. Its handles are `handles` where it
+    gives none.
 
     Raises UnreadableFile where there is no such file, or no text in it.
     """
@@ -123,7 +127,7 @@ def read_saved(path: Path) -> tuple[SavedList, tuple[Problem, ...]]:
     reporter = Reporter(path.as_posix())
     root = read_yaml(text, reporter)
     known = mapping_of(root, ("title", "handles", "inside_round", "reel_start", "cuts"), reporter) if root else {}
-    handles = handles_from(known.get("handles"), Handles(), reporter)
+    handles = handles_from(known.get("handles"), handles, reporter)
     entries = items_of(known["cuts"], reporter) if "cuts" in known else ()
     if not entries and not reporter.problems:
         reporter.at(1, 1, "no cuts", "a list of cuts under cuts:")

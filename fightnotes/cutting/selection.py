@@ -75,7 +75,7 @@ def select(store: Store, selection: Selection) -> Selected:
     saved: SavedList | None = None
     problems: tuple[Problem, ...] = ()
     if selection.saved:
-        saved, problems = read_saved(selection.saved)
+        saved, problems = read_saved(selection.saved, store.settings.handles)
         listed = refind(saved, store.every_segment().values(), store.bouts, selection.accept)
     found, notices = _searched(store, selection) if searched else ((), ())
     placed = tuple(_at(place, store) for place in selection.at)

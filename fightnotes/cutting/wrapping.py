@@ -9,8 +9,11 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
+from math import ceil
 
-MOST_LINES = 4
+_LINES = 4
+_LETTERS = 120
+"""That there is always room for: on a picture that stands upright, lines are short."""
 
 
 def columns_in(width: int, size: int) -> int:
@@ -18,9 +21,15 @@ def columns_in(width: int, size: int) -> int:
     return max(2, width * 2 // size)
 
 
+def most_lines(columns: int) -> int:
+    """Four, or as many as 120 letters take."""
+    return max(_LINES, ceil(_LETTERS / columns))
+
+
 def wrapped(text: str, columns: int) -> tuple[str, ...]:
-    """At most four lines, broken at spaces, and inside a word that is longer than a line; the last one ends in `…`
+    """At most `most_lines`, broken at spaces, and inside a word that is longer than a line; the last one ends in `…`
     where there is more."""
+    most = most_lines(columns)
     lines: list[str] = []
     for word in text.split():
         joined = f"{lines[-1]} {word}" if lines else word
@@ -28,12 +37,12 @@ def wrapped(text: str, columns: int) -> tuple[str, ...]:
             lines[-1] = joined
         else:
             lines += _pieces(word, columns)
-    if len(lines) <= MOST_LINES:
+    if len(lines) <= most:
         return tuple(lines)
-    last = lines[MOST_LINES - 1]
+    last = lines[most - 1]
     while _columns(last) >= columns:
         last = last[:-1]
-    return *lines[: MOST_LINES - 1], f"{last.rstrip()}…"
+    return *lines[: most - 1], f"{last.rstrip()}…"
 
 
 def _pieces(word: str, columns: int) -> Iterator[str]:

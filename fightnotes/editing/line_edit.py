@@ -83,11 +83,19 @@ def lines_of(text: str) -> list[str]:
     return _LINE.findall(text)
 
 
-def offset_of(text: str, line: int, column: int) -> int:
-    """Offset of a place that a reader names, both from 1; readers do not count a byte order mark."""
-    if line == 1:
-        return len(_BYTE_ORDER_MARK) * text.startswith(_BYTE_ORDER_MARK) + column - 1
-    return sum(len(earlier) for earlier in lines_of(text)[: line - 1]) + column - 1
+class Offsets:
+    """Offsets of the places that a reader names in a text: from 1 both, a byte order mark not counted."""
+
+    def __init__(self, text: str) -> None:
+        self._starts = [len(_BYTE_ORDER_MARK) * text.startswith(_BYTE_ORDER_MARK)]
+        reached = 0
+        for line in lines_of(text):
+            reached += len(line)
+            self._starts.append(reached)
+
+    def of(self, line: int, column: int) -> int:
+        """Behind the text for a line that it does not have."""
+        return self._starts[min(line, len(self._starts)) - 1] + column - 1
 
 
 def newline_of(text: str) -> str:

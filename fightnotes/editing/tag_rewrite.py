@@ -6,7 +6,7 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from fightnotes.editing.line_edit import LineEdit, Span, edits_of, offset_of
+from fightnotes.editing.line_edit import LineEdit, Offsets, Span, edits_of
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Fields, Segment, Tag
 from fightnotes.reading.grammar import says_more, tag_at
@@ -14,6 +14,7 @@ from fightnotes.reading.grammar import says_more, tag_at
 Choice = Callable[[Segment, Tag], str | None]
 """The concept id that a tag shall name, or None where it stays."""
 
+_LINE_END = re.compile(r"[\r\n]")
 _STOPS_ALONE = re.compile(r"[.,;:!?]*(?:\s|$)")
 """What follows a tag that no brackets or emphasis are put around."""
 
@@ -26,6 +27,7 @@ def retag(segments: Iterable[Segment], texts: Mapping[str, str], choose: Choice)
     UnreadableFile where a text does not hold a tag at its place.
     """
     spans: dict[str, list[Span]] = defaultdict(list)
+    offsets = {file: Offsets(text) for file, text in texts.items()}
     done: set[tuple[str, int, int]] = set()
     for segment in segments:
         changes = {tag: target for tag in segment.tags if (target := choose(segment, tag)) is not None}
@@ -36,7 +38,8 @@ def retag(segments: Iterable[Segment], texts: Mapping[str, str], choose: Choice)
                 continue
             done.add(place)
             double = tag.concept != target and (target, tag.own) in kept
-            spans[segment.file].append(_span(segment.file, texts, tag, None if double else target))
+            at = offsets.get(segment.file, Offsets(""))
+            spans[segment.file].append(_span(segment.file, texts, at, tag, None if double else target))
     return tuple(_edits(spans, texts))
 
 
@@ -45,9 +48,9 @@ def _edits(spans: Mapping[str, list[Span]], texts: Mapping[str, str]) -> Iterato
         yield from edits_of(file, texts[file], spans[file])
 
 
-def _span(file: str, texts: Mapping[str, str], tag: Tag, target: str | None) -> Span:
+def _span(file: str, texts: Mapping[str, str], offsets: Offsets, tag: Tag, target: str | None) -> Span:
     text = texts.get(file, "")
-    start = offset_of(text, tag.line, tag.column)
+    start = offsets.of(tag.line, tag.column)
     stop = start + len(f"#{tag.written}")
     if text[start:stop] != f"#{tag.written}":
         expected = f"the tag #{tag.written} as it was read"
@@ -56,13 +59,9 @@ def _span(file: str, texts: Mapping[str, str], tag: Tag, target: str | None) -> 
         return Span(start, stop, f"#{target}")
     if tag.own != Fields():
         stop = tag_at(text, start).stop
-    before, rest = _line_around(text, start, stop)
+    before, end = text[offsets.of(tag.line, 1) : start], _LINE_END.search(text, stop)
+    rest = text[stop : end.start() if end else len(text)]
     stands_alone = before[-1:].isspace() and _STOPS_ALONE.match(rest)
     if before.strip() and stands_alone and not says_more(rest):
         return Span(start - len(before) + len(before.rstrip(" ")), stop, "")
     return Span(start, stop, tag.written.replace("-", " "))
-
-
-def _line_around(text: str, start: int, stop: int) -> tuple[str, str]:
-    """What stands before `start` on its line, and behind `stop` on the line that this is on."""
-    return re.split(r"[\r\n]", text[:start])[-1], re.split(r"[\r\n]", text[stop:], maxsplit=1)[0]

@@ -7,9 +7,10 @@ for notes ("Corvale foot outside, left hand, blocked") and for running speech.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, TypeVar
 
 from fightnotes.language import spoken
 from fightnotes.language.clauses import Clause, clauses_of
@@ -20,10 +21,11 @@ from fightnotes.language.results import Result, outcomes_said, targets_said
 from fightnotes.language.roles import Role, roles_of
 from fightnotes.language.words import Word, is_content, words_of
 
-Way = Literal["subject", "own", "agent", "passive", "defends", "reacts", "inside", "pronoun", "carried"]
+Way = Literal["subject", "own", "agent", "passive", "defends", "reacts", "idles", "inside", "pronoun", "carried"]
 """How the words tell who acts: named before what is done; owner of the hand or foot that does it; named behind it with
-by or from; the other of one to whom it is done, of one who wards it off, of one who reacts to it; named amid other
-words; taken over by a pronoun; taken over from the clause before."""
+by or from; the other of one to whom it is done, of one who wards it off, of one who reacts to it, of one who stands by
+while something is done; named amid other words; taken over by a pronoun; taken over from the clause before."""
+_T = TypeVar("_T")
 _Part = tuple[Literal["by", "on", "none"], Way]
 _PATIENTS = frozenset(("hurt", "knockdown", "ignored"))
 """Outcomes that are told of the one who is acted on: Corvale is down."""
@@ -31,6 +33,10 @@ _TOLD_OFF = frozenset(("warning", "foul"))
 """Outcomes that are told of the one who acted, whatever the voice: Corvale is warned."""
 _CULPRIT: _Part = ("by", "inside")
 _OFFICIAL = re.compile(rf"\W*(?:the )?{spoken.OFFICIALS}", re.IGNORECASE)
+_OF_THE_OTHER: frozenset[Way] = frozenset(("passive", "defends", "reacts", "idles"))
+"""Ways in which the other is named: what follows may be told of either."""
+_AROUND = 200
+"""Characters before and behind a name that tell of its part."""
 _NEAR = 3
 """Words behind a possessive among which stands what is owned."""
 
@@ -75,23 +81,29 @@ class _Named:
 
 def acts_said(text: str, people: People, labels: LabelFinder) -> tuple[SaidAct, ...]:
     """What each clause tells, in order; one that tells nothing of this kind is left out."""
+    clauses = clauses_of(text)
     places = find_people(text, people)
-    named = list(zip(places, roles_of(places, text), strict=True))
-    targets, outcomes = targets_said(text), outcomes_said(text)
-    mentions = [one for one in find_labels(text, labels) if one.concept and not one.undone]
+    named = _by_clause(clauses, zip(places, roles_of(places, text), strict=True), lambda one: one[0].begin)
+    targets = _by_clause(clauses, targets_said(text), lambda one: one.begin)
+    outcomes = _by_clause(clauses, outcomes_said(text), lambda one: one.begin)
+    done = (one for one in find_labels(text, labels) if one.concept and not one.undone)
+    mentions = _by_clause(clauses, done, lambda one: one.begin)
     acts: list[SaidAct] = []
     last: Person | None = None
+    known: set[str] = set()
     unknown = False
-    for clause in clauses_of(text):
+    for number, clause in enumerate(clauses):
         act = SaidAct(
             clause,
-            targets=tuple(one for one in targets if one.begin in clause),
-            outcomes=tuple(one for one in outcomes if one.begin in clause),
-            concepts=tuple(dict.fromkeys(one.concept for one in mentions if one.begin in clause)),
+            targets=tuple(targets[number]),
+            outcomes=tuple(outcomes[number]),
+            concepts=tuple(dict.fromkeys(one.concept for one in mentions[number])),
         )
-        here = [_named(text, clause, *one) for one in named if one[0].begin in clause]
-        alone = len({place.fighter for place in places if place.begin < clause.stop}) == 1
-        act = _with_people(act, here, people) if here else _carried(act, text, last, people, alone)
+        here = [_named(text, clause, *one) for one in named[number]]
+        known |= {one.place.fighter for one in here}
+        act = _with_people(act, here, people) if here else _carried(act, text, last, people, len(known) == 1)
+        if act.by and act.by.way == "idles" and not unknown:
+            act = replace(act, by=None, on=None)
         if act.by:
             act = replace(act, by=replace(act.by, led_up_to=unknown or act.by.led_up_to))
             last = act.by
@@ -101,10 +113,22 @@ def acts_said(text: str, people: People, labels: LabelFinder) -> tuple[SaidAct, 
     return tuple(acts)
 
 
+def _by_clause(clauses: Sequence[Clause], found: Iterable[_T], begin: Callable[[_T], int]) -> list[list[_T]]:
+    """What begins in each clause."""
+    begins = [clause.begin for clause in clauses]
+    inside: list[list[_T]] = [[] for _ in clauses]
+    for one in found:
+        number = bisect_right(begins, begin(one)) - 1
+        if number >= 0 and begin(one) in clauses[number]:
+            inside[number].append(one)
+    return inside
+
+
 def _named(text: str, clause: Clause, place: NamePlace, role: Role) -> _Named:
     owns = text[place.begin : place.stop].endswith(spoken.POSSESSIVE)
-    before = [word._replace(text=word.text.casefold()) for word in words_of(text[clause.begin : place.begin])]
-    return _Named(place, role, before, text[place.stop : clause.stop], owns)
+    before = words_of(text[max(clause.begin, place.begin - _AROUND) : place.begin])
+    behind = text[place.stop : min(clause.stop, place.stop + _AROUND)]
+    return _Named(place, role, [word._replace(text=word.text.casefold()) for word in before], behind, owns)
 
 
 def _with_people(act: SaidAct, named: Sequence[_Named], people: People) -> SaidAct:
@@ -131,11 +155,12 @@ def _part(one: _Named, patient: bool) -> _Part:
 
 def _by_words_before(one: _Named) -> _Part | None:
     last = one.before[-1].text if one.before else ""
-    if last == spoken.AGENT or _sent(one.before):
+    passive = spoken.PASSIVE.match(one.behind) is not None
+    if last == spoken.AGENT or (_sent(one.before) and not (passive and last == spoken.OWNER)):
         return "by", "agent"
     if last in spoken.ASKING:
         return "none", "inside"
-    if last in spoken.PREPOSITIONS and not spoken.PASSIVE.match(one.behind):
+    if last in spoken.PREPOSITIONS and not passive:
         return ("on", "inside") if last in spoken.TOWARDS and not one.owns else ("none", "inside")
     return None
 
@@ -147,7 +172,9 @@ def _by_words_behind(one: _Named, patient: bool) -> _Part | None:
         return "on", "defends"
     if patient or spoken.REACTS.match(one.behind):
         return "on", "reacts"
-    return None
+    if spoken.RECEIVES.match(one.behind):
+        return "on", "passive"
+    return ("on", "idles") if spoken.IDLES.match(one.behind) else None
 
 
 def _as_subject(one: _Named) -> _Part:
@@ -177,9 +204,12 @@ def _carried(act: SaidAct, text: str, last: Person | None, people: People, alone
     words = [word for word in words_of(said) if word.text.casefold() not in spoken.BEFORE_SUBJECTS]
     pronoun = bool(words) and words[0].text.casefold() in spoken.SUBJECTS
     patient = any(each.value in _PATIENTS for each in act.outcomes)
-    if last is None or (pronoun and (patient or not alone)) or _OFFICIAL.match(_from(said, words)):
+    if last is None or last.way in _OF_THE_OTHER or _OFFICIAL.match(_from(said, words)):
         return act
-    if spoken.PASSIVE.match(_from(said, words[1:] if pronoun else words)):
+    if pronoun and (patient or not alone):
+        return act
+    told = _from(said, words[1:] if pronoun else words)
+    if spoken.PASSIVE.match(told) or spoken.RECEIVES.match(told):
         opponent = people.opponent(last.fighter)
         return replace(act, by=replace(last, fighter=opponent, way="passive") if opponent else None)
     return replace(act, by=replace(last, way="pronoun" if pronoun else "carried"))

@@ -197,18 +197,29 @@ COUNTERED = re.compile(
     re.IGNORECASE,
 )
 """Right behind a name: the other answers that fighter's punch."""
-DEFENDS = _behind_a_name(
-    "block", r"catch(?:es)?\b(?! (?:him|her))", "caught the", "parri", "parry", "takes it", "took it"
-)
-"""What is done against a punch of the other."""
+DEFENDS = _behind_a_name("blocks?", "blocked", "takes it", "took it", r"(?:takes?|took) (?:most|them|everything) on")
+"""What is done against a punch of the other, and is no more than that: whoever parries or slips it acts."""
 REACTS = _behind_a_name(
-    "flinch", r"bit(?:es?|ing)\b", "bought", "buys", "react", "follow", "wait", "watch", "look(?!s? for)", "exhal",
-    "grunt", r"nods?\b", "stay", r"stands?\b", "stood", "freez", "froze", "blink", "wince", "smil", "declin", "refus",
-    "ignor", "accept", "takes? the (?:bait|offer|invitation)", "clamp", "stumbl", "wobbl", "buzz", "hurt", r"down\b",
-    "out of", "stops? short", "goes for it", "half-goes", r"leans?\b", "thinks?", "knows?", "finally",
-    "on (?:his|her|their) heels", "has no", "into the ropes", "expects?", "walks? past",
+    "flinch", r"bit(?:es?|ing)\b", "bought", "buys", "react", "follow", "exhal", "grunt", "stays? put", "freez",
+    "froze", "blink", "wince", "declin", "refus", "ignor", "accept", "takes? the (?:bait|offer|invitation)", "clamp",
+    "stumbl", "wobbl", "buzz", "hurt", r"down\b", "out of (?:there|it)", "stop(?:s|ped) short", "goes for it",
+    "half-goes", "(?:didn['’]?t|doesn['’]?t|did not|does not) see", "(?:saw|sees) it (?:too )?late",
+    "is(?:n['’]t| not) having", r"(?:is|was|goes|went) down\b(?! (?:the|to)\b)",
+    "finally (?:bites|goes)", "on (?:his|her|their) heels", "into the ropes", "falls? for", "fell for",
 )  # fmt: skip
 """What is done about what the other does."""
+IDLES = _behind_a_name(
+    "wait", "watch", "looks?(?! for)", "peers?", r"nods?\b", "stay", "stands?(?! on)", "stood", "smil", "thinks?",
+    "thought", "knows?", "knew", "expect", "seem", "breath", "has (?:no|nothing)", "shrug", "walks? past", r"leans?\b",
+    "not ", "happy", "tired", "can['’]?t(?! help)", "cannot", "could", "should",
+)  # fmt: skip
+"""What tells of no act: of the other's, where one was told before."""
+_PUNCHED = rf"(?:{PUNCHES.pattern}|left|right|punch)"
+RECEIVES = _behind_a_name(
+    rf"(?:meets?|eats?|takes?|gets?|wears?|swallows?) (?:\w+ ){{0,3}}?{PUNCHES.pattern}(?! (?:on|by)\b)",
+    rf"(?:walk|run|step|march)(?:s|es|ed|ing)? (?:straight |right )?(?:on|in)to (?:\w+ ){{0,2}}?{_PUNCHED}",
+)
+"""What becomes of one who is hit."""
 
 # ---- sides and ways ----------------------------------------------------------------------------------------------
 HANDS = "left|right"
@@ -227,7 +238,7 @@ PUNCH = re.compile(
     rf"\b({HANDS}) (?:hand|hook|uppercut|straight|cross|jab|punch|overhand)\b|\bstraight ({HANDS})\b"
     rf"|\b(?:the|a|long|looping|short|hard|real|big|stiff) ({HANDS})\b"
     r"(?=\s*(?:[,.;]|$|to|at|over|through|in|on|lands?|goes))"
-    rf"|(?:^|[,.] )({HANDS})(?=[,.]| to the| over the| upstairs)",
+    rf"|(?:^|[,.] )({HANDS})(?=[,.]| to the| over the| upstairs| lands?\b| landed| blocked| short| misse[sd])",
     re.IGNORECASE,
 )
 AVOIDED = re.compile(
@@ -266,53 +277,65 @@ PARTS = [
 # ---- how it came out ---------------------------------------------------------------------------------------------
 _HE = r"(?:(?-i:[A-Z][\w-]+|[A-Z]\.)|he|she|who|they)"
 """One who is named, or a pronoun."""
-_GUARD = r"(?:gloves?|forearms?|elbows?|arms?|guard|shoulders?|palm)"
-_HIS = r"(?:the|his|her|their|\w+['’]s)"
-_NOT = r"(?:doesn['’]?t|does not|didn['’]?t|won['’]?t|refuses to)"
+_GUARD = r"(?:gloves?|leather|forearms?|elbows?|arms?|guard|shoulders?|palm|shin)"
+_HIS = r"(?:the|his|her|their|both|\w+['’]s)"
+_NOT = r"(?:doesn['’]?t|does not|didn['’]?t|did not|won['’]?t|refuses to)"
 _ENDS = r"(?=[.,;!]|$)"
 OUTCOMES: dict[str, tuple[str, ...]] = {
     "stoppage": (
-        "waves? it off", "waved (?:it )?off", "stop(?:s|ped) (?:it|the (?:fight|bout|contest))", "stoppage", "t?ko",
-        "towel comes in", "throws? in the towel", "taps? out", "tapped(?: out)?", "counted out",
+        "wav(?:es|ed) (?:it |him |her |them )?off", "stoppage", "t?ko", "rsc", "called off", "full count",
+        f"(?:{OFFICIALS}|he|she)(?:['’]s)? (?:has )?stop(?:s|ped) (?:it|the (?:fight|bout|contest))", "counted out",
+        f"{OFFICIALS} (?:has )?stop(?:s|ped) (?:him|her)", "(?:fight|bout|contest) (?:is |was )?(?:stopped|halted)",
+        "towel (?:comes |goes )?in", "throws? in the towel", "taps? out", "tapped(?: out)?", "pulls? (?:him|her) out",
+        "retire(?:s|d)",
     ),
     "knockdown": (
-        "knock(?:ed|s)? ?down", "floor(?:ed|s)", "(?:on|to) the (?:canvas|deck)", "takes? a knee",
-        "hits the (?:deck|floor|mat)", rf"drop(?:s|ped) (?:him|her|them)(?:{_ENDS}|(?= (?:with|to|for)\b))",
-        f"{_HE} sits? down", "sat (?:him |her )down", "puts? (?:him|her) down", "(?:he|she)['’]s down",
+        "knock(?:ed|s)? ?down", "kd", "floor(?:ed|s)", "felled", "(?:on|to) the (?:canvas|deck|floor|boards)",
+        "(?:takes?|took|taken) a knee", "hits the (?:deck|floor|mat|canvas)", "down (?:he|she) goes", "down hard",
+        rf"drop(?:s|ped) (?:him|her|them)(?:{_ENDS}|(?= (?:with|to|for)\b))", "(?:is|was|gets) dropped", "dropped by",
+        f"{_HE} sits? down", "sat (?:him |her )down", "puts? (?:him|her) down", "(?:he|she)['’]s (?:gone )?down",
         rf"{_HE} (?:is|goes|went|has gone) down(?! (?:the|to|with|a)\b)", "on (?:his|her) (?:back|seat)",
+        "on all fours", "off (?:his|her) feet", "face ?plants?", "pitche[sd] forward",
     ),
     "hurt": (
-        "hurts?", "buzz(?:ed|es)", r"wobbl\w+", r"stagger\w*", "rock(?:ed|s) (?:him|her)", "shaken", r"stunn\w+",
-        "winces?", "grunts?", r"legs? (?:go|goes|went|dip|buckle|stiffen|gone)\w*", "legs are not",
-        r"knees? (?:buckle|dip)\w*", "holding (?:his|her) side", "doubled? (?:him|her )?over",
+        "hurts?", "buzz(?:ed|es)", r"wobbl\w+", r"stagger\w*", "rock(?:ed|s) (?:him|her)", "rocked", "shaken",
+        r"stunn\w+",
+        "winces?", "grunts?", r"legs? (?:go|goes|went|dip|buckle|stiffen|gone)\w*", "legs are not", "legs have gone",
+        r"knees? (?:buckle|dip)\w*", "holding (?:his|her) side", "doubled? (?:him|her )?over", "shakes? (?:him|her) up",
+        "shook (?:him|her)", "(?:stung|stings) (?:him|her)", "rattled", r"lurch\w*", "dazed", "glazed", "winded",
+        "folds? (?:him|her)", r"limp(?:s|ing|ed)", r"hobbl\w+", "all over the place", "in (?:real |big |bad )?trouble",
     ),
     "blocked": (
-        "block(?:s|ed)", "parried", "parries", "picked off", "smothered", f"caught{_ENDS}",
-        f"(?:lands?|landed|caught|taken|dies|ends|is|all|most|it) on(?:to)? (?:{_HIS} )?{_GUARD}",
+        "block(?:s|ed)", "blkd", "parried", "picked (?:it |them |that )?off", "smothered", f"caught{_ENDS}",
+        f"(?:lands?|landed|caught|taken|dies|ends|is|all|most|it) on(?:to)? (?:{_HIS} )?{_GUARD}", "checked",
         f"most of it on (?:{_HIS} )?{_GUARD}", "(?:brushed|patted|swatted|knocked|turned) (?:aside|away)",
-        f"{_GUARD} takes? (?:it|them|both)",
+        f"{_GUARD} takes? (?:it|them|both)", "on(?:to)? (?:the )?(?:gloves|leather|elbows|forearms)",
+        "nothing but (?:gloves?|arms?|elbows?|leather)", "all (?:gloves?|arms?|elbows?|leather)", f"into {_HIS} guard",
     ),
     "missed": (
-        r"miss(?:es|ed)?(?! a\b)",
-        rf"(?<=[,;] )air{_ENDS}", "(?:into|hits|finds|punches) (?:thin )?air",
-        r"whiff\w*", "(?:falls?|fell|comes?|came|is|well|way|too) (?:up )?short",
+        r"miss(?:es|ed)?(?! a\b)", rf"(?<=[,;] )air{_ENDS}", "(?:into|hits|hitting|finds|punches) (?:thin |fresh )?air",
+        r"whiff\w*", r"(?:falls?|fell|comes?|came|is|well|way|too)(?: \w+){0,2} short", "short by",
         rf"(?<!little )(?<!thrown )(?<!works )short{_ENDS}", "(?:hits|meets?|finds|touches) (?:nothing|nobody|no ?one)",
-        "sails (?:over|past|wide)", "goes wide",
+        "sail(?:s|ed) (?:over|past|wide|by)", "goes wide", "(?:no|without) contact",
+        "wide of", f"goes over{_ENDS}",
     ),
     "partial": (
-        r"graz\w+", r"glanc\w+", "half[- ]lands?", "partly", "shav(?:es|ed)", "little on it", "a little short",
-        "brush(?:es|ed) (?:him|her|the (?:chin|cheek|ear|nose))", "(?:slides?|slid|skids?) off",
-        f"{_GUARD} takes? most", "top of the head",
+        r"graz\w+", r"glanc\w+", "half[- ](?:lands?|blocked|blkd)", "partly", "partial(?:ly)?", "shav(?:es|ed)",
+        "little on it", "a little short", "brush(?:es|ed) (?:him|her|the (?:chin|cheek|ear|nose|ribs?|hair|face))",
+        "(?:slides?|slid|skids?|skidded) off", f"{_GUARD} (?:takes?|took) (?:most|the worst)", "top of the head",
+        "a piece of (?:him|her|it)", "not all of it", "touch only", "half lands",
     ),
     "landed": (
-        "(?<!to )land(?:s|ed)?", "connects?", "connected", "flush", "gets? home", "got home",
-        "split(?:s|ting)? the guard",
-        "hits (?:him|her)", "on the (?:button|chin|nose|ear|jaw|cheek(?:bone)?|temple|liver)",
-        "(?:is|gets|and) (?:hit|hooked|jabbed|tagged|kicked)", "snaps (?:his|her|the) head",
-        "finds? the (?:chin|body|liver|ribs?|stomach|target|mark)",
+        f"(?<!to )land(?:s|ed)?(?! on(?:to)? (?:{_HIS} )?{_GUARD})", "lnds?", "connects?", "(?<!had )connected",
+        "flush",
+        "gets? home", "got home", "split(?:s|ting)? the guard", "hits (?:him|her)", "clean(?:ly)?", "on the money",
+        "on the (?:button|chin|nose|ear|jaw|cheek(?:bone)?|temple|liver)", "thud(?:s|ded)? (?:in|on)to",
+        "(?:is|gets|and) (?:hit|hooked|jabbed|tagged|kicked)", "snaps (?:his|her|the) head", "unobstructed",
+        "(?:finds?|found) the (?:chin|body|liver|ribs?|stomach|target|mark|jaw|nose|face)",
     ),
     "ignored": (
-        r"ignor\w+", f"{_NOT} (?:bite|react|buy|follow|move|flinch|take|fall|go|answer)",
+        r"ignor\w+", f"{_NOT} (?:bite|react|buy|flinch|bother|respond|answer|fall for|follow{_ENDS})",
+        f"{_NOT} take (?:it|the (?:bait|offer|invitation))",
         "no (?:reply|takers?|customers?|reaction|answer|response|sale)", "refus(?:es|ed)", "declin(?:es|ed)",
         "stays? put", "unmoved", "leaves? (?:it|the door) alone", "just looks", "gets nothing", "not buying",
         "not biting", "unimpressed", "nobody (?:bites|comes|reacts)", "stop(?:s|ped) short of it", f"walks? on{_ENDS}",
@@ -324,15 +347,16 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
     ),
     "failed": (
         "fail(?:s|ed)?(?! to)", "stuff(?:s|ed)", "shrugg?(?:s|ed) (?:it|him|her) off", "comes to nothing",
-        "doesn['’]?t work", r"backfir\w+",
+        f"{_NOT} work", r"backfir\w+",
     ),
     "warning": (
-        "warn(?:s|ed|ing)", "told off", "caution(?:s|ed)", "ticked off", "talking[- ]to", r"lectur\w+",
-        "wags? a finger",
+        "warn(?:s|ed|ing)", "told off", "cautions?", "cautioned", "ticked off", "talking[- ]to", r"lectur\w+",
+        "wags? a finger", "finger wag", "(?:been|was|is) spoken to", "reprimand(?:ed)?", r"admonish\w+", "stern word",
     ),
     "foul": (
-        "fouls?", "fouled", "low blow", r"head-?butt\w*", "butts", "below the belt", "point (?:taken|deducted)",
-        "takes? a point", r"rabbit punch\w*",
+        "fouls?", "fouled", "low blow", r"head-?butt\w*", "butts", "below (?:the )?belt", "takes? a point",
+        "points? (?:taken|deducted|off)", r"deduct\w+", "rabbit punch(?:es)?", "clash of heads", "illegal", "eye poke",
+        "that['’]s low",
     ),
 }  # fmt: skip
 """By outcome, what says it."""

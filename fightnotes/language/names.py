@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fightnotes.language import spoken
-from fightnotes.language.words import Word, is_content, words_of
+from fightnotes.language.words import is_content, words_of
 from fightnotes.model import Fighter, fold
 
 
@@ -43,28 +43,23 @@ def name_index(fighters: Iterable[Fighter], *, misheard: bool) -> NameIndex:
 def find_names(text: str, index: NameIndex) -> list[NamePlace]:
     """Names in order of place, the longest form first; a form that two fighters share names both."""
     words = words_of(text)
+    forms = [_form(word.text) for word in words]
     places: list[NamePlace] = []
     position = 0
     while position < len(words):
-        length = next(
-            (
-                length
-                for length in range(min(index.longest, len(words) - position), 0, -1)
-                if _form(words[position : position + length]) in index.forms
-            ),
-            0,
-        )
+        lengths = range(min(index.longest, len(words) - position), 0, -1)
+        length = next((each for each in lengths if tuple(forms[position : position + each]) in index.forms), 0)
         if length:
-            found = words[position : position + length]
-            people = index.forms[_form(found)]
-            places.extend(NamePlace(fighter, found[0].begin, found[-1].stop) for fighter in people)
+            people = index.forms[tuple(forms[position : position + length])]
+            stop = words[position + length - 1].stop
+            places.extend(NamePlace(fighter, words[position].begin, stop) for fighter in people)
         position += length or 1
     return places
 
 
-def _form(words: list[Word]) -> tuple[str, ...]:
-    folded = (fold(word.text) for word in words)
-    return tuple(word[:-2] if word.endswith(spoken.POSSESSIVE) else word for word in folded)
+def _form(word: str) -> str:
+    folded = fold(word)
+    return folded[:-2] if folded.endswith(spoken.POSSESSIVE) else folded
 
 
 def _initial(words: tuple[str, ...]) -> bool:

@@ -14,12 +14,16 @@ from functools import lru_cache
 from typing import Literal
 
 from fightnotes.language import spoken
-from fightnotes.language.words import words_of
+from fightnotes.language.words import Word, lies_in, words_of
 
 Sense = Literal["negated", "reported"]
 REACH = 7
 """Words that a cue covers (NegEx uses 5; speech about a fight puts more small words between)."""
 _CLAUSE_END = re.compile(rf"[.;:!?\n—]|,(?=\s)|\s[-–]\s|{spoken.CLAUSE_OPENERS}", re.IGNORECASE)
+_WINDOW = 256
+"""Characters behind a cue that mostly hold what it reaches."""
+_MARGIN = 32
+"""Characters before a cut that a clause's end needs, so that the cut is not taken for a word's end."""
 _UNREAL = re.compile(spoken.UNREAL, re.IGNORECASE)
 
 
@@ -61,7 +65,7 @@ def undone_spans(text: str) -> tuple[UndoneSpan, ...]:
         _reach(text, match, sense)
         for sense, cues in _CUES
         for match in cues.finditer(text)
-        if not any(begin <= match.start() < stop for begin, stop in lookalikes)
+        if not lies_in(lookalikes, match.start())
     ]
     return tuple(sorted(spans, key=lambda span: (span.begin, span.stop)))
 
@@ -85,8 +89,19 @@ def spans_over(text: str, begin: int, stop: int) -> Iterator[UndoneSpan]:
 
 
 def _reach(text: str, cue: re.Match[str], sense: Sense) -> UndoneSpan:
-    end = _CLAUSE_END.search(text, cue.end())
-    limit = end.start() if end else len(text)
-    covered = words_of(text[cue.end() : limit])[:REACH]
+    covered = _covered(text, cue.end())
     stop = cue.end() + covered[-1].stop if covered else cue.end()
     return UndoneSpan(cue.start(), stop, cue[0], sense)
+
+
+def _covered(text: str, begin: int) -> list[Word]:
+    """The words behind a cue that it reaches; as little as tells them is looked at, for a clause may be endless."""
+    window = _WINDOW
+    while True:
+        cut = begin + window < len(text)
+        end = _CLAUSE_END.search(text, begin, begin + window)
+        limit = end.start() if end else begin + window
+        words = words_of(text[begin:limit])
+        if not cut or len(words) > REACH or (end and end.end() + _MARGIN < begin + window):
+            return words[:REACH]
+        window *= 2

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
@@ -55,12 +55,13 @@ def people_of(bout: Bout, *, stances: Mapping[str, str] | None = None, misheard:
 def find_people(text: str, people: People) -> list[NamePlace]:
     """Who is spoken of, in order of place; a form that both fighters share names nobody."""
     named = find_names(text, people.names)
-    taken = [(place.begin, place.stop) for place in named]
-    places = [place for place in named if taken.count((place.begin, place.stop)) == 1]
-    for place in (*_initials(text, people), *_corners(text, people), *_stances(text, people)):
-        if not any(begin < place.stop and place.begin < stop for begin, stop in taken):
-            places.append(place)
-            taken.append((place.begin, place.stop))
+    shared = Counter((place.begin, place.stop) for place in named)
+    places = [place for place in named if shared[place.begin, place.stop] == 1]
+    taken = bytearray(len(text))
+    for place in (*named, *_initials(text, people), *_corners(text, people), *_stances(text, people)):
+        if not any(taken[place.begin : place.stop]):
+            places += [] if (place.begin, place.stop) in shared else [place]
+            taken[place.begin : place.stop] = b"\1" * (place.stop - place.begin)
     return sorted(places, key=lambda place: (place.begin, place.stop))
 
 

@@ -19,6 +19,10 @@ class Result:
     stop: int
 
 
+CAME_TO_NOTHING = frozenset(("failed", "missed", "ignored", "blocked"))
+"""Outcomes of what was tried and did not get there."""
+_BACK = 60
+"""Characters before a word that may tell that it is meant of something else."""
 _OUTCOMES = {
     outcome: re.compile(rf"(?<![\w'’])(?:{'|'.join(words)})(?!\w)", re.IGNORECASE)
     for outcome, words in spoken.OUTCOMES.items()
@@ -34,7 +38,8 @@ def targets_said(text: str) -> list[Result]:
         for target, patterns in _PATTERNS.items()
         for pattern in patterns
         for match in pattern.finditer(text)
-        if not any(spans_over(text, *match.span())) and not spoken.GUARDING.search(text[: match.start()])
+        if not any(spans_over(text, *match.span()))
+        and not spoken.GUARDING.search(text, max(0, match.start() - _BACK), match.start())
     )
 
 
@@ -45,7 +50,7 @@ def outcomes_said(text: str) -> list[Result]:
         for outcome, pattern in _OUTCOMES.items()
         for match in pattern.finditer(text)
         if (outcome == "ignored" or not any(spans_over(text, *match.span())))
-        and not spoken.NOT_THE_BLOW.search(text[: match.start()])
+        and not spoken.NOT_THE_BLOW.search(text, max(0, match.start() - _BACK), match.start())
     ]
     return _apart([*said, *(Result("knockdown", *match.span()) for match in spoken.SHOUTED_DOWN.finditer(text))])
 

@@ -24,19 +24,20 @@ def roles_of(places: Sequence[NamePlace], text: str) -> list[Role]:
     roles: dict[tuple[int, int], Role] = {}
     stop, role_before = 0, None
     for begin, end in sorted({(place.begin, place.stop) for place in places}):  # fighters may share a form
-        role_before = _role(text[stop:begin], text[begin:end], text[end:], role_before)
+        role_before = _role(text, stop, begin, end, role_before)
         roles[begin, end] = role_before
         stop = end
     return [roles[place.begin, place.stop] for place in places]
 
 
-def _role(before: str, name: str, behind: str, role_before: Role | None) -> Role:
-    """Of one name; `before` reaches back to the name before it, which has the part `role_before`."""
+def _role(text: str, after: int, begin: int, stop: int, role_before: Role | None) -> Role:
+    """Of the name `text[begin:stop]`; the one before it ends at `after` and has the part `role_before`."""
+    before, name = text[after:begin], text[begin:stop]
     words = [word.text.casefold() for word in words_of(before)]
     last = words[-1] if words else ""
     if last == spoken.AGENT:
         return "acts"
-    if last in spoken.TOWARDS or spoken.PASSIVE.match(behind):
+    if last in spoken.TOWARDS or spoken.PASSIVE.match(text, stop):
         return "is acted on"
     if role_before and spoken.JOINING.issuperset(words):
         return role_before

@@ -6,8 +6,10 @@ Stems are made as SQLite's FTS5 makes them, so that what is said of a match here
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from bisect import bisect_right
+from collections.abc import Sequence
 from functools import lru_cache
+from operator import itemgetter
 from typing import NamedTuple
 
 from fightnotes.language import spoken
@@ -62,6 +64,7 @@ def content_stems(text: str) -> list[str]:
     return [word.stem for word in words_of(text) if is_content(word.text)]
 
 
-def stems_within(words: Iterable[Word], begin: int, stop: int) -> set[str]:
-    """Stems of the content words between two offsets."""
-    return {word.stem for word in words if begin <= word.begin < stop and is_content(word.text)}
+def lies_in(spans: Sequence[tuple[int, int]], offset: int) -> bool:
+    """Whether an offset lies in one of the spans, begin and stop each, which follow one another."""
+    number = bisect_right(spans, offset, key=itemgetter(0))
+    return number > 0 and offset < spans[number - 1][1]

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Any
 from urllib.parse import quote
 
-from fightnotes.clock import format_media_time, format_range
+from fightnotes.clock import format_range
 from fightnotes.model.bout import FOOTAGE, Bout, Record, Recording
 from fightnotes.model.segment import ACT_KEYS, Segment
 
@@ -31,6 +30,11 @@ class Moment(Record):
     def text(self) -> str:
         """What the segment says, on one line."""
         return " ".join(self.segment.text.split())
+
+    @property
+    def quoted(self) -> str:
+        """Its own words, on one line; its tags and fields where there are none."""
+        return self.text or self.marks
 
     @property
     def media_time(self) -> str | None:
@@ -117,25 +121,6 @@ def media_link(recording: Recording | None, start: Fraction | None, end: Fractio
         return None
     begin, stop = _npt(start), _npt(max(start, end or start))
     return f"{quote(recording.file)}#t={begin}" + (f",{stop}" if stop != begin else "")
-
-
-def timestamp_line(moment: Moment) -> str:
-    """`m:ss text`, as pasted under a video; a moment without media time begins with its round clock."""
-    start = moment.segment.start
-    when = format_media_time(start, 0) if start is not None else moment.where_in_bout or "untimed"
-    return f"{when} {moment.text}"
-
-
-def timestamp_lists(moments: Iterable[Moment]) -> Iterator[str]:
-    """The lines of a list for each recording, in its order of time, its title above and an empty line below."""
-    by_recording: dict[tuple[str, str | None], list[Moment]] = {}
-    for moment in moments:
-        by_recording.setdefault((moment.bout.id, moment.recording), []).append(moment)
-    for (_, recording), mine in by_recording.items():
-        yield f"{mine[0].bout.title}, {recording}" if recording else mine[0].bout.title
-        timed_first = sorted(mine, key=lambda one: (one.segment.start is None, one.segment.start or 0))
-        yield from map(timestamp_line, timed_first)
-        yield ""
 
 
 def _npt(seconds: Fraction) -> str:

@@ -20,7 +20,7 @@ def clock_runs_against(rounds: RoundFormat | None, times: Iterable[WrittenTime],
     """Whether a file's round clocks, in the order of its lines, run against `rounds`; if so, that is reported once."""
     if rounds is None:
         return False
-    steps = list(steps_of(times))
+    steps = list(_steps(times))
     up = [written for written, change in steps if change > 0]
     down = [written for written, change in steps if change < 0]
     against, along = (up, down) if rounds.clock == "down" else (down, up)
@@ -36,7 +36,7 @@ def clock_runs_against(rounds: RoundFormat | None, times: Iterable[WrittenTime],
 
 def direction_of(times: Iterable[WrittenTime]) -> Literal["down", "up"] | None:
     """Which way a file's round clocks run, in the order of its lines; None where too few steps tell, or both ways."""
-    steps = list(steps_of(times))
+    steps = list(_steps(times))
     up = [written for written, change in steps if change > 0]
     down = [written for written, change in steps if change < 0]
     if _outweighs(down, up):
@@ -48,7 +48,7 @@ def _outweighs(some: list[WrittenTime], others: list[WrittenTime]) -> bool:
     return len(some) >= _LEAST_STEPS and len(some) >= _SHARE * len(others)
 
 
-def steps_of(times: Iterable[WrittenTime]) -> Iterator[tuple[WrittenTime, Fraction]]:
+def _steps(times: Iterable[WrittenTime]) -> Iterator[tuple[WrittenTime, Fraction]]:
     """How far each start lies from the one before it in its round, and each end from its start, in seconds."""
     last: dict[int, Fraction] = {}
     for written in times:

@@ -202,7 +202,7 @@ def _alignment_from(
     item: Item | None, recording: Recording, footage: Recording | None, reporter: Reporter
 ) -> Alignment | None:
     """The pairs that ascend on both sides; others are reported and left out."""
-    align: Alignment | None = None
+    pairs: list[tuple[Fraction, Fraction]] = []
     for pair in items_of(item, reporter) if item else ():
         sides = pair.items or ()
         if len(sides) != 2:
@@ -213,10 +213,11 @@ def _alignment_from(
         if here is None or there is None:
             continue
         try:
-            align = Alignment((*align.pairs, (here, there)) if align else ((here, there),))
+            Alignment((*pairs[-1:], (here, there)))
+            pairs.append((here, there))
         except ClockError as error:
             reporter.of(pair, error.expected, error.found)
-    return align
+    return Alignment(tuple(pairs)) if pairs else None
 
 
 def _sources_from(

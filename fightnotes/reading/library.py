@@ -11,7 +11,7 @@ from fightnotes.errors import LibraryNotFound, Problem
 from fightnotes.model import Bout, Segment, Settings, Source, Vocabulary
 from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE, VOCABULARY_FILE
 from fightnotes.reading.front_matter import bout_from
-from fightnotes.reading.note_blocks import read_blocks
+from fightnotes.reading.note_blocks import NoteText, front_of, read_blocks
 from fightnotes.reading.note_marks import NoteContext
 from fightnotes.reading.note_segments import segments_of
 from fightnotes.reading.opening import WITHIN, allowed_folders, leads_outside
@@ -74,7 +74,8 @@ def find_root(start: Path) -> Path:
     for folder in (start.resolve(), *start.resolve().parents):
         if (folder / SETTINGS_FILE).is_file():
             return folder
-    raise LibraryNotFound(f"no {SETTINGS_FILE} in {start} or a folder above it: name the library with --library DIR")
+    hint = "name the library with --library DIR, or make one with `fightnotes start`"
+    raise LibraryNotFound(f"no {SETTINGS_FILE} in {start} or a folder above it: {hint}")
 
 
 def read_configuration(root: Path) -> Configuration:
@@ -141,8 +142,7 @@ def read_bout(root: Path, file: str, configuration: Configuration) -> BoutReadin
     if text is None:
         return BoutReading(None, (), tuple(reporter.problems))
     note = read_blocks(text, reporter)
-    matter = read_yaml(note.front_matter, reporter, note.front_matter_line) if note.front_matter else None
-    bout = bout_from(matter, file, configuration.settings, folders, reporter)
+    bout = _bout_of(note, file, configuration, folders, reporter)
     own = Source(file=file, kind="notes", analyst=bout.analyst)
     context = NoteContext(bout, configuration.vocabulary, configuration.settings, reporter)
     segments, stances = segments_of(note.blocks, own, context)
@@ -154,6 +154,19 @@ def read_bout(root: Path, file: str, configuration: Configuration) -> BoutReadin
         problems.extend(sorted(found))
     problems = _told_once(problems)
     return BoutReading(bout, tuple(segments), tuple(problems))
+
+
+def read_bouts(root: Path, configuration: Configuration) -> tuple[Bout, ...]:
+    """Every bout as its front matter gives it, its notes unread; of two with one id the first by path."""
+    bouts: dict[str, Bout] = {}
+    folders = allowed_folders(root, configuration.settings.media_roots)
+    for file in bout_files(root, folders).files:
+        reporter = Reporter(file)
+        text = _text(root, file, folders, reporter)
+        if text is not None:
+            bout = _bout_of(read_blocks(front_of(text), reporter), file, configuration, folders, reporter)
+            bouts.setdefault(bout.id, bout)
+    return tuple(bouts.values())
 
 
 def read_library(root: Path) -> LibraryReading:
@@ -186,6 +199,13 @@ def same_id(bout: Bout, first_file: str) -> Problem:
     """The complaint about a second bout with an id that `first_file` has already; it is not read further."""
     found = f"bout id '{bout.id}', which {first_file} has already"
     return Problem(bout.file, *bout.id_place, found, "an id of its own")
+
+
+def _bout_of(
+    note: NoteText, file: str, configuration: Configuration, folders: Sequence[Path], reporter: Reporter
+) -> Bout:
+    matter = read_yaml(note.front_matter, reporter, note.front_matter_line) if note.front_matter else None
+    return bout_from(matter, file, configuration.settings, folders, reporter)
 
 
 def _read_source(

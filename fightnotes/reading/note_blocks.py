@@ -20,7 +20,7 @@ from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.text_file import split_lines
 
 _DEEPEST = 100
-"""Levels of lists and quotes; what is deeper is not read."""
+"""Levels of lists (two each, list and item) and quotes; what is deeper is reported and kept as it stands."""
 _BLOCKS = (
     MarkdownIt("commonmark", {"maxNesting": _DEEPEST})
     .use(front_matter_plugin)
@@ -28,7 +28,9 @@ _BLOCKS = (
 )
 _INLINE = MarkdownIt("commonmark", {"maxNesting": 6})  # deeper brackets stay text, and cost no time
 _LITERAL = ("fence", "html_block")
+_CONTAINERS = ("list_item_open", "blockquote_open")
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
+_DASHES = re.compile(r" {0,3}(-{3,})[ \t]*")
 _KEY = re.compile(r"\w+[ \t]*:")
 _MARKED_UP = re.compile(r"[\\*_`\[&<]")
 
@@ -74,6 +76,8 @@ class NoteText:
     front_matter: str | None
     front_matter_line: int
     """Line on which the front matter's first line of YAML stands."""
+    front_matter_end: int
+    """Line of the dashes that close it; 0 where there is none."""
     blocks: tuple[Block, ...]
 
 
@@ -84,14 +88,17 @@ def read_blocks(text: str, reporter: Reporter) -> NoteText:
     """
     source = split_lines(text)
     front_matter: str | None = None
-    front_matter_line = 0
+    front_matter_line = front_matter_end = 0
     blocks: list[Block] = []
     items: list[int] = []
     opened = 0
     heading_level = 0
     for token in _BLOCKS.parse(text):
+        if token.type in _CONTAINERS and token.level + 1 >= _DEEPEST:
+            blocks.append(_too_deep(token, source, tuple(items), reporter))
         if token.type == "front_matter":
-            front_matter, front_matter_line = token.content, _first_line(token) + 2
+            assert token.map is not None
+            front_matter, front_matter_line, front_matter_end = token.content, token.map[0] + 2, token.map[1]
         elif token.type == "list_item_open":
             opened += 1
             items.append(opened)
@@ -110,7 +117,17 @@ def read_blocks(text: str, reporter: Reporter) -> NoteText:
                 blocks.append(Block("literal", _lines_of(token, source), tuple(items)))
     if front_matter is None and source[0] == "---" and len(source) > 1 and _KEY.match(source[1]):
         reporter.at(1, 1, "front matter without an end", "a line of --- behind it")
-    return NoteText(front_matter, front_matter_line, tuple(blocks))
+    return NoteText(front_matter, front_matter_line, front_matter_end, tuple(blocks))
+
+
+def front_of(text: str) -> str:
+    """The text up to the end of its front matter; nothing where there is none."""
+    lines = split_lines(text)
+    dashes = [match[1] if (match := _DASHES.fullmatch(line)) else "" for line in lines]
+    if not dashes[0]:
+        return ""
+    end = next((number for number, found in enumerate(dashes[1:], 2) if len(found) >= len(dashes[0])), 0)
+    return "\n".join(lines[:end])
 
 
 def _first_line(token: Token) -> int:
@@ -134,6 +151,16 @@ def _lines_of(token: Token, source: list[str]) -> tuple[Line, ...]:
             lines.append(Line(number + 1, column + 1, bare))
         number += 1
     return tuple(lines)
+
+
+def _too_deep(token: Token, source: list[str], items: tuple[int, ...], reporter: Reporter) -> Block:
+    """What markdown-it-py leaves out of a container that is too deep inside others, as it stands in the source."""
+    assert token.map is not None
+    numbered = [(number + 1, source[number]) for number in range(*token.map) if source[number].strip()]
+    lines = tuple(Line(number, len(text) - len(text.lstrip()) + 1, text.strip()) for number, text in numbered)
+    expected = f"at most {_DEEPEST // 2} lists or {_DEEPEST} quotes inside each other"
+    reporter.at(lines[0].number, lines[0].column, "lists or quotes too deep inside each other", expected)
+    return Block("literal", lines, items)
 
 
 def _as_parsed(line: str) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from fightnotes.clock import habits_of
-from fightnotes.reading.bare_clock import is_bare, on_round_clocks
 from fightnotes.reading.note_blocks import Block, Line, plain_text
 from fightnotes.reading.note_heads import Head, beginnings, head_of, timed_head
 from fightnotes.reading.note_tables import Columns, columns_of, head_of_row, is_row, is_rule
@@ -52,20 +51,7 @@ def drafts_of(blocks: tuple[Block, ...], reporter: Reporter) -> list[Draft]:
     drafting = _Drafting(blocks, reporter)
     for block in blocks:
         drafting.take(block)
-    _read_on_round_clocks(drafting.drafts, reporter)
     return drafting.drafts
-
-
-def _read_on_round_clocks(drafts: list[Draft], reporter: Reporter) -> None:
-    below = [
-        (draft, draft.time, draft.heading_round)
-        for draft in drafts
-        if draft.time is not None and draft.heading_round is not None and is_bare(draft.time)
-    ]
-    on_clock = on_round_clocks([(time, number) for _, time, number in below], reporter)
-    if on_clock is not None:
-        for (draft, _, _), time in zip(below, on_clock, strict=True):
-            draft.time = time
 
 
 class _Drafting:

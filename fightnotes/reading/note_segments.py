@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fightnotes.model import ACT_KEYS, Fields, Segment, Source
+from fightnotes.model import ACT_KEYS, FOOTAGE, Fields, Segment, Source
 from fightnotes.reading.direction import clock_runs_against
+from fightnotes.reading.headed_times import put_on_clocks
 from fightnotes.reading.note_blocks import Block
 from fightnotes.reading.note_file import Draft, Part, drafts_of
 from fightnotes.reading.note_marks import Marks, NoteContext, read_marks
@@ -23,10 +24,12 @@ def segments_of(
     segments: list[Segment] = []
     written: list[tuple[tuple[str, str], ...]] = []
     drafts = drafts_of(blocks, context.reporter)
+    if source.timed_on == FOOTAGE:
+        put_on_clocks(drafts, context.bout.rounds, context.reporter)
     times = (draft.time for draft in drafts if draft.time)
     reversed_clock = clock_runs_against(context.bout.rounds, times, context.reporter)
     for draft in drafts:
-        marks = [_marks_of(part, context) for part in draft.parts]
+        marks = [marks_of(part, context) for part in draft.parts]
         moment = SegmentTiming()
         if draft.time:
             moment = timing_of(context.bout, source.timed_on, draft.time, context.reporter, reversed_clock)
@@ -35,7 +38,8 @@ def segments_of(
     return with_stances(context.bout, segments, written, earlier)
 
 
-def _marks_of(part: Part, context: NoteContext) -> Marks:
+def marks_of(part: Part, context: NoteContext) -> Marks:
+    """Of one block; of code and HTML the text alone."""
     if part.literal:
         return Marks("\n".join(line.text for line in part.lines))
     return read_marks(part.lines, context)
@@ -67,12 +71,13 @@ def _segment(draft: Draft, marks: list[Marks], moment: SegmentTiming, source: So
         heading=draft.heading,
         heading_round=draft.heading_round,
         tags=tuple(tag for mark in marks for tag in mark.tags),
-        fields=_joined([mark.fields for mark in marks]),
+        fields=joined([mark.fields for mark in marks]),
         analyst=analysts[-1] if analysts else source.analyst or bout.analyst,
         parent_line=draft.parent_line,
     )
 
 
-def _joined(parts: Sequence[Fields]) -> Fields:
+def joined(parts: Sequence[Fields]) -> Fields:
+    """The fields of several blocks, each value once."""
     values = {key: dict.fromkeys(value for part in parts for value in getattr(part, key)) for key in ACT_KEYS}
     return Fields(**{key: tuple(found) for key, found in values.items()})

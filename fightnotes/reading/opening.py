@@ -61,10 +61,10 @@ def read_ordinary(path: Path) -> tuple[bytes, os.stat_result]:
     for _ in range(_ATTEMPTS):
         with open_ordinary(path) as file:
             before = os.fstat(file.fileno())
-            raw = b"" if before.st_size > LARGEST else file.read(LARGEST + 1)
+            if before.st_size > LARGEST:
+                raise NotOrdinary(f"a file of over {LARGEST // 2**20} MB")
+            raw = file.read(before.st_size + 1)
             after = os.fstat(file.fileno())
-        if max(before.st_size, len(raw)) > LARGEST:
-            raise NotOrdinary(f"a file of over {LARGEST // 2**20} MB")
         if (before.st_size, before.st_mtime_ns) == (after.st_size, after.st_mtime_ns) and len(raw) == after.st_size:
             return raw, after
     raise NotOrdinary("a file that changes while it is read")

@@ -7,13 +7,14 @@ Scalars stay text: what a value must look like is for the reader of the key to s
 from __future__ import annotations
 
 import re
+import warnings
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TypeVar
 
 from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.error import MarkedYAMLError, ReusedAnchorWarning, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.reader import ReaderError
 
@@ -99,7 +100,9 @@ class _Fragment:
         """The root, None where there is none, or what is wrong with the whole."""
         text, file = "\n".join(self.lines), reporter.file
         try:
-            node = YAML(typ="safe", pure=True).compose(text)
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore", ReusedAnchorWarning)  # the later holds (YAML 1.2.2, 7.1)
+                node = YAML(typ="safe", pure=True).compose(text)
             if node is None:
                 return None
             escapes = Reporter(reporter.file)

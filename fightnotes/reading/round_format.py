@@ -10,7 +10,7 @@ from fightnotes.clock import RoundFormat, parse_media_time
 from fightnotes.reading.placed_yaml import Item, Reporter, mapping_of, parsed
 from fightnotes.reading.values import round_of
 
-_KEYS = ("count", "length", "rest", "clock")
+_KEYS = ("count", "length", "rest", "clock", "times")
 _SHORT = re.compile(
     r"(?P<count>[0-9]{1,3})(?:\s*(?:rounds?|rds?))?(?:\s*(?:x|×|\*|of)\s*(?P<length>[0-9]{1,2}(?::[0-5][0-9])?)"
     r"(?:\s*(?:m|mins?|minutes?)\.?)?(?:\s*rounds?)?)?",
@@ -37,11 +37,13 @@ def rounds_from(item: Item | None, default: RoundFormat | None, reporter: Report
         reporter.of(found["length"], "a length above 0:00")
     rest = parsed(found.get("rest"), parse_media_time, "a length such as 1:00", reporter)
     clock = parsed(found.get("clock"), _direction, "down or up", reporter)
+    times = parsed(found.get("times"), _counted, "footage or clock", reporter)
     return RoundFormat(
         count=count or base.count,
         length=length or base.length,
         rest=base.rest if rest is None else rest,
         clock=clock or base.clock,
+        times=times or base.times,
     )
 
 
@@ -51,7 +53,7 @@ def _from_short(item: Item, text: str, base: RoundFormat, reporter: Reporter) ->
     if match is None or int(match["count"]) < 1 or length is None:
         reporter.of(item, f"a mapping with {', '.join(_KEYS)}, or such as 10 x 3:00")
         return None
-    return RoundFormat(int(match["count"]), length, base.rest, base.clock)
+    return RoundFormat(int(match["count"]), length, base.rest, base.clock, base.times)
 
 
 def _length(text: str) -> Fraction | None:
@@ -66,4 +68,13 @@ def _direction(text: str) -> Literal["down", "up"]:
         return "down"
     if text.casefold() == "up":
         return "up"
+    raise ValueError(text)
+
+
+def _counted(text: str) -> Literal["footage", "clock"]:
+    """Raises ValueError."""
+    if text.casefold() == "footage":
+        return "footage"
+    if text.casefold() == "clock":
+        return "clock"
     raise ValueError(text)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from fightnotes.errors import Problem, ProblemKind
@@ -36,15 +36,15 @@ def read_vocabulary(text: str, file: str) -> tuple[Vocabulary, tuple[Problem, ..
         return Vocabulary(), tuple(reporter.problems)
     top = mapping_of(root, ("concepts", "terms"), reporter)
     concepts: list[Concept] = []
-    places: dict[int, Item] = {}
+    places: dict[tuple[str, int], Item] = {}
     for item in items_of(top["concepts"], reporter) if "concepts" in top else ():
         concept = _concept(item, reporter)
         if concept:
-            places[id(concept)] = item
+            places.setdefault((concept.id, item.line), item)
             concepts.append(concept)
     terms = [_term(item, reporter) for item in (items_of(top["terms"], reporter) if "terms" in top else ())]
     for breach in breaches(Vocabulary(concepts=tuple(concepts))):
-        _report(breach, [places[id(concept)] for concept in concepts if concept.id == breach.concept], reporter)
+        _report(breach, places[breach.concept, breach.line], reporter)
     first: dict[str, Concept] = {}
     for concept in concepts:
         first.setdefault(fold(concept.id), concept)
@@ -156,9 +156,8 @@ def _address(item: Item | None, reporter: Reporter) -> str:
     return written
 
 
-def _report(breach: Breach, candidates: Iterable[Item], reporter: Reporter) -> None:
+def _report(breach: Breach, concept: Item, reporter: Reporter) -> None:
     """Report a breach at the value that breaks the condition, else at its concept."""
-    concept = next(item for item in candidates if item.line == breach.line)
     value = next((found for found in _scalars(concept) if found.text and found.text.strip() == breach.value), concept)
     reporter.of(value, RULES[breach.condition], breach.message, _BREACH)
 

@@ -57,13 +57,18 @@ class Hit(Moment):
     """None where the moment is short, or nothing was asked but by filters."""
 
     @property
+    def quoted(self) -> str:
+        """Its own words, on one line; of a long moment the passage that answers."""
+        return super().quoted if self.said is None else f"… {' '.join(self.said.text.split())} …"
+
+    @property
     def shown(self) -> str:
         """What a person is shown: the text on one line, of a long one the passage that answers, with its place."""
         if self.said is None:
             return self.text
         at = "" if self.said.start is None else f" (about {format_media_time(self.said.start, 0)})"
         line = "" if self.said.line in (None, self.segment.line) else f" (line {self.said.line})"
-        return f"… {' '.join(self.said.text.split())} …{line or at}"
+        return f"{self.quoted}{line or at}"
 
     def as_json(self) -> dict[str, Any]:
         """The moment's plain values with the score, the reasons and the places of the other notes."""

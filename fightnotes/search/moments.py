@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict, deque
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-
-import numpy as np
+from heapq import heapify, heappop, heapreplace
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.model import Segment
@@ -20,6 +20,9 @@ ALIKE = 0.45
 """Cosine from which on two neighbours say the same."""
 SPREAD = 0.85
 """What each hit that a bout has already costs its next one, with `spread`."""
+
+
+_Window = tuple[tuple[str, ...], int]
 
 
 @dataclass
@@ -37,17 +40,37 @@ def fold_moments(ranked: Sequence[Scored], vectors: Vectors) -> list[Scored]:
     `vectors` are those of the segments, row by row.
     """
     kept: list[int] = []
+    near: dict[_Window, list[int]] = defaultdict(list)
+    """Rows kept, by what they may be compared on and where that lies."""
     for row, one in enumerate(ranked):
-        same_bout = (above for above in kept if ranked[above].segment.bout == one.segment.bout)
+        windows = _windows(one.segment)
+        beside = {above for key, part in windows for step in (-1, 0, 1) for above in near[key, part + step]}
         twin = next(
-            (above for above in same_bout if one_moment(ranked[above].segment, one.segment, vectors[[above, row]])),
+            (
+                above
+                for above in sorted(beside)
+                if one_moment(ranked[above].segment, one.segment, vectors[[above, row]])
+            ),
             None,
         )
         if twin is None:
             kept.append(row)
+            for window in windows:
+                near[window].append(row)
         else:
             ranked[twin].same_moment.append(one.segment)
     return [ranked[row] for row in kept]
+
+
+def _windows(segment: Segment) -> list[_Window]:
+    """Where the segment starts on each clock that `seconds_apart` may compare it on, in parts as long as neighbours
+    may lie apart."""
+    starts = (
+        (("footage",), segment.footage_start),
+        (("recording", segment.timed_on), segment.start),
+        (("round", str(segment.round)), None if segment.round is None else segment.clock_start),
+    )
+    return [((segment.bout, *clock), start // NEIGHBOUR_SECONDS) for clock, start in starts if start is not None]
 
 
 def one_moment(first: Segment, second: Segment, vectors: Vectors) -> bool:
@@ -78,12 +101,24 @@ def seconds_apart(first: Segment, second: Segment) -> Fraction | None:
 
 def spread_bouts(ranked: Sequence[Scored], limit: int) -> list[Scored]:
     """Greedy: each place goes to the highest score after every earlier hit of the same bout took its share off."""
-    waiting = list(ranked)
+    waiting: dict[str, deque[tuple[int, Scored]]] = defaultdict(deque)
+    for place, one in enumerate(sorted(ranked, key=lambda one: -one.score)):
+        waiting[one.segment.bout].append((place, one))
+    taken: Counter[str] = Counter()
+
+    def next_of(bout: str) -> tuple[float, int, str]:
+        place, one = waiting[bout][0]
+        return -one.score * SPREAD ** taken[bout], place, bout
+
+    heap = [next_of(bout) for bout in waiting]
+    heapify(heap)
     chosen: list[Scored] = []
-    taken: dict[str, int] = {}
-    while waiting and len(chosen) < limit:
-        worth = [one.score * SPREAD ** taken.get(one.segment.bout, 0) for one in waiting]
-        best = waiting.pop(int(np.argmax(worth)))
-        taken[best.segment.bout] = taken.get(best.segment.bout, 0) + 1
-        chosen.append(best)
+    while heap and len(chosen) < limit:
+        bout = heap[0][2]
+        chosen.append(waiting[bout].popleft()[1])
+        taken[bout] += 1
+        if waiting[bout]:
+            heapreplace(heap, next_of(bout))
+        else:
+            heappop(heap)
     return chosen

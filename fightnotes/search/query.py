@@ -10,7 +10,7 @@ from fightnotes.language.labels import LabelFinder, find_labels, label_finder, l
 from fightnotes.language.names import NameIndex, NamePlace, find_names
 from fightnotes.language.negation import negated_spans
 from fightnotes.language.roles import Role, roles_of
-from fightnotes.language.words import content_stems, is_content, stems_within, words_of
+from fightnotes.language.words import content_stems, is_content, lies_in, words_of
 from fightnotes.model import LabelRole, Record, Vocabulary
 
 MOST_WORDS = 48
@@ -52,12 +52,12 @@ class Query(Record):
 def read_query(text: str, names: NameIndex, labels: LabelFinder) -> Query:
     """Never refuses: operators, quotes that do not close, emoji and very long texts are read as the words they hold."""
     quoted = quoted_spans(text)
-    named = [place for place in find_names(text, names) if not any(b <= place.begin < s for b, s in quoted)]
+    named = [place for place in find_names(text, names) if not lies_in(quoted, place.begin)]
     bare = _without(text, named)
     words = words_of(bare)
     content = [word.text.casefold() for word in words if is_content(word.text)]
     denied = negated_spans(bare)
-    denied_stems = {stem for span in denied for stem in stems_within(words, span.begin, span.stop)}
+    denied_stems = {stem for span in denied for stem in content_stems(bare[span.begin : span.stop])}
     return Query(
         text=text,
         meaning=" ".join(re.sub(f"[{_QUOTE}]", " ", bare).split()),

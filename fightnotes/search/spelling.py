@@ -9,7 +9,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from fightnotes.index.store import Store
-from fightnotes.language.words import Word, is_content, stem, words_of, written_words
+from fightnotes.language.words import Word, is_content, lies_in, stem, words_of, written_words
 from fightnotes.model import Record, fold
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighter_names
@@ -37,7 +37,7 @@ def mend(text: str, store: Store) -> Mended:
     words = words_of(text)
     strange = [word for word in words if _is_strange(word, store)]
     quoted = quoted_spans(text)
-    loose = [word for word in strange if not any(begin <= word.begin < stop for begin, stop in quoted)]
+    loose = [word for word in strange if not lies_in(quoted, word.begin)]
     changes, pieces, position = [], [], 0
     for word in loose[:MOST_WORDS]:
         near = _nearest(fold(word.text), _known_words(store))

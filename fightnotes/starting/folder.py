@@ -89,6 +89,8 @@ def _unfit(path: Path, file: str, ending: str) -> str:
     """Why the file is nothing for a library; empty where it may be."""
     if any("\ud800" <= char <= "\udfff" for char in file):
         return "a file name that is not UTF-8"
+    if "\\" in file:
+        return "a backslash in its name, which parts folders on other systems"
     if not path.is_file():
         return "a link to nothing" if path.is_symlink() else "a device or pipe"
     if ending in RECORDING_ENDINGS:

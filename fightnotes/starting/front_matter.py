@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
-from fightnotes.clock import RoundFormat
+from fightnotes.clock import RoundFormat, drop_allowed, parse_rate
 from fightnotes.editing.vocabulary_text import scalar
 from fightnotes.model import FOOTAGE, Settings
 from fightnotes.reading.file_names import BOUTS_FOLDER
@@ -16,13 +16,17 @@ from fightnotes.reading.round_format import rounds_from
 from fightnotes.starting.bouts import Answers, BoutGuess, Gathering
 from fightnotes.starting.corners import Corner, corners_of, sides_of
 from fightnotes.starting.encodings import UTF8
-from fightnotes.starting.questions import direction_told, has_clock, usual_direction
+from fightnotes.starting.questions import clocks_of, direction_told, headed_of, rate_key, usual_direction
 from fightnotes.starting.survey import copy_of
 
 KEYS = ("bout", "title", "date", "rounds", "red", "blue", "media", "recordings", "sources", "analyst")
 _ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _LENGTHS = tuple(Fraction(60 * minutes) for minutes in (3, 5, 10, 15, 20))
 """What a round lasts whose clock shows so much (common practice, no source)."""
+_SHORT = Fraction(120)
+_CLOCKS_OF_SHORT = 20
+"""So many clocks, none above 2:00, show that a round lasts no longer: of a round of 3:00, where moments fall anywhere,
+they would do so once in 3,325 bouts, (2/3)^20."""
 
 
 def matter_lines(
@@ -103,14 +107,19 @@ def _rounds_of(guess: BoutGuess, gathering: Gathering, answers: Answers, setting
         return ""
     default = settings.rounds
     usual = default.length if default else _LENGTHS[0]
-    longest = max((facts.longest_clock or Fraction(0) for facts in guess.facts), default=Fraction(0))
-    length = said.length if said else next((each for each in (usual, *_LENGTHS) if each >= longest), None)
-    clock = direction_told(guess) or ("" if default else answers.get("clock") or usual_direction(gathering))
+    clocks = clocks_of(guess, answers)
+    longest = max(clocks, default=Fraction(0))
+    fitting = (*([_SHORT] if len(clocks) >= _CLOCKS_OF_SHORT else []), usual, *_LENGTHS)
+    length = said.length if said else next((each for each in fitting if each >= longest), None)
+    clock = direction_told(guess, answers) or (
+        "" if default else answers.get("clock") or usual_direction(gathering, answers)
+    )
     return _mapping(
         {
             "count": str(count),
             "length": scalar(_round_length(length)) if length and (said or length != usual) else "",
-            "clock": clock if has_clock(guess) and not (default and default.clock == clock) else "",
+            "clock": clock if clocks and not (default and default.clock == clock) else "",
+            "times": "clock" if headed_of(guess, answers) else "",
         }
     )
 
@@ -134,7 +143,14 @@ def _corner_text(corner: Corner | None) -> str:
 
 def _media_of(guess: BoutGuess, answers: Answers) -> str:
     chosen = answers.get(f"footage:{guess.file}") or (guess.footage[0] if len(guess.footage) == 1 else "")
-    return _mapping({"file": scalar(chosen)}) if chosen else ""
+    rate = answers.get(rate_key(guess) or "", "")
+    drop = bool(rate) and drop_allowed(parse_rate(rate)) and any(facts.drop_frame for facts in guess.facts)
+    values = {
+        "file": scalar(chosen) if chosen else "",
+        "rate": scalar(rate) if "/" in rate else rate,
+        "drop_frame": "true" if drop else "",
+    }
+    return _mapping(values) if any(values.values()) else ""
 
 
 def _recordings_of(guess: BoutGuess) -> str:

@@ -8,15 +8,15 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
-from fightnotes.clock import RoundClock
+from fightnotes.clock import RoundClock, Timecode
 from fightnotes.model import fold
 from fightnotes.reading.direction import direction_of
 from fightnotes.reading.grammar import FieldMark, TagMark, find_marks
+from fightnotes.reading.headed_times import HeadedTime, headed_times
 from fightnotes.reading.note_blocks import Block, NoteText, plain_text, read_blocks
 from fightnotes.reading.note_file import Draft, drafts_of
 from fightnotes.reading.placed_yaml import Item, Reporter, read_yaml
 from fightnotes.reading.round_headings import round_of_title
-from fightnotes.reading.text_file import split_lines
 
 _HEAD_LINES = 12
 _NAMED = re.compile(r"\b(?:by|on):", re.IGNORECASE)
@@ -34,10 +34,16 @@ class NoteFacts:
     untimed: int
     rounds: int
     """The highest round named; 0 where none is."""
-    longest_clock: Fraction | None
-    """The highest round clock, in seconds; None where none is read."""
+    clocks: tuple[Fraction, ...]
+    """Its round clocks in seconds, as they stand."""
+    highest_frame: int | None
+    """Of its timecodes; None where it has none."""
+    drop_frame: bool
+    """Whether a timecode is written with `;` before the frames."""
     direction: Literal["down", "up"] | None
     """Which way its round clocks run, where that can be told."""
+    headed: tuple[HeadedTime, ...]
+    """Bare times below the headings of rounds, the ends of ranges too."""
     heading: str | None
     """The first one above the first moment, unless it names a round."""
     head: tuple[str, ...]
@@ -61,8 +67,9 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
     note = read_blocks(text, reporter)
     drafts = drafts_of(note.blocks, reporter)
     times = [draft.time for draft in drafts if draft.time]
-    written_times = (time for written in times for time in (written.span.start, written.span.end))
+    written_times = [time for written in times for time in (written.span.start, written.span.end)]
     clocks = [time for time in written_times if isinstance(time, RoundClock)]
+    timecodes = [time for time in written_times if isinstance(time, Timecode)]
     rounds = [clock.round for clock in clocks] + [draft.heading_round for draft in drafts if draft.heading_round]
     rounds += filter(None, map(round_of_title, _headings(note.blocks)))
     head = _head(note.blocks, next((draft.line for draft in drafts if draft.time), None))
@@ -73,15 +80,18 @@ def note_facts(file: str, text: str, encoding: str) -> NoteFacts:
         timed=len(times),
         untimed=len(drafts) - len(times),
         rounds=max(rounds, default=0),
-        longest_clock=max((clock.seconds for clock in clocks), default=None),
+        clocks=tuple(clock.seconds for clock in clocks),
+        highest_frame=max((code.frames for code in timecodes), default=None),
+        drop_frame=any(code.drop for code in timecodes),
         direction=direction_of(times),
+        headed=tuple(headed_times(drafts)),
         heading=next((title for title in _headings(head) if round_of_title(title) is None), None),
         head=tuple(plain_text(line.text) for block in head for line in block.lines)[:_HEAD_LINES],
         labelled=_labelled(head),
         acting=tuple(dict.fromkeys(_acting(drafts))),
         capitalised=frozenset(map(fold, set(_CAPITALISED.findall(text)))),
         matter=matter,
-        matter_end=_end_of(note, text),
+        matter_end=note.front_matter_end,
         matter_broken=broken,
     )
 
@@ -128,11 +138,3 @@ def _matter_of(note: NoteText, file: str) -> tuple[dict[str, Item], bool]:
     entries = {key.text: value for key, value in root.entries or () if key.text}
     in_braces = note.front_matter.lstrip().startswith("{")  # no line can be added to it
     return entries, bool(reporter.problems) or root.entries is None or in_braces
-
-
-def _end_of(note: NoteText, text: str) -> int:
-    if note.front_matter is None:
-        return 0
-    lines = split_lines(text)
-    numbers = range(note.front_matter_line, len(lines) + 1)
-    return next(number for number in numbers if lines[number - 1].startswith("---"))

@@ -107,7 +107,6 @@ def overview_of(reading: LibraryReading, survey: Survey, is_built: bool) -> Over
     tags = _tags(reading)
     recordings, refused = _recordings(reading.bouts, reading.root, reading.settings)
     problems = (*reading.problems, *survey.unreadable, *refused)
-    startable = [note for note in survey.notes if note.likeness == "notes"]
     return Overview(
         title=reading.settings.title,
         bouts=_bouts(reading.bouts),
@@ -116,7 +115,7 @@ def overview_of(reading: LibraryReading, survey: Survey, is_built: bool) -> Over
         recordings=recordings,
         problems=_problem_groups(problems),
         left_alone=_left_alone(reading, survey),
-        next_steps=tuple(_next_steps(reading, bool(startable or not survey.has_settings), tags, is_built)),
+        next_steps=tuple(_next_steps(reading, survey, tags, is_built)),
         unreadable=sum(problem.kind == "unreadable" for problem in problems),
     )
 
@@ -222,9 +221,12 @@ def _grouped(pairs: Iterable[tuple[str, str]]) -> tuple[Group, ...]:
     return tuple(sorted(groups, key=lambda group: (-group.count, group.what)))
 
 
-def _next_steps(reading: LibraryReading, to_start: bool, tags: TagCounts, is_built: bool) -> Iterable[str]:
-    if to_start:
+def _next_steps(reading: LibraryReading, survey: Survey, tags: TagCounts, is_built: bool) -> Iterable[str]:
+    likenesses = {note.likeness for note in survey.notes}
+    if "notes" in likenesses or not survey.has_settings:
         yield "run `fightnotes start`: there are notes or settings still to begin"
+    elif "perhaps" in likenesses:
+        yield "run `fightnotes start --ask` where something that is perhaps notes is"
     if reading.bouts and not is_built:
         yield "run `fightnotes build`, then `fightnotes find`"
     if reading.segments and not tags.concepts:

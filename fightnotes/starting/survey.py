@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Literal
@@ -11,7 +11,6 @@ from fightnotes.errors import Problem
 from fightnotes.index.progress import Progress
 from fightnotes.model import Bout, Settings
 from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE
-from fightnotes.reading.library import LibraryReading
 from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.text_file import read_bytes
 from fightnotes.starting.encodings import UTF8, text_of_bytes
@@ -82,11 +81,10 @@ def copy_of(file: str) -> str:
     return f"{CONVERTED_FOLDER}/{file}"
 
 
-def survey_of(reading: LibraryReading, progress: Progress) -> Survey:
-    """Looks through the library's folder; each file is read once."""
-    root = reading.root
-    files = files_of(root, frozenset({reading.settings.audit_baseline}))
-    begun = tuple(bout for bout in reading.bouts if bout.id_place != (1, 1))
+def survey_of(root: Path, settings: Settings, bouts: Iterable[Bout], progress: Progress) -> Survey:
+    """Looks through the library's folder; each file that is of no begun bout is read once."""
+    files = files_of(root, frozenset({settings.audit_baseline}))
+    begun = tuple(bout for bout in bouts if bout.id_place != (1, 1))
     taken = frozenset(file for bout in begun for file in bout.files)
     left, unreadable = list(files.left), []
     notes: list[NoteFile] = []
@@ -117,7 +115,7 @@ def survey_of(reading: LibraryReading, progress: Progress) -> Survey:
     left.extend(_no_notes(notes))
     return Survey(
         root=root,
-        settings=reading.settings,
+        settings=settings,
         has_settings=(root / SETTINGS_FILE).exists(),
         begun=begun,
         taken=taken,

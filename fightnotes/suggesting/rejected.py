@@ -9,14 +9,18 @@ import json
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from pydantic import ValidationError
+from pydantic import ValidationError, model_validator
 
 from fightnotes.editing.plan import Plan
 from fightnotes.editing.refusals_file import TAGS_FILE, plan_line, read_entries
+from fightnotes.editing.taking import field_of
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Record, Segment
 
-_HEADER = "# Tags that were suggested and refused: they are not suggested again. Take a line out to be asked again.\n"
+_HEADER = (
+    "# Tags and fields that were suggested and refused: they are not suggested again."
+    " Take a line out to be asked again.\n"
+)
 
 
 class Rejection(Record):
@@ -25,16 +29,33 @@ class Rejection(Record):
     """As written in the note."""
     text: str
     """White space folded."""
-    concept: str
+    concept: str | None = None
+    """Of a tag."""
+    field: str | None = None
+    """A field, as `key:value`."""
+
+    @model_validator(mode="after")
+    def _of_one(self) -> Rejection:
+        if (self.concept is None) == (self.field is None):
+            raise ValueError("a concept or a field, one of them")
+        return self
+
+    @property
+    def name(self) -> str:
+        return self.concept or self.field or ""
 
 
-def rejection_of(segment: Segment, concept: str) -> Rejection:
-    return Rejection(file=segment.file, time=segment.written_time, text=_folded(segment.text), concept=concept)
+def rejection_of(segment: Segment, name: str) -> Rejection:
+    """`name` is a concept's id, or `key:value`."""
+    time, text = segment.written_time, _folded(segment.text)
+    if field_of(name):
+        return Rejection(file=segment.file, time=time, text=text, field=name)
+    return Rejection(file=segment.file, time=time, text=text, concept=name)
 
 
 def read_rejections(root: Path) -> tuple[Rejection, ...]:
     """Raises UnreadableFile where the file is there and is not such a list."""
-    expected = "a list of {file, time, text, concept}"
+    expected = "a list of {file, time, text, concept or field}"
     entries = read_entries(root / TAGS_FILE, expected)
     try:
         return tuple(Rejection.model_validate(entry) for entry in entries)
@@ -43,23 +64,23 @@ def read_rejections(root: Path) -> tuple[Rejection, ...]:
         raise UnreadableFile(Problem(TAGS_FILE, 1, 1, found, expected)) from error
 
 
-def plan_rejection(root: Path, segment: Segment, concept: str) -> Plan:
+def plan_rejection(root: Path, segment: Segment, name: str) -> Plan:
     """A refusal remembered at the end of the file; nothing where it is by now. Raises UnreadableFile."""
-    refusal = rejection_of(segment, concept)
-    title = f"refuse {concept}"
+    refusal = rejection_of(segment, name)
+    title = f"refuse {name}"
     if refusal in read_rejections(root):
         return Plan(title, ())
     return plan_line(root, TAGS_FILE, _line_of(refusal), _HEADER, title)
 
 
-def is_rejected(segment: Segment, concept: str, rejections: Iterable[Rejection], segments: Sequence[Segment]) -> bool:
-    """Whether the concept was refused for this moment.
+def is_rejected(segment: Segment, name: str, rejections: Iterable[Rejection], segments: Sequence[Segment]) -> bool:
+    """Whether the concept or field was refused for this moment.
 
     The same moment is the one in the same file with the same time, or with the same text where the file has no
     moment of that time any more; where the file is gone, the one with both in another file.
     """
     for refusal in rejections:
-        if refusal.concept != concept:
+        if refusal.name != name:
             continue
         same_time = refusal.time == segment.written_time
         same_text = refusal.text == _folded(segment.text)
@@ -87,7 +108,8 @@ def _any(segments: Sequence[Segment], refusal: Rejection, text: str | None) -> b
 
 def _line_of(refusal: Rejection) -> str:
     """A flow mapping in JSON's quotes, which YAML 1.2 reads."""
-    fields = ", ".join(f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in refusal.model_dump().items())
+    said = refusal.model_dump(exclude_defaults=True) | {"time": refusal.time}
+    fields = ", ".join(f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in said.items())
     return f"- {{{fields}}}"
 
 

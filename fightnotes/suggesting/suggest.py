@@ -1,25 +1,31 @@
-"""Tags suggested for segments, each with its probability and reasons. Nothing is tagged here."""
+"""Tags suggested for segments, each with its probability and reasons, and fields beside them. Nothing is written."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
+from fightnotes.editing.taking import written_tag
 from fightnotes.index.store import Store
-from fightnotes.model import Bout, Moment, Record, Segment, unknown_name
+from fightnotes.model import Bout, Fields, Record, Segment, unknown_name
 from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.evidence import KINDS, evidence_of
 from fightnotes.suggesting.examples import Examples, Matrix, Neighbours
+from fightnotes.suggesting.fields import suggest_fields
 from fightnotes.suggesting.kin import outdone
 from fightnotes.suggesting.learn import learn_weights
 from fightnotes.suggesting.material import Material, Numbers, material_of
 from fightnotes.suggesting.model import THRESHOLD, Weights
+from fightnotes.suggesting.note_reader import NoteReader
+from fightnotes.suggesting.own_fields import own_fields
 from fightnotes.suggesting.rejected import Rejection, is_rejected
+from fightnotes.suggesting.suggestion import Reasons, Suggestion
 from fightnotes.suggesting.taught import teacher
 from fightnotes.suggesting.undone import only_undone
 
+MarkKind = Literal["tags", "fields"]
 MOST_SIMILAR = 3
 _AT_ONCE = 4096
 
@@ -31,7 +37,7 @@ class SimilarMoment(Record):
     cosine: float
 
 
-class Reasons(Record):
+class TagReasons(Reasons):
     labels: tuple[str, ...] = ()
     """Labels of the concept as they stand in the text."""
     misheard: tuple[str, ...] = ()
@@ -41,6 +47,10 @@ class Reasons(Record):
     definition: float = 0.0
     """Cosine of the text with label and definition."""
     similar: tuple[SimilarMoment, ...] = ()
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        return tuple(one.segment.place for one in self.similar)
 
     def __str__(self) -> str:
         parts = [f"says “{words}”" for words in self.labels]
@@ -56,27 +66,64 @@ class Reasons(Record):
         return self.model_dump(mode="json", exclude={"similar"}) | {"similar": similar, "text": str(self)}
 
 
-class Suggestion(Moment):
+class TagSuggestion(Suggestion):
     concept: str
     label: str
-    probability: float
-    why: Reasons
+    own: Fields = Fields()
+    """Fields that it would bear in parentheses, as those of the note do not hold for it."""
+    why: TagReasons
 
     @property
-    def writable(self) -> bool:
-        """Tags are written into notes, never into transcripts."""
-        return self.segment.kind == "note"
+    def name(self) -> str:
+        return self.concept
+
+    @property
+    def mark(self) -> str:
+        return written_tag(self.concept, self.own)
+
+    @property
+    def title(self) -> str:
+        return f"{self.mark} ({self.label})"
 
     def as_json(self) -> dict[str, Any]:
-        """The moment's plain values with the tag, its probability and the reasons."""
-        return super().as_json() | {
-            "concept": self.concept,
-            "label": self.label,
-            "probability": self.probability,
-            "score": self.probability,
-            "writable": self.writable,
-            "why": self.why.as_json(),
-        }
+        return super().as_json() | {"concept": self.concept, "label": self.label}
+
+
+def suggest_marks(
+    store: Store,
+    *,
+    threshold: float = THRESHOLD,
+    bouts: Sequence[str] = (),
+    only: MarkKind | None = None,
+    limit: int | None = None,
+    rejected: Iterable[Rejection] = (),
+) -> tuple[Suggestion, ...]:
+    """Tags and fields that timed segments lack, the most probable first, as `suggest` and `suggest_fields` have them.
+
+    Raises UnknownName for a bout.
+    """
+    refused = list(rejected)
+    made: list[Suggestion] = []
+    if only != "fields":
+        made.extend(suggest(store, threshold=threshold, bouts=bouts, rejected=refused))
+    if only != "tags":
+        made.extend(_fields(store, threshold, bouts, refused))
+    return tuple(sorted(made, key=lambda each: -each.probability)[:limit])
+
+
+def _fields(store: Store, threshold: float, bouts: Sequence[str], rejected: Sequence[Rejection]) -> list[Suggestion]:
+    _known_bouts(store, bouts)
+    segments = list(store.every_segment().values())
+    reader = NoteReader(store.bouts, store.vocabulary)
+    wanted = [segment for segment in segments if not bouts or segment.bout in bouts]
+    made = suggest_fields(segments, wanted, store.bouts, reader, threshold)
+    return [each for each in made if not is_rejected(each.segment, each.name, rejected, segments)]
+
+
+def _known_bouts(store: Store, bouts: Iterable[str]) -> None:
+    for bout in bouts:
+        if bout not in store.bouts:
+            raise unknown_name("bout", bout, list(store.bouts))
 
 
 def suggest(
@@ -86,15 +133,13 @@ def suggest(
     bouts: Sequence[str] = (),
     limit: int | None = None,
     rejected: Iterable[Rejection] = (),
-) -> tuple[Suggestion, ...]:
+) -> tuple[TagSuggestion, ...]:
     """Tags that timed segments lack, the most probable first; only of `bouts` where some are named.
 
     Learns from the library's own tags. A concept that is tagged, or that a narrower tag or suggestion covers, is
     left out, as is one that was rejected or that the text says was not done. Raises UnknownName for a bout.
     """
-    for bout in bouts:
-        if bout not in store.bouts:
-            raise unknown_name("bout", bout, list(store.bouts))
+    _known_bouts(store, bouts)
     found = store.every_segment()
     material = material_of(
         list(found.values()), store.vectors_of(list(found)), store.vocabulary, *store.concept_vectors
@@ -104,18 +149,19 @@ def suggest(
     ]
     refused = list(rejected)
     made = suggest_for(material, np.array(wanted, dtype=np.int64), store.bouts, threshold)
-    kept = [each for each in made if not is_rejected(each.segment, each.concept, refused, material.segments)]
-    return tuple(kept[:limit])
+    kept = [each for each in made if not is_rejected(each.segment, each.concept, refused, material.segments)][:limit]
+    reader = NoteReader(store.bouts, store.vocabulary)
+    return tuple(each.model_copy(update={"own": own_fields(each.segment, each.concept, reader)}) for each in kept)
 
 
 def suggest_for(
     material: Material, rows: Numbers, bouts: Mapping[str, Bout], threshold: float = THRESHOLD
-) -> list[Suggestion]:
+) -> list[TagSuggestion]:
     """The suggestions for some rows of a material, learned from all its tags, the most probable first."""
     if not material.concepts.ids:
         return []
     examples, weights = learn_from(material, np.arange(len(material.segments)))
-    made: list[Suggestion] = []
+    made: list[TagSuggestion] = []
     for begin in range(0, len(rows), _AT_ONCE):
         made.extend(_block(material, rows[begin : begin + _AT_ONCE], bouts, examples, weights, threshold))
     return sorted(made, key=lambda each: (-each.probability, each.segment.file, each.segment.line, each.concept))
@@ -148,7 +194,7 @@ def _block(
     examples: Examples,
     weights: Weights,
     threshold: float,
-) -> Iterator[Suggestion]:
+) -> Iterator[TagSuggestion]:
     found, evidence = probabilities(material, rows, examples, weights)
     chosen = (found >= threshold) & (material.covered[rows].toarray() == 0) & ~outdone(material, rows, found)
     places = np.flatnonzero(chosen.any(axis=1))
@@ -175,20 +221,20 @@ def _suggestion(
     probability: float,
     evidence: Matrix,
     similar: tuple[SimilarMoment, ...],
-) -> Suggestion:
+) -> TagSuggestion:
     concept = material.concepts.by_id[material.concepts.ids[column]]
     segment, said = material.segments[row], material.said[row]
     found = [one for one in said.labels if one.concept == concept.id and not one.undone]
     known = material.concepts.stems[column]
     words = [word.casefold() for stem, word in zip(said.done, said.done_words, strict=True) if word and stem in known]
-    why = Reasons(
+    why = TagReasons(
         labels=tuple(dict.fromkeys(one.written for one in found if one.label.role != "hidden")),
         misheard=tuple(dict.fromkeys(one.written for one in found if one.label.role == "hidden")),
         words=tuple(dict.fromkeys(words)),
         definition=round(float(evidence[KINDS.index("meaning")]), 4),
         similar=similar,
     )
-    return Suggestion(
+    return TagSuggestion(
         segment=segment,
         bout=bouts[segment.bout],
         concept=concept.id,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from fractions import Fraction
 from pathlib import Path
 from xml.etree import ElementTree
@@ -10,6 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from typer.testing import Result
 
+from fightnotes.audit.plots import Interval, bars, intervals
 from fightnotes.audit.rules import RULES
 from fightnotes.audit.run import audit
 from fightnotes.library import open_library
@@ -58,6 +60,20 @@ def test_table_and_csv_name_place_and_fix(library: Path, fightnotes: RunCommand)
     csv = fightnotes("audit", "--library", library, "--format", "csv").stdout.splitlines()
     assert csv[0] == "severity,rule,file,line,column,message,text,fix"
     assert csv[1].startswith(f"error,unknown-value,{NOTE},13,")
+
+
+def test_too_little_data_is_said_once_a_rule_in_every_form(
+    library: Path, tmp_path: Path, fightnotes: RunCommand
+) -> None:
+    rare = "there are 4 tags for 9 concepts, fewer than 5 for each"
+    table = fightnotes("audit", "--library", library, "--html", tmp_path / "report.html").stdout
+    assert f"not judged, rare-concept: {rare}" in table
+    assert "not judged, broad-concept: 4 notes are tagged, fewer than 50" in table
+    document = json.loads(fightnotes("audit", "--library", library, "--format", "json").stdout)
+    rules = [one["rule"] for one in document["skipped"]]
+    assert {"rule": "rare-concept", "reason": rare} in document["skipped"]
+    assert len(rules) == len(set(rules))
+    assert f"rare-concept: {rare}" in (tmp_path / "report.html").read_text(encoding="utf-8")
 
 
 def test_one_rule_alone(library: Path, fightnotes: RunCommand) -> None:
@@ -195,16 +211,46 @@ def test_html_holds_every_finding_and_nothing_from_elsewhere(
     assert "Agreement between analysts" in said
 
 
-def test_agreement_in_terminal_and_json(demo: Path, fightnotes: RunCommand) -> None:
-    told = fightnotes("audit", "--library", demo, "--only", "unknown-tag", "--agreement")
-    assert "51 moments" in told.stdout
-    document = json.loads(
-        fightnotes("audit", "--library", demo, "--only", "unknown-tag", "--agreement", "--format", "json").stdout
-    )
-    assert document["agreement"]["comparisons"][0]["pairs"] == 51
-    assert "agreement" not in json.loads(
-        fightnotes("audit", "--library", demo, "--only", "unknown-tag", "--format", "json").stdout
-    )
+def test_html_shows_marks_of_direction_and_follows_none(library: Path, tmp_path: Path, fightnotes: RunCommand) -> None:
+    note = "- R1 1:50 A \u202eturn\u202c and a \u2067spin\u2069. #whirl\n"
+    (library / NOTE).write_text(FRONT_MATTER + note, encoding="utf-8")
+    fightnotes("audit", "--library", library, "--html", tmp_path / "report.html")
+    text = (tmp_path / "report.html").read_text(encoding="utf-8")
+    assert r"A \u202eturn\u202c and a \u2067spin\u2069." in text
+    assert not set(text) & set("\u202e\u202c\u2067\u2069")
+
+
+def test_plots_fit_a_telephone_and_have_axes(library: Path, tmp_path: Path, fightnotes: RunCommand) -> None:
+    page = tmp_path / "report.html"
+    fightnotes("audit", "--library", library, "--html", page)
+    svg = re.findall(r'<svg [^>]*width="([\d.]+)".*?</svg>', page.read_text(encoding="utf-8"))
+    assert svg
+    assert max(map(float, svg)) <= 358, "390 px less the margins"
+    plot = intervals([Interval("jab", 0.9, 0.8, 1.0, "5 of 6"), Interval("hook", 0.2, None, None, "2")], "kappa")
+    dots = [float(x) for x in re.findall(r'<circle cx="([\d.]+)"', plot)]
+    assert dots == sorted(dots, reverse=True)
+    assert max(dots) < 340
+    assert len(re.findall("stroke-width", plot)) == 1, "no line where there is no interval"
+    chart = bars([0, 3], ["2030 a", "2031 b"], "jab", 3, ("2030", "2031"))
+    assert re.findall(r">([^<>]+)</text>", chart) == ["3", "0", "2030", "2031"]
+
+
+def test_agreement_in_terminal_json_and_html(demo: Path, tmp_path: Path, fightnotes: RunCommand) -> None:
+    page = tmp_path / "report.html"
+    given = ("audit", "--library", demo, "--only", "unknown-tag")
+    told = fightnotes(*given, "--agreement", "--html", page).stdout
+    assert "all together (dv, mk): 51 moments in 2 bouts" in told
+    assert "dv and mk: 51 moments" in told
+    document = json.loads(fightnotes(*given, "--agreement", "--format", "json").stdout)["agreement"]
+    (comparison,) = document["comparisons"]
+    assert comparison["pairs"] == document["overall"]["moments"] == 51
+    assert document["overall"]["alpha_nominal"]["reason"] == "no interval from 2 bouts: 8 are needed"
+    alone = len(comparison["first_alone"]), len(comparison["second_alone"])
+    assert f"without a match in rounds that both noted: {alone[0]} by dv, {alone[1]} by mk" in told
+    said = page.read_text(encoding="utf-8")
+    assert "51 moments that at least two noted" in said
+    assert f"{alone[1]} moments that only mk noted" in said
+    assert "agreement" not in json.loads(fightnotes(*given, "--format", "json").stdout)
 
 
 def test_times_past_the_end_of_the_footage(library: Path) -> None:

@@ -116,6 +116,26 @@ def test_the_same_words_under_other_tags(audited: Audited) -> None:
     assert "#jab here, #pivot there" in finding.message
 
 
+AGAIN = (
+    "- R1 0:10 She turns around the planted front foot near the ropes. #pivot by:corvale\n"
+    "- R1 0:14 Another turn on the planted front foot, off the ropes. {} by:{}\n"
+    "- R1 0:40 They fall together and hold until the referee parts them. #clinch\n"
+    "- R1 0:43 Jab, blocked. #jab by:corvale\n"
+    "- R1 0:46 Jab, blocked. #jab by:corvale\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("tag", "who", "lines"), [("#pivot", "corvale", [10]), ("", "corvale", [10]), ("#pivot", "brandaal", []),
+                              ("#clinch", "corvale", [])]
+)  # fmt: skip
+def test_a_moment_written_again_seconds_later(audited: Audited, tag: str, who: str, lines: list[int]) -> None:
+    """Not where another fighter does it, or under a tag of something else."""
+    text = note_file("one", "2030-01-01", []) + AGAIN.format(tag, who)
+    report = audited({"vocabulary.yaml": VOCABULARY, "bouts/one.md": text}, "written-again")
+    assert [one.place.line for one in report.findings] == lines
+
+
 def test_concepts_that_are_defined_alike(audited: Audited) -> None:
     meant = "A turn round the planted lead foot that takes a fighter off the line."
     again = f"  - {{id: turn-off, label: pivot off, definition: {meant}}}\n"

@@ -250,6 +250,30 @@ def written_twice(ground: Ground) -> Planted | None:
     return _at(note)
 
 
+def written_again(ground: Ground) -> Planted | None:
+    """A note told once more some seconds later: half of them in the words of another analyst who noted the moment."""
+    notes = [note for note in ground.notes(single_line=True) if note.start is not None and len(note.text) > 40]
+    by_others = [
+        (note, other)
+        for note in notes
+        for other in ground.reading.segments
+        if other.kind == "note" and other.bout == note.bout and other.analyst != note.analyst
+        if other.start is not None and abs(other.start - note.start) <= 2 and len(other.text) > 40
+    ]
+    if by_others and ground.rng.random() < 0.5:
+        note, other = ground.rng.choice(by_others)
+        text = " ".join(other.text.split())
+    else:
+        note = ground.rng.choice(notes)
+        text = _reworded(note.text, ground.rng)
+    assert note.start is not None
+    tags = " ".join(f"#{tag.name}" for tag in note.tags)
+    page = ground.page(note)
+    dash = page.lines[note.line - 1].split("-", 1)[0]
+    page.lines[note.line - 1] += f"\n{dash}- {_clock(float(note.start) + ground.rng.randint(2, 6))} {text} {tags}"
+    return _at(note)
+
+
 def parent_beside_child(ground: Ground) -> Planted | None:
     vocabulary = ground.reading.vocabulary
     picked = _pick(ground, [(n, t) for n, t in ground.tags() if vocabulary.by_id[t.name].broader])
@@ -344,6 +368,35 @@ def other_target(ground: Ground) -> Planted | None:
     return _at(note)
 
 
+def other_fighter(ground: Ground) -> Planted | None:
+    """The opponent in `by:`, where one fighter acts in the whole note."""
+    marks = [
+        mark
+        for mark in _marks(ground, re.compile(r"\bby:(\w+)"))
+        if len(mark[0].fields.by) == 1 and not any(tag.own.by for tag in mark[0].tags)
+    ]
+    picked = _pick(ground, marks)
+    if picked is None:
+        return None
+    note, line, match = picked
+    bout = next(bout for bout in ground.reading.bouts if bout.id == note.bout)
+    other = next(fighter.id for fighter in bout.fighters if fighter.id not in note.fields.by)
+    ground.page(note).swap(line, match[0], f"by:{other}", match.start() + 1)
+    return _at(note)
+
+
+def other_outcome(ground: Ground) -> Planted | None:
+    """Landed for blocked or missed, or the other way round."""
+    turned = {"landed": "blocked", "hurt": "missed", "blocked": "landed", "missed": "landed", "ignored": "landed"}
+    marks = [mark for mark in _marks(ground, _VALUE) if mark[2][2] in turned]
+    picked = _pick(ground, marks)
+    if picked is None:
+        return None
+    note, line, match = picked
+    ground.page(note).swap(line, match[0], f"outcome:{turned[match[2]]}", match.start() + 1)
+    return _at(note)
+
+
 _SIDE = re.compile(r"\b(left|right)\b(?= (?:hand|hook|uppercut|straight|cross|jab)\b)|(?<=straight )(left|right)\b")
 
 
@@ -419,6 +472,13 @@ _REWORDED = (
 )  # fmt: skip
 
 
+def _reworded(text: str, rng: random.Random) -> str:
+    changes = [(old, new) for old, new in _REWORDED if old in text]
+    for old, new in rng.sample(changes, min(2, len(changes))):
+        text = text.replace(old, new, 1)
+    return text
+
+
 def same_words_other_tag(ground: Ground) -> Planted | None:
     """What one bout's note says, said nearly so in another and tagged as something else."""
     alone = [
@@ -427,10 +487,7 @@ def same_words_other_tag(ground: Ground) -> Planted | None:
     one, other = _pick(ground, alone), _pick(ground, ground.notes(single_line=True))
     if one is None or other is None or one.file == other.file:
         return None
-    text = one.text
-    changes = [(old, new) for old, new in _REWORDED if old in text]
-    for old, new in ground.rng.sample(changes, min(2, len(changes))):
-        text = text.replace(old, new, 1)
+    text = _reworded(one.text, ground.rng)
     tag = ground.other_concept(one.tags[0].name)
     page = ground.page(other)
     dash = page.lines[other.line - 1].split("-", 1)[0]
@@ -508,6 +565,9 @@ KINDS = (
     Kind("named, not tagged", ("missing-tag",), JUDGEMENT, named_and_not_tagged, batch=5),
     Kind("same words, other tag", ("tagged-differently",), JUDGEMENT, same_words_other_tag, rebuild=True),
     Kind("near-duplicate concept", ("labels-alike", "concepts-alike"), JUDGEMENT, near_duplicate_concept, rebuild=True),
+    Kind("moment written again", ("written-again", "duplicate-note"), None, written_again, rebuild=True),
+    Kind("other fighter in by", ("other-field",), None, other_fighter),
+    Kind("other outcome", ("other-field",), None, other_outcome),
     Kind("any tag left out", ("missing-tag", "tagged-differently"), None, not_tagged),
     Kind("two concepts in one", ("two-uses",), None, two_concepts_in_one, batch=1),
 )

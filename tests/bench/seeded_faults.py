@@ -4,7 +4,8 @@
 
 Each kind of fault is planted at random places of a copy of the demo, ten at a time, by editing its text
 files as a tired analyst would leave them; a fault counts as found where a finding of one of the rules for
-it points at its place. What the audit says of the untouched demo was judged by hand, in `demo_judged.yaml`.
+it points at its place. What the audit says of the untouched demo, and of the second library that nobody tunes on, was
+judged by hand, in `demo_judged.yaml` and `second_judged.yaml`.
 """
 
 from __future__ import annotations
@@ -29,7 +30,11 @@ from tests.bench.fault_kinds import KINDS, Ground, Kind, Page, Planted
 
 DEMO = Path(__file__).parents[2] / "corpus_demo"
 
-JUDGED = Path(__file__).with_name("demo_judged.yaml")
+SECOND = Path(__file__).parents[1] / "judged" / "second"
+JUDGED = {
+    source: Path(__file__).with_name(f"{name}_judged.yaml") for name, source in (("demo", DEMO), ("second", SECOND))
+}
+"""By library, the list of what the audit says of it."""
 _TEXT = 50
 """Characters by which the list names a note."""
 
@@ -38,9 +43,9 @@ def key_of(finding: Finding) -> tuple[str, str, str]:
     return finding.rule, finding.place.file, f"{finding.about} | {finding.place.text[:_TEXT]}"
 
 
-def right_in_demo() -> frozenset[tuple[str, str, str]]:
-    """Findings on the clean demo that are right, by the list."""
-    rows = YAML(typ="safe").load(JUDGED.read_text(encoding="utf-8"))
+def right_in(source: Path) -> frozenset[tuple[str, str, str]]:
+    """Findings on the clean library that are right, by its list."""
+    rows = YAML(typ="safe").load(JUDGED[source].read_text(encoding="utf-8"))
     return frozenset((row["rule"], row["file"], f"{row['about']} | {row['text']}") for row in rows if row["right"])
 
 
@@ -152,16 +157,16 @@ def _touches(finding: Finding, span: tuple[str, int, int]) -> bool:
     )
 
 
-def clean_alarms(demo: Path) -> tuple[AuditReport, list[Finding]]:
-    """The report on the untouched demo, and those of its findings that are not known to be right."""
-    report = audit(read_library(demo), Store(demo))
-    right = right_in_demo()
+def clean_alarms(built: Path, source: Path) -> tuple[AuditReport, list[Finding]]:
+    """The report on an untouched library, and those of its findings that are not known to be right."""
+    report = audit(read_library(built), Store(built))
+    right = right_in(source)
     return report, [finding for finding in report.findings if key_of(finding) not in right]
 
 
-def built_demo(folder: Path) -> Path:
-    root = folder / "demo"
-    shutil.copytree(DEMO, root, ignore=shutil.ignore_patterns(".fightnotes"))
+def built_copy(source: Path, folder: Path) -> Path:
+    root = folder / source.name
+    shutil.copytree(source, root, ignore=shutil.ignore_patterns(".fightnotes"))
     build(root)
     return root
 
@@ -188,12 +193,15 @@ def main() -> None:
     given = parser.parse_args()
     kinds = [kind for kind in KINDS if not given.kinds or kind.name in given.kinds]
     with tempfile.TemporaryDirectory() as folder:
-        demo = built_demo(Path(folder))
-        report, alarms = clean_alarms(demo)
-        print(f"clean demo: {report.notes} notes, {len(report.findings)} findings, {len(alarms)} of them false alarms")
-        for rule, count in Counter(finding.rule for finding in report.findings).items():
-            false = sum(finding.rule == rule for finding in alarms)
-            print(f"    {rule:24} {count:4} findings, {false} false")
+        demo = built_copy(DEMO, Path(folder))
+        for source in (DEMO, SECOND):
+            report, alarms = clean_alarms(demo if source == DEMO else built_copy(source, Path(folder)), source)
+            share = 100 * len(alarms) / report.notes
+            print(f"{source.name}, clean: {report.notes} notes, {len(report.findings)} findings", end=", ")
+            print(f"{len(alarms)} of them false alarms, {share:.2f} in 100 notes")
+            for rule, count in Counter(finding.rule for finding in report.findings).items():
+                false = sum(finding.rule == rule for finding in alarms)
+                print(f"    {rule:24} {count:4} findings, {false} false")
         print()
         for row in _rows(demo, kinds, given):
             print(row, flush=True)

@@ -49,7 +49,8 @@ class Parameter:
     @property
     def names(self) -> tuple[str, ...]:
         """As they are typed, of an option."""
-        given = tuple(self.info.param_decls or (f"--{self.name.replace('_', '-')}",))
+        declared = self.info.param_decls or (f"--{self.name.replace('_', '-')}",)
+        given = tuple(name for names in declared for name in names.split("/"))
         both_ways = self.kind is bool and not self.info.param_decls
         return (*given, f"--no-{given[0].removeprefix('--')}") if both_ways else given
 
@@ -58,7 +59,8 @@ class Parameter:
         """As it stands on a command line."""
         if self.is_argument:
             value = self.info.metavar or self.name.upper()
-            return value if self.info.default is ... else f"[{value}]"
+            written = value if self.info.default is ... else f"[{value}]"
+            return f"{written}..." if get_origin(self.kind) is list else written
         return ", ".join(self.names) + ("" if self.kind is bool else f" {self._value}")
 
     @property
@@ -71,7 +73,9 @@ class Parameter:
 
     @property
     def _repeats(self) -> bool:
-        return get_origin(self.kind) is list and "may be repeated" not in (self.info.help or "")
+        return (
+            not self.is_argument and get_origin(self.kind) is list and "may be repeated" not in (self.info.help or "")
+        )
 
     @property
     def _value(self) -> str:

@@ -15,7 +15,7 @@ from tests.cli.reference import Command, commands, in_readme, parameters, refere
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-NOT_OURS = {"--help", "--write"}
+NOT_OURS = {"--help", "--write", "--version", "--install-completion", "--show-completion"}
 """Options in the README that typer adds, and that the reference's own mark names."""
 
 

@@ -114,16 +114,39 @@ def test_csv(root: Path, fightnotes: RunCommand) -> None:
 
 def test_timestamps_to_paste_under_each_recording(root: Path, fightnotes: RunCommand) -> None:
     words = ("find", "", "--bout", "corvale-brandaal-2031", "--library", root, "--format", "timestamps")
-    lists = [block.split("\n") for block in fightnotes(*words).stdout.strip().split("\n\n")]
+    result = fightnotes(*words)
+    assert result.stderr == "left out, without media time: bouts/first.md:15\n"
+    lists = [block.split("\n") for block in result.stdout.strip().split("\n\n")]
     assert [block[0] for block in lists] == ["Corvale v Brandaal", "Corvale v Brandaal, breakdown"]
     footage = lists[0][1:]
     assert footage[0] == "0:05 They walk to the ring, nothing yet."
-    assert footage[-1] == "untimed Before the bout both were asked about the tape."
-    times = [re.match(r"(\d+):(\d\d) ", line) for line in footage[:-1]]
+    times = [re.match(r"(\d+):(\d\d) ", line) for line in footage]
     seconds = [int(time[1]) * 60 + int(time[2]) for time in times if time]
-    assert len(seconds) == len(footage) - 1
+    assert len(seconds) == len(footage)
     assert seconds == sorted(seconds)
     assert all(re.match(r"\d+:\d\d so core vale|\d+:\d\d and brand new", line) for line in lists[1][1:])
+
+
+def test_an_answer_to_paste(root: Path, fightnotes: RunCommand) -> None:
+    result = fightnotes(
+        "find", "--bout", "corvale-brandaal-2031", "--library", root, "--format", "markdown", "-n", "99"
+    )
+    cited = result.stdout.split("\n\n")
+    answers = dict(zip(cited[::2], cited[1::2], strict=False))
+    bout = "Corvale v Brandaal, 2031-03-08, "
+    first = "> Corvale plants the lead foot outside and the left hand follows."
+    place = "[bouts/first.md:19](bouts/first.md#line=18,19)"
+    assert answers[first] == f"{bout}R1 1:50-1:45, [0:20-0:25](media/first%20bout.mp4#t=20,25), {place}"
+    speech = "> so core vale takes the outside foot position and the left hand goes straight in"
+    assert "R1 1:35-1:31, [0:15-0:19 of breakdown](media/talk.mp4#t=15,19), [transcripts/talk.vtt:4]" in answers[speech]
+    untimed = "> Before the bout both were asked about the tape."
+    assert answers[untimed] == f"{bout}untimed, [bouts/first.md:15](bouts/first.md#line=14,15)"
+    away = fightnotes(
+        "find", "hands down", "--bout", "brandaal-iturbena-2030", "--library", root, "--format", "markdown"
+    )
+    assert (
+        "Brandaal v Iturbeña, 2030-06-01, R2 1:10-1:00, [bouts/second.md:11](bouts/second.md#line=10,11)" in away.stdout
+    )
 
 
 def test_the_table_reads_at_80_columns(root: Path, fightnotes: RunCommand, monkeypatch: pytest.MonkeyPatch) -> None:

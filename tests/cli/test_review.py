@@ -12,7 +12,7 @@ from typer.testing import Result
 from fightnotes.editing.refusals_file import TAGS_FILE
 from fightnotes.library import open_library
 from fightnotes.suggesting.rejected import read_rejections
-from fightnotes.suggesting.suggest import Suggestion
+from fightnotes.suggesting.suggest import TagSuggestion
 
 Run = Callable[..., Result]
 BOUT = "orzhelian-thackmoor-2029"
@@ -25,21 +25,21 @@ def root(demo: Path, tmp_path: Path) -> Path:
     return tmp_path / "library"
 
 
-def _waiting(root: Path) -> list[Suggestion]:
+def _waiting(root: Path) -> list[TagSuggestion]:
     found = open_library(root).suggest(bouts=[BOUT])
     return sorted((each for each in found if each.writable), key=lambda each: (each.segment.file, each.segment.line))
 
 
 def _review(fightnotes: Run, root: Path, *answers: str) -> Result:
     stdin = "".join(f"{answer}\n" for answer in answers)
-    return fightnotes("suggest", "--library", root, "--bout", BOUT, "--review", stdin=stdin)
+    return fightnotes("suggest", "--library", root, "--bout", BOUT, "--only", "tags", "--review", stdin=stdin)
 
 
 def _line(root: Path, number: int) -> str:
     return (root / FILE).read_text(encoding="utf-8").splitlines()[number - 1]
 
 
-def _note(root: Path, each: Suggestion) -> str:
+def _note(root: Path, each: TagSuggestion) -> str:
     return "\n".join(_line(root, number) for number in range(each.segment.line, each.segment.last_line + 1))
 
 

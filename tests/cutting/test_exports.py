@@ -57,6 +57,15 @@ def test_an_edl_is_written_for_each_way_of_counting_and_says_what_it_holds() -> 
     assert export_files(one, "edl", {}, Path("steps.edl")) == {Path("steps.edl"): export(one, "edl", {})}
 
 
+def test_rates_that_are_written_alike_are_not_mixed() -> None:
+    rates = (Fraction(24000, 1001), Fraction(2997, 125), Fraction(24), Fraction(1, 5000))
+    bouts = [a_bout(f"b{number}", recording={"rate": rate}) for number, rate in enumerate(rates)]
+    made = assemble([a_candidate(bout, 1) for bout in bouts], {}, NONE, "hand")
+    assert [path.name for path in export_files(made, "edl", {}, Path("a.edl"))] == [
+        "a-23.976.edl", "a-2997-125.edl", "a-24.edl", "a-1-5000.edl",
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize("name", [known.name for known in EXPORTS])
 def test_an_empty_list_is_an_error(name: str) -> None:
     with pytest.raises(ExportError, match="empty"):

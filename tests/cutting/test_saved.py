@@ -165,6 +165,7 @@ def test_a_place_alone_is_the_note_there() -> None:
     assert found_lines(place_alone(6, words="jab again"), notes()) == ([6], [], [])
     assert found_lines(place_alone(6, time="R1 1:58"), notes()) == ([6], [], [])
     assert found_lines(place_alone(6, time="R1 1:40"), notes())[0] == []
+    assert found_lines(place_alone(50, words=NOTES[3][2]), notes()) == ([9], [], [])
 
 
 def test_a_place_alone_where_no_note_stands_is_lost() -> None:

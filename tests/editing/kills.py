@@ -47,13 +47,15 @@ SKOS = """\
 
 
 def make_library(root: Path) -> Library:
-    """Three bouts, each with a tag of every concept and one that is misspelt; no index."""
+    """Three bouts, each with a tag of every concept and one that is misspelt, and notes of no bout; no index."""
     (root / "bouts").mkdir(parents=True)
     (root / "library.yaml").write_text("title: Kills\n")
     (root / "vocabulary.yaml").write_text(VOCABULARY)
     for name in ("a", "b", "c"):
         (root / "bouts" / f"{name}.md").write_text(FRONT.format(id=name) + NOTES)
     (root / "feint.ttl").write_text(SKOS)
+    (root / "old").mkdir()
+    (root / "old" / "2030-01-02 Umoreke v Kazehori.txt").write_bytes("R1 0:40 café\n".encode("latin-1"))
     return open_library(root)
 
 
@@ -114,6 +116,7 @@ PLANS: dict[str, Callable[[Library], Plan]] = {
     "refuse a tag": _refuse,
     "propose --apply": _propose,
     "propose --reject": lambda library: plan_term_rejection(library.root, "back step"),
+    "start": lambda library: library.plan_beginning(library.survey()).plan,
     "audit --fix": lambda library: library.plan_fixes(library.audit()),
 }
 UNDO = "undo"

@@ -229,6 +229,6 @@ def test_an_encoder_that_fails_in_a_build(edited: Path, monkeypatch: pytest.Monk
 
 
 def test_a_head_that_cannot_be_read(built: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(Path, "read_bytes", raising(FAILED_DISK))
+    monkeypatch.setattr("fightnotes.index.manifest.read_ordinary", raising(FAILED_DISK))
     with pytest.raises(StoreError, match="cannot be read"):
         open_library(built).store  # noqa: B018  opens it

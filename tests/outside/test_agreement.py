@@ -10,7 +10,7 @@
   random data.
 - Boundary similarity: the seven readers of M. Hearst (1997) as segeval 2.0.11 carries them, and segeval on
   random data.
-- Percentile bootstrap: scipy.stats.bootstrap.
+- Percentile bootstrap: scipy.stats.bootstrap, and Student's interval of a mean; what it holds of simulated truths.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ import pytest
 import segeval
 from nltk import AnnotationTask
 from nltk.metrics import masi_distance
-from scipy.stats import bootstrap
+from scipy.stats import bootstrap, t
 from sklearn.metrics import cohen_kappa_score
 
 from fightnotes.audit.agreement import interval
@@ -38,7 +38,8 @@ from fightnotes.audit.agreement.coefficients import (
     presence_distances,
     units_of,
 )
-from fightnotes.audit.agreement.interval import estimate, resample
+from fightnotes.audit.agreement.interval import estimate, outside_of, resample
+from tests.bench.agreement_coverage import CONCEPTS, coverage
 
 GAP = np.nan
 THREE_OBSERVERS = np.array(
@@ -207,10 +208,34 @@ def test_boundary_similarity_as_segeval(seed: int) -> None:
 
 
 def test_interval_as_scipys_percentile_bootstrap(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each unit a bout of its own, at the level that the expansion asks for."""
     monkeypatch.setattr(interval, "RESAMPLES", 20_000)
     values = np.random.default_rng(3).normal(size=60)
-    ours = estimate(lambda drawn: drawn @ values / drawn.sum(axis=1), resample(60), "values")
+    drawn = resample([str(unit) for unit in range(60)])
+    ours = estimate(lambda weights: weights @ values / weights.sum(axis=1), drawn, "values")
+    level = 1 - 2 * outside_of(60)
     theirs = bootstrap(
-        (values,), np.mean, n_resamples=20_000, method="percentile", rng=np.random.default_rng(1)
-    ).confidence_interval
-    assert (ours.low, ours.high) == pytest.approx((theirs.low, theirs.high), abs=0.01)
+        (values,), np.mean, confidence_level=level, n_resamples=20_000, method="percentile",
+        rng=np.random.default_rng(1),
+    ).confidence_interval  # fmt: skip
+    assert (ours.low, ours.high) == pytest.approx((theirs.low, theirs.high), abs=0.015)
+    assert 0.95 < level < 0.96
+
+
+def test_interval_of_a_mean_reaches_as_far_as_students_t() -> None:
+    """With few bouts of one size: the textbook interval of their means, which it comes near to."""
+    values = np.random.default_rng(4).normal(size=10)
+    bouts = [str(bout) for bout in range(10) for _ in range(3)]
+    repeated = np.repeat(values, 3)
+    ours = estimate(lambda weights: weights @ repeated / weights.sum(axis=1), resample(bouts), "values")
+    reach = t.ppf(0.975, 9) * values.std(ddof=1) / np.sqrt(10)
+    assert ours.low is not None
+    assert ours.high is not None
+    assert (ours.high - ours.low) / 2 == pytest.approx(reach, rel=0.15)
+
+
+def test_intervals_hold_what_they_say_in_simulated_libraries() -> None:
+    given, ours, by_moments = coverage(CONCEPTS[0], bouts=10, libraries=150)
+    assert given == 150
+    assert ours >= 0.9
+    assert by_moments < 0.87, "drawing moments, as if those of a bout were not alike, says too much"

@@ -33,7 +33,7 @@ from fightnotes.cutting import CAUTIONS, CutList, assemble, export, export_files
 from fightnotes.cutting.ffmpeg import ffmpeg_path
 from fightnotes.cutting.timeline import lay_out
 from fightnotes.errors import ExportError
-from fightnotes.model import FOOTAGE, Handles, Recording
+from fightnotes.model import FOOTAGE, Fields, Handles, Recording
 from tests.cut_samples import a_bout, a_candidate, decoded, make_footage
 
 RATES = [
@@ -170,6 +170,19 @@ def test_an_edl_reader_finds_the_markers(rate: Fraction) -> None:
         assert marker.color == otio.schema.MarkerColor.RED
         assert marker.name.endswith("#cross by:corvale outcome:landed")
         assert marker.marked_range.start_time.value == begin + cut.handle_frames[0]
+
+
+def test_a_joined_cut_has_a_marker_for_each_of_its_moments() -> None:
+    """At 25 a second: 10 to 11 and 12 to 13 s with half a second before and 1.5 after are one cut of 9.5 to 14.5 s."""
+    bout = a_bout()
+    both = [a_candidate(bout, 10, line=1), a_candidate(bout, 12, line=2, fields=Fields(by=("brandaal",)))]
+    cut_list = assemble(both, {}, HANDLES)
+    (clip,) = otio.adapters.read_from_string(export(cut_list, "edl", {}), "cmx_3600", rate=25).video_tracks()[0]
+    assert [(m.marked_range.start_time.value, m.color) for m in clip.markers] == [(13, "RED"), (63, "BLUE")]
+    (clip,) = otio.adapters.read_from_string(export(cut_list, "otio", {}), "otio_json").video_tracks()[0]
+    spans = [(m.marked_range.start_time.value, m.marked_range.duration.value) for m in clip.markers]
+    assert spans == [(250, 25), (300, 25)]
+    assert dict(clip.metadata["fightnotes"]["handles"]) == {"before": 13, "after": 38}
 
 
 def test_markers_of_a_drop_frame_edl_are_labelled_drop_frame() -> None:
@@ -330,6 +343,21 @@ def test_no_text_breaks_captions_or_chapters() -> None:
     assert [html.unescape(cue.raw_text) for cue in cues] == [cut.title for cut in cut_list.cuts]
 
 
+def test_no_cell_of_the_csv_is_a_formula() -> None:
+    """OWASP, "CSV Injection": a cell that begins so is one; an apostrophe before it makes it text."""
+    signs = ("=", "+", "-", "@", "\t", "\r")
+    bouts = [a_bout(f"{sign.strip()}{n}", recording={"file": f"{sign}1+1.mov"}) for n, sign in enumerate(signs)]
+    picked = [
+        a_candidate(bout, 1, line=n, title=f"{sign}cmd|'/c'!A1", text=f"{sign}1+1")
+        for n, (bout, sign) in enumerate(zip(bouts, signs, strict=True), start=1)
+    ]
+    text = export(assemble(picked, {}, HANDLES, "hand"), "csv", {})
+    rows = list(csv.DictReader(io.StringIO(text, newline="")))
+    assert not [cell for row in rows for cell in row.values() if cell.startswith(signs)]
+    assert [row["media"] for row in rows] == [f"'{sign}1+1.mov" for sign in signs]
+    assert rows[0]["title"] == "'=cmd|'/c'!A1"
+
+
 def test_no_name_breaks_a_path_in_opentimelineio() -> None:
     cut_list = hostile_list()
     timeline = otio.adapters.read_from_string(export(cut_list, "otio", {}), "otio_json")
@@ -369,6 +397,39 @@ def test_the_timestamps_are_lines_to_paste() -> None:
     assert len(lines) == len(HOSTILE)
     assert lines[0].startswith("0:00 ")
     assert all(re.match(r"\d+:\d\d \S", line) for line in lines)
+
+
+any_text = st.text(
+    st.characters(exclude_categories=()) | st.sampled_from("-->\n\r\0{}<>&'\"\\\x1b*:;,|=+@"), max_size=40
+)
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(any_text, min_size=1, max_size=4), any_text)
+def test_any_text_leaves_every_export_readable(texts: list[str], title: str) -> None:
+    picked = [a_candidate(a_bout(), 10 * n, line=n, text=text, title=text) for n, text in enumerate(texts, start=1)]
+    cut_list = assemble(picked, {}, HANDLES, "hand", title=title)
+    titles = [cut.title for cut in cut_list.cuts]
+    assert all(titles)
+    edl = export(cut_list, "edl", {})
+    assert edl.isascii()
+    assert edl.replace("\n", "").isprintable()
+    assert len(list(otio.adapters.read_from_string(edl, "cmx_3600", rate=25).video_tracks()[0].find_clips())) == len(
+        texts
+    )
+    captions = export(cut_list, "captions", {})
+    assert len(list(srt.parse(captions, ignore_errors=False))) == len(texts)
+    assert len(pysubs2.SSAFile.from_string(captions, format_="srt").events) == len(texts)
+    chapters = webvtt.from_string(export(cut_list, "chapters", {})).captions
+    assert [html.unescape(cue.raw_text) for cue in chapters] == titles
+    clips = otio.adapters.read_from_string(export(cut_list, "otio", {}), "otio_json").video_tracks()[0]
+    assert [clip.name for clip in clips] == titles
+    rows = list(csv.DictReader(io.StringIO(export(cut_list, "csv", {}), newline="")))
+    assert [row["title"].removeprefix("'") for row in rows] == [title.removeprefix("'") for title in titles]
+    assert len(export(cut_list, "timestamps", {}).splitlines()) == len(texts)
+    assert export(cut_list, "concat", {}).count("\nfile ") == len(texts)
+    markdown = MarkdownIt("commonmark").enable("table").parse(export(cut_list, "markdown", {}))
+    assert sum(token.type == "tr_open" for token in markdown) == 1 + len(texts)
 
 
 times = st.fractions(min_value=0, max_value=4000, max_denominator=1001)

@@ -53,7 +53,7 @@ def test_a_tag_is_put_into_a_row(make_library: MakeLibrary) -> None:
     library = open_library(root)
     library.build()
     first, second = library.store.every_segment().values()
-    library.apply(library.plan_tags([(first, "jab"), (second, "jab")]))
+    library.apply(library.plan_marks([(first, "jab"), (second, "jab")]))
     assert [segment.tag_names for segment in read_library(root).segments] == [("jab",), ("jab",)]
     assert "| 1 | 2:10 | Left hand #jab |\n" in (root / "bouts/b.md").read_text()
 

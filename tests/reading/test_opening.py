@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import shutil
 import socket
-from collections.abc import Callable
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from fightnotes.cutting import find_media
 from fightnotes.errors import FightnotesError, UnreadableFile
+from fightnotes.index.changes import find_changes, stamp_of
+from fightnotes.index.database import create
+from fightnotes.index.records import add_bout
 from fightnotes.library import open_library
-from fightnotes.reading.library import read_library
+from fightnotes.model import Vocabulary
+from fightnotes.reading.library import bout_files, read_bout, read_configuration, read_library
 from fightnotes.reading.opening import LARGEST, allowed_folders, find_footage, read_ordinary
 from tests.conftest import MakeLibrary, RunCommand
 from tests.cut_samples import a_bout, make_footage
 
+NOBODY = 65534
+Unprivileged = Callable[[Path], AbstractContextManager[None]]
 SECRET = "a password that stands outside"
 NOTE = "---\nbout: {name}\nmedia: {{file: {file}, bells: {{1: 0:10}}}}\nrounds: 3\n---\n- 0:12 she steps in\n"
 
@@ -234,3 +245,96 @@ def test_a_file_that_changes_while_it_is_read(tmp_path: Path, monkeypatch: pytes
     writes[0] = 100
     with pytest.raises(OSError, match="changes while it is read"):
         read_ordinary(path)
+
+
+@pytest.fixture
+def unprivileged() -> Unprivileged:
+    """Runs a block as somebody whom the permissions of files hold, which root is not; the folder is made theirs."""
+
+    @contextmanager
+    def as_nobody(folder: Path) -> Iterator[None]:
+        if os.geteuid() != 0:
+            yield
+            return
+        for path in (folder, *folder.rglob("*")):
+            os.chown(path, NOBODY, NOBODY)
+        os.setegid(NOBODY)
+        os.seteuid(NOBODY)
+        try:
+            yield
+        finally:
+            os.seteuid(0)
+            os.setegid(0)
+
+    return as_nobody
+
+
+@pytest.mark.parametrize("closed", ["bouts", "bouts/2030"])
+def test_a_folder_that_cannot_be_read_is_not_a_deleted_one(closed: str, unprivileged: Unprivileged) -> None:
+    """Read and compared without an encoder, which somebody else's cache may not hold."""
+    with tempfile.TemporaryDirectory(dir="/tmp") as folder:
+        root = Path(folder)
+        root.chmod(0o755)
+        for name in ("bouts/a.md", "bouts/2030/b.md", "bouts/2030/c.md"):
+            (root / name).parent.mkdir(parents=True, exist_ok=True)
+            (root / name).write_text(f"---\nbout: {name[-4]}\n---\n- 0:12 she steps in\n")
+        connection = create(root / "store.sqlite")
+        known = bout_files(root, allowed_folders(root))
+        for file in known.files:
+            reading = read_bout(root, file, read_configuration(root))
+            add_bout(connection, file, reading, [stamp_of(root, file)], Vocabulary())
+        with unprivileged(root):
+            (root / closed).chmod(0)
+            try:
+                now = bout_files(root, allowed_folders(root))
+                changes = find_changes(root, now.files, connection, all_again=False, unseen=now.unseen)
+            finally:
+                (root / closed).chmod(0o755)
+        assert (now.unseen, changes.removed, changes.read_again) == ((closed,), (), ())
+        assert sorted(changes.unchanged) == sorted(known.files)
+        assert [str(problem) for problem in now.problems] == [
+            f"{closed}: found Permission denied, expected a folder that can be read"
+        ]
+        connection.close()
+
+
+def test_a_folder_that_is_gone_takes_its_bouts_along(make_library: MakeLibrary, fightnotes: RunCommand) -> None:
+    root = make_library({"bouts/a.md": "- 0:12 she steps in\n", "bouts/2030/b.md": "- 0:14 he waits\n"})
+    fightnotes("build", "--library", root)
+    shutil.rmtree(root / "bouts/2030")
+    built = fightnotes("build", "--library", root)
+    assert (built.exit_code, "gone: bouts/2030/b.md" in built.stdout) == (0, True)
+
+
+def test_a_build_keeps_what_it_cannot_see(
+    make_library: MakeLibrary, fightnotes: RunCommand, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = make_library({"bouts/a.md": "- 0:12 she steps in\n", "bouts/2030/b.md": "- 0:14 he waits\n"})
+    fightnotes("build", "--library", root)
+    scandir = os.scandir
+
+    def denied(path: str) -> Any:
+        if str(path).endswith("2030"):
+            raise PermissionError(errno.EACCES, "Permission denied", str(path))
+        return scandir(path)
+
+    monkeypatch.setattr(os, "scandir", denied)
+    built = fightnotes("build", "--library", root)
+    assert (built.exit_code, "gone" in built.stdout, "moments: 2" in built.stdout) == (1, False, True)
+    assert "bouts/2030: found Permission denied, expected a folder that can be read" in built.stderr
+    monkeypatch.undo()
+    assert "he waits" in fightnotes("find", "waits", "--library", root).stdout
+    assert fightnotes("build", "--library", root).exit_code == 0
+
+
+def test_a_name_that_is_not_utf8(make_library: MakeLibrary, fightnotes: RunCommand) -> None:
+    root = make_library({"bouts/a.md": "- 0:12 she steps in\n"})
+    os.mkdir(os.fsencode(root / "bouts") + b"/f\xe9")
+    for name in (b"/caf\xe9.md", b"/f\xe9/b.md"):
+        Path(os.fsdecode(os.fsencode(root / "bouts") + name)).write_text("- 0:14 he waits\n")
+    for command in ("build", "audit"):
+        done = fightnotes(command, "--library", root)
+        assert done.exit_code == 1, done.output
+    built = fightnotes("build", "--library", root)
+    assert built.stderr.count("found a file name that is not UTF-8") == 2
+    assert "moments: 1" in built.stdout

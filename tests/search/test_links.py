@@ -9,8 +9,8 @@ from urllib.parse import unquote, urlsplit
 import pytest
 
 from fightnotes.library import Library
-from fightnotes.model import Recording
-from fightnotes.model.moment import media_link, timestamp_line
+from fightnotes.model import Recording, timestamp_lists
+from fightnotes.model.moment import media_link
 from fightnotes.search.filters import Filters
 from fightnotes.search.hit import Hit
 from tests.search.samples import NAMES
@@ -76,14 +76,15 @@ def test_the_place_in_the_bout(library: Library, name: str, place: str) -> None:
     assert hits_of(library, since="2029-01-01")[name].where_in_bout == place
 
 
-@pytest.mark.parametrize(
-    ("name", "line"),
-    [
-        ("outside landed", "0:20 Corvale plants the lead foot outside and the left hand follows."),
-        ("referee", "8:30 The referee raises an arm, they embrace."),
-        ("bait worked", "R2 1:10-1:00 Brandaal offers the chin with her hands down, Iturbeña bites and pays."),
-        ("", "untimed Before the bout both were asked about the tape."),
-    ],
-)
-def test_a_line_to_paste_under_a_video(library: Library, name: str, line: str) -> None:
-    assert timestamp_line(hits_of(library, since="2029-01-01")[name]) == line
+def test_the_lists_to_paste_under_a_recording(library: Library) -> None:
+    hits = hits_of(library, since="2029-01-01")
+    pasted = ("referee", "outside landed", "bait worked", "", "speech")
+    assert list(timestamp_lists(hits[name] for name in pasted)) == [
+        "Corvale v Brandaal",
+        "0:20 Corvale plants the lead foot outside and the left hand follows.",
+        "8:30 The referee raises an arm, they embrace.",
+        "",
+        "Corvale v Brandaal, breakdown",
+        "0:15 so core vale takes the outside foot position and the left hand goes straight in",
+        "",
+    ]

@@ -189,6 +189,37 @@ def test_existing_front_matter_elsewhere_is_taken_over(tmp_path: Path, fightnote
     assert read_library(tmp_path).segments[0].start == 50
 
 
+@pytest.mark.parametrize(
+    "head",
+    [
+        "---\ntitle: a\n---\n",
+        "---\n---\n",
+        "---\ntitle: a\n\n\n---  \n",
+        "-----\ntitle: |\n  ---a\n   ---\n------\n",
+        "---\r\ntitle: a\r\n---\r\n",
+    ],
+)
+def test_missing_lines_go_into_front_matter_of_any_form(tmp_path: Path, fightnotes: RunCommand, head: str) -> None:
+    make(tmp_path, {"bouts/2031-03-08 Corvale v Brandaal.md": head + NOTES})
+    fightnotes("start", tmp_path)
+    reading = read_library(tmp_path)
+    assert reading.problems == ()
+    assert [(bout.id, len(bout.fighters)) for bout in reading.bouts] == [("corvale-brandaal-2031", 2)]
+    assert (reading.bouts[0].title == "Corvale v Brandaal") == ("title" not in head)
+    assert len(reading.segments) == 3
+    again = fightnotes("start", tmp_path)
+    assert (again.stdout, "nothing to change: 1 bout is begun" in again.stderr) == ("", True)
+
+
+@pytest.mark.parametrize("head", ["---\n{title: a}\n---\n", "---\ntitle: [a\n---\n", "---\n- a\n---\n"])
+def test_front_matter_that_no_line_can_be_added_to_is_left_alone(
+    tmp_path: Path, fightnotes: RunCommand, head: str
+) -> None:
+    make(tmp_path, {"bouts/2031-03-08 Corvale v Brandaal.md": head + NOTES})
+    assert "front matter that cannot be read" in fightnotes("start", tmp_path).stderr
+    assert (tmp_path / "bouts/2031-03-08 Corvale v Brandaal.md").read_text() == head + NOTES
+
+
 def test_answers_by_option(tmp_path: Path, fightnotes: RunCommand) -> None:
     files = {"Kazehori v Corvale 8.3.2030.md": NOTES, "quillace-morrowin.txt": "1:10 a\n1:20 b\n1:30 c\n"}
     make(tmp_path, {**files, "loose.vtt": "WEBVTT\n", "todo.txt": "10:30 call\n"})

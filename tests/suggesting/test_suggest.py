@@ -18,13 +18,13 @@ from fightnotes.library import Library, open_library
 from fightnotes.model import Vocabulary
 from fightnotes.suggesting.material import material_of
 from fightnotes.suggesting.model import THRESHOLD
-from fightnotes.suggesting.suggest import Suggestion, suggest_for
+from fightnotes.suggesting.suggest import TagSuggestion, suggest_for
 from tests.bench.tag_hiding import with_tags
 
 Run = Callable[..., Result]
 FIELDS = {
     *("bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "text", "tags", "by", "on"),
-    *("outcome", "target", "score", "why", "concept", "label", "probability", "writable"),
+    *("outcome", "target", "score", "why", "concept", "label", "probability", "writable", "mark", "field", "value"),
 }
 
 
@@ -34,12 +34,12 @@ def library(demo: Path) -> Library:
 
 
 @pytest.fixture(scope="module")
-def found(library: Library) -> tuple[Suggestion, ...]:
+def found(library: Library) -> tuple[TagSuggestion, ...]:
     return library.suggest()
 
 
 def test_it_abstains_below_the_threshold_and_begins_with_the_surest(
-    library: Library, found: tuple[Suggestion, ...]
+    library: Library, found: tuple[TagSuggestion, ...]
 ) -> None:
     odds = [each.probability for each in found]
     assert odds == sorted(odds, reverse=True)
@@ -49,7 +49,7 @@ def test_it_abstains_below_the_threshold_and_begins_with_the_surest(
 
 
 def test_what_is_tagged_or_covered_by_a_narrower_tag_is_left_out(
-    library: Library, found: tuple[Suggestion, ...]
+    library: Library, found: tuple[TagSuggestion, ...]
 ) -> None:
     vocabulary = library.store.vocabulary
     for each in library.suggest(above=0.05):
@@ -70,7 +70,7 @@ def test_a_lower_threshold_shows_what_a_higher_one_shows(library: Library, low: 
 
 def test_a_sibling_unsaid_is_more_probable_than_the_others(library: Library) -> None:
     vocabulary = library.store.vocabulary
-    suggested: dict[str, dict[str, Suggestion]] = {}
+    suggested: dict[str, dict[str, TagSuggestion]] = {}
     for each in library.suggest(above=0.05):
         suggested.setdefault(each.place, {})[each.concept] = each
     for beside in suggested.values():
@@ -102,7 +102,7 @@ def test_one_concept_and_some_tags_do_not_make_every_note_one_of_it(demo: Path, 
 
 
 def test_similar_moments_stand_where_they_are_said_to_and_have_the_tag(
-    library: Library, found: tuple[Suggestion, ...]
+    library: Library, found: tuple[TagSuggestion, ...]
 ) -> None:
     by_place = {(segment.file, segment.line): segment for segment in library.read().segments}
     pointed = [(each, place) for each in found for place in each.why.similar]
@@ -113,7 +113,7 @@ def test_similar_moments_stand_where_they_are_said_to_and_have_the_tag(
         assert place.segment.place != each.place
 
 
-def test_reasons_quote_the_text(found: tuple[Suggestion, ...]) -> None:
+def test_reasons_quote_the_text(found: tuple[TagSuggestion, ...]) -> None:
     assert any(each.why.labels for each in found)
     assert any(each.why.misheard for each in found)
     for each in found:
@@ -123,7 +123,7 @@ def test_reasons_quote_the_text(found: tuple[Suggestion, ...]) -> None:
             assert word in each.segment.text.casefold()
 
 
-def test_one_bout_is_what_all_bouts_hold_of_it(library: Library, found: tuple[Suggestion, ...]) -> None:
+def test_one_bout_is_what_all_bouts_hold_of_it(library: Library, found: tuple[TagSuggestion, ...]) -> None:
     bout = found[0].segment.bout
     assert library.suggest(bouts=[bout]) == tuple(each for each in found if each.segment.bout == bout)
     assert library.suggest(limit=3) == found[:3]
@@ -159,14 +159,8 @@ def test_without_a_tag_in_the_library_definitions_carry_it(demo: Path, tmp_path:
     assert not [concept for line, concept in suggested if line == 6]
 
 
-KEYS = {
-    "bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "text", "tags", "by", "on", "outcome",
-    "target", "score", "why", "concept", "label", "probability", "writable",
-}  # fmt: skip
-
-
 def test_json_is_one_document_with_moment_and_reasons(demo: Path, fightnotes: Run) -> None:
-    result = fightnotes("suggest", "--library", demo, "--format", "json", "--limit", "5")
+    result = fightnotes("suggest", "--library", demo, "--only", "tags", "--format", "json", "--limit", "5")
     assert result.exit_code == 0
     rows = json.loads(result.stdout)["suggestions"]
     assert len(rows) == 5
@@ -178,10 +172,10 @@ def test_json_is_one_document_with_moment_and_reasons(demo: Path, fightnotes: Ru
 
 def test_table_and_csv_show_place_and_probability(demo: Path, fightnotes: Run, library: Library) -> None:
     first = library.suggest(limit=1)[0]
-    table = fightnotes("suggest", "--library", demo, "--limit", "1")
+    table = fightnotes("suggest", "--library", demo, "--only", "tags", "--limit", "1")
     assert f"{first.probability:.0%}" in table.stdout
     assert f"#{first.concept}" in table.stdout
-    sheet = fightnotes("suggest", "--library", demo, "--limit", "1", "--format", "csv")
+    sheet = fightnotes("suggest", "--library", demo, "--only", "tags", "--limit", "1", "--format", "csv")
     assert f"{first.segment.file},{first.segment.line}," in sheet.stdout
 
 
@@ -199,13 +193,14 @@ def test_bulk_taking_writes_the_surest_tags_and_can_be_taken_back(demo: Path, tm
     shutil.copytree(demo, root)
     before = {path: path.read_bytes() for path in root.rglob("*.md")}
     wanted = [each for each in open_library(root).suggest(above=0.95) if each.writable]
-    tried = fightnotes("suggest", "--library", root, "--take-above", "0.95", "--dry-run")
+    words = ("suggest", "--library", root, "--only", "tags", "--take-above", "0.95")
+    tried = fightnotes(*words, "--dry-run")
     assert tried.exit_code == 0
     assert sum(line.startswith("+") and "+++" not in line for line in tried.stdout.splitlines()) == len(
         {(each.segment.file, each.segment.line) for each in wanted}
     )
     assert {path: path.read_bytes() for path in before} == before
-    taken = fightnotes("suggest", "--library", root, "--take-above", "0.95")
+    taken = fightnotes(*words)
     assert taken.stdout == tried.stdout
     assert "transcripts" in taken.stderr
     library = open_library(root)

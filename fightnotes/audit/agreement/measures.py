@@ -19,7 +19,7 @@ from fightnotes.audit.agreement.coefficients import (
     presence_distances,
     units_of,
 )
-from fightnotes.audit.agreement.interval import estimate
+from fightnotes.audit.agreement.interval import FEWEST, Drawn, Statistic, estimate
 from fightnotes.audit.agreement.models import Agreement, ConceptAgreement
 from fightnotes.model import Segment, Vocabulary
 
@@ -60,43 +60,50 @@ def tagged_moments(moments: Sequence[Sequence[TagSet]]) -> TaggedMoments:
     return TaggedMoments(concepts, sets.reshape(len(distinct), len(concepts)), counts)
 
 
-def alphas(moments: TaggedMoments, weights: Floats, counted: str) -> dict[str, Agreement]:
+def alphas(moments: TaggedMoments, drawn: Drawn, counted: str) -> dict[str, Agreement]:
     """`alpha_nominal` over the presence of concepts, and `alpha_masi` over tag sets with MASI distance."""
     distances = {"alpha_nominal": presence_distances(moments.sets), "alpha_masi": masi_distances(moments.sets)}
     units = {name: units_of(moments.counts, apart) for name, apart in distances.items()}
-    return {name: estimate(partial(krippendorff_alpha, each), weights, counted) for name, each in units.items()}
+    return {name: estimate(partial(krippendorff_alpha, each), drawn, counted) for name, each in units.items()}
 
 
 def kappa_by_concept(
-    pairs: Sequence[tuple[TagSet, TagSet]], weights: Floats, vocabulary: Vocabulary
+    pairs: Sequence[tuple[TagSet, TagSet]], drawn: Drawn, vocabulary: Vocabulary
 ) -> tuple[ConceptAgreement, ...]:
     """Cohen's kappa on present and absent, for each concept that either of two analysts used."""
     found = []
     for concept in sorted({concept for pair in pairs for tags in pair for concept in tags}):
         # Cells of the table in the order absent-absent, absent-present, present-absent, present-present.
         cells = np.array([2 * (concept in first) + (concept in second) for first, second in pairs])
-        kappa = estimate(partial(_binary_kappa, np.eye(4)[cells]), weights, "pairs")
+        kappa = partial(_binary_kappa, np.eye(4)[cells])
         both, one = int((cells == 3).sum()), int(((cells == 1) | (cells == 2)).sum())
-        found.append(_concept_agreement(concept, both, one, kappa, vocabulary))
+        found.append(_concept_agreement(concept, both, one, _of_uses(both + one, kappa, drawn, "pairs"), vocabulary))
     return tuple(found)
 
 
-def alpha_by_concept(moments: TaggedMoments, weights: Floats, vocabulary: Vocabulary) -> tuple[ConceptAgreement, ...]:
+def alpha_by_concept(moments: TaggedMoments, drawn: Drawn, vocabulary: Vocabulary) -> tuple[ConceptAgreement, ...]:
     """Krippendorff's nominal alpha on present and absent, for each concept that any analyst used."""
     noted = moments.counts.sum(axis=1)
     found = []
     for concept, present in zip(moments.concepts, moments.present.T, strict=True):
         units = units_of(np.column_stack((noted - present, present)), nominal_distances(2))
-        alpha = estimate(partial(krippendorff_alpha, units), weights, "moments")
         both, some = int((present == noted).sum()), int(((present > 0) & (present < noted)).sum())
+        alpha = _of_uses(both + some, partial(krippendorff_alpha, units), drawn, "moments")
         found.append(_concept_agreement(concept, both, some, alpha, vocabulary))
     return tuple(found)
 
 
-def boundary_similarity(scores: Sequence[float], weights: Floats) -> Agreement:
+def _of_uses(uses: int, statistic: Statistic, drawn: Drawn, counted: str) -> Agreement:
+    """The agreement on a concept, where it was used often enough to tell."""
+    if drawn.units >= FEWEST and uses < FEWEST:
+        return Agreement(count=drawn.units, reason=f"too few uses: {uses}, and {FEWEST} are needed")
+    return estimate(statistic, drawn, counted)
+
+
+def boundary_similarity(scores: Sequence[float], drawn: Drawn) -> Agreement:
     """The mean of the scores of boundaries."""
     values = np.array(scores, dtype=np.float64)
-    return estimate(lambda drawn: drawn @ values / drawn.sum(axis=1), weights, "boundaries")
+    return estimate(lambda weights: weights @ values / weights.sum(axis=1), drawn, "boundaries")
 
 
 def _binary_kappa(cells: Floats, weights: Floats) -> Floats:

@@ -10,7 +10,7 @@ from fightnotes.model import Record
 
 
 class Agreement(Record):
-    """A coefficient with its 95 % interval, or the reason why there is none."""
+    """A coefficient with its 95 % interval, or the reason why there is no interval, or no value either."""
 
     value: float | None = None
     """1 is full agreement; for kappa and alpha 0 is what chance gives, and less than 0 is possible."""
@@ -19,16 +19,22 @@ class Agreement(Record):
     count: int
     """How many pairs, moments or boundaries it rests on."""
     reason: str | None = None
-    """Why there is no value."""
+    """Why there is no value, or no interval."""
 
     @model_validator(mode="after")
     def _value_or_reason(self) -> Self:
-        numbers = (self.value, self.low, self.high)
-        if self.reason is None and None in numbers:
+        if (self.low is None) != (self.high is None) or (self.value is None and self.low is not None):
+            raise ValueError("an interval has two ends and a value inside")
+        if (self.low is None) != (self.reason is not None):
             raise ValueError("an agreement has a value with its interval, or a reason")
-        if self.reason is not None and numbers != (None, None, None):
-            raise ValueError("an agreement without a value has no interval either")
         return self
+
+    def __str__(self) -> str:
+        if self.value is None:
+            return f"no value: {self.reason}"
+        if self.low is None or self.high is None:
+            return f"{self.value:.2f}, {self.reason}"
+        return f"{self.value:.2f} ({self.low:.2f} to {self.high:.2f})"
 
 
 class Noted(Record):

@@ -102,7 +102,7 @@ def _match(bout: str, first: Annotation, second: Annotation) -> _BoutCompared:
 def _comparison(analysts: tuple[str, str], compared: Sequence[_BoutCompared], vocabulary: Vocabulary) -> Comparison:
     pairs = [pair for found in compared for pair in found.aligned.pairs]
     tags = [(tag_set(pair.first), tag_set(pair.second)) for pair in pairs]
-    weights = resample(len(pairs))
+    drawn = resample([pair.first.bout for pair in pairs])
     return Comparison(
         first=analysts[0],
         second=analysts[1],
@@ -110,8 +110,8 @@ def _comparison(analysts: tuple[str, str], compared: Sequence[_BoutCompared], vo
         pairs=len(pairs),
         first_alone=tuple(_noted(segment) for found in compared for segment in found.aligned.first_alone),
         second_alone=tuple(_noted(segment) for found in compared for segment in found.aligned.second_alone),
-        concepts=kappa_by_concept(tags, weights, vocabulary),
-        **alphas(tagged_moments(tags), weights, "pairs"),
+        concepts=kappa_by_concept(tags, drawn, vocabulary),
+        **alphas(tagged_moments(tags), drawn, "pairs"),
         boundaries=_boundaries(compared),
         disagreements=_disagreements(pairs, tags),
         confusions=_confusions(tags),
@@ -124,20 +124,20 @@ def _overall(between: Mapping[tuple[str, str], Sequence[_BoutCompared]], vocabul
     compared = [found for meetings in between.values() for found in meetings]
     moments = moments_of(pair for found in compared for pair in found.aligned.pairs)
     tagged = tagged_moments([[tag_set(segment) for segment in moment] for moment in moments])
-    weights = resample(len(moments))
+    drawn = resample([moment[0].bout for moment in moments])
     return Overall(
         analysts=tuple(sorted({analyst for names in between for analyst in names})),
         bouts=tuple(sorted({found.bout for found in compared})),
         moments=len(moments),
-        concepts=alpha_by_concept(tagged, weights, vocabulary),
-        **alphas(tagged, weights, "moments"),
+        concepts=alpha_by_concept(tagged, drawn, vocabulary),
+        **alphas(tagged, drawn, "moments"),
         boundaries=_boundaries(compared),
     )
 
 
 def _boundaries(compared: Sequence[_BoutCompared]) -> Agreement:
-    scores = [score for found in compared for score in found.boundary_scores]
-    return boundary_similarity(scores, resample(len(scores)))
+    scores = [(score, found.bout) for found in compared for score in found.boundary_scores]
+    return boundary_similarity([score for score, _ in scores], resample([bout for _, bout in scores]))
 
 
 def _disagreements(pairs: Sequence[Pair], tags: Sequence[tuple[TagSet, TagSet]]) -> tuple[Disagreement, ...]:

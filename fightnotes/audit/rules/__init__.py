@@ -4,6 +4,7 @@ To add one: write its check in a file here and name it in `RULES`.
 """
 
 from fightnotes.audit.rules.concepts_alike import concepts_alike
+from fightnotes.audit.rules.contradicted import contradicted_fields
 from fightnotes.audit.rules.denied import denied_tag
 from fightnotes.audit.rules.labels_alike import labels_alike
 from fightnotes.audit.rules.missing_tag import missing_tag
@@ -19,6 +20,7 @@ from fightnotes.audit.rules.tendency import between_analysts, drift
 from fightnotes.audit.rules.times import heading_round, out_of_order, outside_footage, outside_rounds, overlap
 from fightnotes.audit.rules.two_uses import two_uses
 from fightnotes.audit.rules.usage import broad_concept, rare_concept
+from fightnotes.audit.rules.written_again import written_again
 
 RULES: tuple[Rule, ...] = (
     Rule("unreadable-part", "error", "Something in a file that could not be read.", problems_of("unreadable")),
@@ -40,6 +42,8 @@ RULES: tuple[Rule, ...] = (
     Rule("overlap", "advice", "A written end behind the start of the next note.", overlap),
     Rule("untimed-note", "warning", "A note with tags or fields that has no time.", untimed_note),
     Rule("duplicate-note", "warning", "A note that one analyst wrote twice.", duplicate_note),
+    Rule("written-again", "advice", "A moment that one analyst noted twice, seconds apart and in other words.",
+         written_again, needs="index", judged=True),
     Rule("unknown-tag", "warning", "A tag that names no concept.", unknown_tag),
     Rule("tag-form", "advice", "A tag written with a label or spelling in place of the concept's id.", tag_form),
     Rule("parent-and-child", "warning", "A concept and one above it on the same act.", parent_and_child),
@@ -48,6 +52,8 @@ RULES: tuple[Rule, ...] = (
     Rule("other-target", "warning", "A target that the words or other uses of the tag speak against.",
          contradicted_target, judged=True),
     Rule("other-side", "warning", "A tag for the other hand or place than the note says.", other_side, judged=True),
+    Rule("other-field", "warning", "A fighter in by: or an outcome that the note's words contradict.",
+         contradicted_fields, judged=True),
     Rule("missing-tag", "advice", "A note that says what a tag stands for, and lacks it.",
          missing_tag, needs="index", judged=True),
     Rule("tagged-differently", "advice", "Two notes that say the same under different tags.",

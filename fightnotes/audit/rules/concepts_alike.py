@@ -8,7 +8,7 @@ from itertools import combinations
 import numpy as np
 
 from fightnotes.audit.data import AuditData
-from fightnotes.audit.rules.rule import Remark
+from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
 from fightnotes.index.encoder import Vectors
 
 _DEFINED_ALIKE = 0.92
@@ -19,7 +19,7 @@ _ENOUGH = 6
 """Notes that a mean rests on."""
 
 
-def concepts_alike(data: AuditData) -> Iterator[Remark]:
+def concepts_alike(data: AuditData) -> Iterator[Remark | TooLittle]:
     assert data.meaning is not None
     means = _means(data)
     defined = data.meaning.of_concepts(data.vocabulary.concepts)
@@ -35,6 +35,9 @@ def concepts_alike(data: AuditData) -> Iterator[Remark]:
         if reasons:
             said = f"{other.id} and {one.id}: {' and '.join(reasons)}: one concept or two?"
             yield Remark((data.place_of_concept(other), data.place_of_concept(one)), said, f"{one.id} {other.id}")
+    few = len(data.vocabulary.concepts) - len(means)
+    alone = f"concepts are the only tag of fewer than {_ENOUGH} notes: the definitions alone"
+    yield from too_few(few, len(data.vocabulary.concepts), alone)
 
 
 def _means(data: AuditData) -> dict[str, Vectors]:

@@ -6,17 +6,15 @@ from collections.abc import Iterator
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
+from fightnotes.language.results import CAME_TO_NOTHING
 from fightnotes.model import acts_of
-
-_NOT_DONE = frozenset({"failed", "missed", "ignored", "blocked"})
-"""An outcome that says already that it came to nothing."""
 
 
 def denied_tag(data: AuditData) -> Iterator[Remark]:
     for note in data.notes:
         named = data.named[note.file, note.line]
         for tag, act in zip(note.tags, acts_of(note), strict=False):
-            if _NOT_DONE & set(act.fields.outcome):
+            if CAME_TO_NOTHING & set(act.fields.outcome):
                 continue
             places = [place for place in named if place.concept == tag.name]
             if places and all(any(span.rules_out for span in place.undone) for place in places):

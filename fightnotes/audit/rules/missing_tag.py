@@ -18,7 +18,7 @@ from fightnotes.language.words import content_stems
 from fightnotes.suggesting.learn import FEWEST_TAGGED
 from fightnotes.suggesting.material import material_of
 from fightnotes.suggesting.rejected import is_rejected
-from fightnotes.suggesting.suggest import Suggestion, suggest_for
+from fightnotes.suggesting.suggest import TagSuggestion, suggest_for
 
 _SAID = 0.8
 _SAID_BESIDE_TAGS = 0.9
@@ -33,27 +33,27 @@ def missing_tag(data: AuditData) -> Iterator[Remark | TooLittle]:
         place = note.file, note.line
         if place not in told and found.probability >= _enough(found) and not _stands_for(data, found):
             told.add(place)
-            alike = tuple(data.place(one.segment) for one in found.why.similar)
+            alike = () if found.why.labels else map(data.place, (one.segment for one in found.why.similar))
             yield Remark((data.place(note), *alike), _message(found), found.concept)
     tagged = sum(1 for note in data.notes if note.tags)
     if tagged < FEWEST_TAGGED:
         yield TooLittle(f"{tagged} notes are tagged: below {FEWEST_TAGGED} it judges by labels and definitions mostly")
 
 
-def _enough(found: Suggestion) -> float:
+def _enough(found: TagSuggestion) -> float:
     if not found.why.labels:
         return _UNSAID
     return _SAID_BESIDE_TAGS if found.segment.tags else _SAID
 
 
-def _message(found: Suggestion) -> str:
+def _message(found: TagSuggestion) -> str:
     chance = f"#{found.concept} (probability {found.probability:.2f})"
     if found.why.labels:
         return f"says {' and '.join(f'“{words}”' for words in found.why.labels)} and lacks {chance}"
     return f"reads as notes with {chance} do, and lacks it"
 
 
-def _suggested(data: AuditData) -> list[Suggestion]:
+def _suggested(data: AuditData) -> list[TagSuggestion]:
     """What `suggest` would say of the library as its files are now, and nobody has refused; the likeliest first."""
     assert data.meaning is not None
     segments = data.understood_segments
@@ -67,7 +67,7 @@ def _suggested(data: AuditData) -> list[Suggestion]:
     return [one for one in found if not is_rejected(one.segment, one.concept, data.rejected, segments)]
 
 
-def _stands_for(data: AuditData, found: Suggestion) -> bool:
+def _stands_for(data: AuditData, found: TagSuggestion) -> bool:
     """Whether a tag of the note has the concept's words in its own, as slip counter has slip."""
     words = set(content_stems(found.label))
     by_id = data.vocabulary.by_id

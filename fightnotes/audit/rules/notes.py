@@ -31,12 +31,12 @@ def duplicate_note(data: AuditData) -> Iterator[Remark]:
         by_text: dict[str, list[Segment]] = defaultdict(list)
         by_time: dict[tuple[int | None, int], list[Segment]] = defaultdict(list)
         for note in notes:
-            when = _when(note)
+            when = noted_at(note)
             second = None if when is None else int(when)
             near = [other for step in (-1, 0, 1) for other in by_time.get((note.round, (second or 0) + step), ())]
             long = len(content_stems(note.text)) >= _LONG
             twin = next((other for other in by_text[fold(note.text)] if long), None)
-            twin = twin or next((other for other in near if second is not None and _repeats(note, other)), None)
+            twin = twin or next((other for other in near if second is not None and repeats(note, other)), None)
             if twin:
                 said = f"repeats the note of line {twin.line}" + (f" of {twin.file}" if twin.file != note.file else "")
                 yield Remark((data.place(note), data.place(twin)), said, note.written_time or "")
@@ -45,14 +45,15 @@ def duplicate_note(data: AuditData) -> Iterator[Remark]:
                 by_time[note.round, second].append(note)
 
 
-def _repeats(note: Segment, other: Segment) -> bool:
-    here, there = _when(note), _when(other)
+def repeats(note: Segment, other: Segment) -> bool:
+    """Whether they are the same words at the same time, but for a slip."""
+    here, there = noted_at(note), noted_at(other)
     if here is None or there is None or abs(here - there) > _NEAR:
         return False
     return fuzz.ratio(fold(note.text), fold(other.text)) >= _ALIKE
 
 
-def _when(note: Segment) -> Fraction | None:
+def noted_at(note: Segment) -> Fraction | None:
     return note.start if note.start is not None else note.clock_start
 
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fightnotes.audit.data import AuditData
-from fightnotes.audit.rules.rule import Remark
+from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
 
 
-def pairing(data: AuditData) -> Iterator[Remark]:
+def pairing(data: AuditData) -> Iterator[Remark | TooLittle]:
     for note in data.notes:
         for tag in note.tags:
             concept = data.vocabulary.by_id.get(tag.name)
@@ -22,3 +22,4 @@ def pairing(data: AuditData) -> Iterator[Remark]:
                 these = f"these are {note.pairing} ({held}): check the stances"
                 said = f"#{tag.name} belongs to {concept.pairing} stances, and {these}"
                 yield Remark((data.place(note, tag),), said, f"#{tag.name}")
+    yield from too_few(*data.without_stances, "timed notes are of fighters whose stances nobody gave")

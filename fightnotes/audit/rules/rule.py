@@ -31,6 +31,12 @@ class TooLittle:
     reason: str
 
 
+def too_few(few: int, of: int, what: str) -> Iterator[TooLittle]:
+    """That some were not judged, and why; nothing where all were."""
+    if few:
+        yield TooLittle(f"{few} of {of} {what}")
+
+
 Check = Callable[[AuditData], Iterator[Remark | TooLittle]]
 
 

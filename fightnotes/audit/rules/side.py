@@ -11,29 +11,25 @@ import re
 from collections.abc import Iterator
 
 from fightnotes.audit.data import AuditData
-from fightnotes.audit.rules.rule import Remark
+from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
 from fightnotes.language import spoken
+from fightnotes.language.hands import hand_of, hands_said
 from fightnotes.language.names import find_names, name_index
 from fightnotes.language.words import words_of
-from fightnotes.model import Concept, Segment, Vocabulary, acts_of, fold
+from fightnotes.model import Segment, Vocabulary, acts_of, fold
 
 _CLAUSE = re.compile(r"(?:\b[^\W\d_]\.|[^,.;:!?—–])+[,.;:!?—–]?")
 """Up to the next stop; that of an initial is none."""
 _INITIAL = re.compile(r"\b([^\W\d_])\.")
 
 
-def other_side(data: AuditData) -> Iterator[Remark]:
+def other_side(data: AuditData) -> Iterator[Remark | TooLittle]:
     hands = {concept.id: hand_of(concept) for concept in data.vocabulary.concepts}
     opposed = dict(_opposed(data.vocabulary))
     for note in data.notes:
         yield from _other_hand(data, note, hands)
         yield from _other_word(data, note, opposed)
-
-
-def hand_of(concept: Concept) -> str | None:
-    """`lead` or `rear` where the label, or else the definition, names one hand as the one that punches."""
-    match = spoken.LABEL_HAND.search(concept.label) or spoken.DEFINED_HAND.search(concept.definition)
-    return next(group for group in match.groups() if group).lower() if match else None
+    yield from too_few(*data.without_stances, "timed notes are of fighters whose stances nobody gave: no hands")
 
 
 def _other_hand(data: AuditData, note: Segment, hands: dict[str, str | None]) -> Iterator[Remark]:
@@ -64,10 +60,7 @@ def _hands_said(data: AuditData, note: Segment, actor: str) -> set[str]:
     for clause in _CLAUSE.finditer(note.text):
         if find_names(clause[0], forms) or initials & {match[1] for match in _INITIAL.finditer(clause[0])}:
             continue
-        for match in spoken.PUNCH.finditer(note.text, max(0, clause.start() - 1), clause.end()):
-            group = next(index for index, value in enumerate(match.groups(), 1) if value)
-            if not spoken.AVOIDED.search(note.text[: match.start(group)]):
-                said.add(match[group].lower())
+        said |= hands_said(note.text, max(0, clause.start() - 1), clause.end())
     return said
 
 

@@ -14,9 +14,9 @@ from itertools import combinations
 import numpy as np
 
 from fightnotes.audit.data import AuditData, concepts_of
-from fightnotes.audit.rules.rule import Remark
+from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
 from fightnotes.index.encoder import Vectors
-from fightnotes.model import Segment
+from fightnotes.model import Concept, Segment
 
 _LEVEL = 0.05
 _APART = 0.4
@@ -66,9 +66,10 @@ def _concept_means(notes: Sequence[Segment], rows: Vectors) -> dict[str, Vectors
     return {name: rows[where].mean(axis=0) for name, where in indices.items() if len(where) >= _FEWEST_FOR_MEAN}
 
 
-def drift(data: AuditData) -> Iterator[Remark]:
+def drift(data: AuditData) -> Iterator[Remark | TooLittle]:
     vectors = centred(data)
     dates = {bout.id: bout.date for bout in data.reading.bouts if bout.date}
+    yield from too_few(len(data.bouts) - len(dates), len(data.bouts), "bouts have no date")
 
     def halves(notes: Sequence[Segment]) -> Iterator[tuple[list[Segment], list[Segment], str]]:
         dated = [note for note in notes if note.bout in dates]
@@ -82,7 +83,11 @@ def drift(data: AuditData) -> Iterator[Remark]:
     yield from _differing(data, vectors, halves)
 
 
-def between_analysts(data: AuditData) -> Iterator[Remark]:
+def between_analysts(data: AuditData) -> Iterator[Remark | TooLittle]:
+    analysts = {note.analyst for note in data.understood if note.analyst}
+    if len(analysts) < 2:
+        yield TooLittle("one analyst alone" if analysts else "no analyst is named")
+        return
     vectors = centred(data)
 
     def sides(notes: Sequence[Segment]) -> Iterator[tuple[list[Segment], list[Segment], str]]:
@@ -102,16 +107,18 @@ def _middle(days: Sequence[datetime.date]) -> datetime.date:
 _Sides = Callable[[Sequence[Segment]], Iterator[tuple[list[Segment], list[Segment], str]]]
 
 
-def _differing(data: AuditData, vectors: Mapping[tuple[str, int], Vectors], sides: _Sides) -> Iterator[Remark]:
-    tests = []
+def _differing(
+    data: AuditData, vectors: Mapping[tuple[str, int], Vectors], sides: _Sides
+) -> Iterator[Remark | TooLittle]:
+    tests: list[tuple[Concept, list[Segment], list[Segment], str]] = []
+    few = 0
     for name, notes in data.tagged_with.items():
-        concept = data.vocabulary.by_id.get(name)
         known = [note for note in notes if (note.file, note.line) in vectors]
-        if concept is None:
-            continue
-        for one, other, said in sides(known):
-            if min(len(one), len(other)) >= _FEWEST_NOTES and min(_bouts(one), _bouts(other)) >= _FEWEST_BOUTS:
-                tests.append((concept, one, other, said))
+        enough = [two for two in sides(known) if _are_enough(two[0]) and _are_enough(two[1])]
+        tests.extend((data.vocabulary.by_id[name], *two) for two in enough)
+        few += not enough
+    sparse = f"tagged concepts have no two sides of {_FEWEST_NOTES} notes in {_FEWEST_BOUTS} bouts each"
+    yield from too_few(few, len(data.tagged_with), sparse)
     for concept, one, other, said in tests:
         rows = np.stack([vectors[note.file, note.line] for note in (*one, *other)])
         apart = np.linalg.norm(rows[: len(one)].mean(axis=0) - rows[len(one) :].mean(axis=0))
@@ -122,8 +129,8 @@ def _differing(data: AuditData, vectors: Mapping[tuple[str, int], Vectors], side
             yield Remark(places, f"{about} ({len(one)} and {len(other)} notes)", about)
 
 
-def _bouts(notes: Sequence[Segment]) -> int:
-    return len({note.bout for note in notes})
+def _are_enough(notes: Sequence[Segment]) -> bool:
+    return len(notes) >= _FEWEST_NOTES and len({note.bout for note in notes}) >= _FEWEST_BOUTS
 
 
 def _chance(rows: Vectors, one: Sequence[Segment], other: Sequence[Segment]) -> float:

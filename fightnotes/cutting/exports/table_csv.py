@@ -11,10 +11,11 @@ from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.rows import CUT_COLUMNS, rows_of
 from fightnotes.cutting.timeline import Timeline
+from fightnotes.visible import inert_cell
 
 
 def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> str:
-    """Several values of one field are parted by spaces, several notes by semicolons."""
+    """Several values of one field are parted by spaces, several notes by semicolons. No text begins a formula."""
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(CUT_COLUMNS)
@@ -25,7 +26,9 @@ def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> 
 
 def _cell(column: str, value: Any) -> object:
     if isinstance(value, list):
-        return ("; " if column == "notes" else " ").join(value)
+        value = ("; " if column == "notes" else " ").join(value)
+    if isinstance(value, str):
+        return inert_cell(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
     return f"{value:.6f}" if column.endswith("seconds") else value

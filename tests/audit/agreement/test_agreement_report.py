@@ -11,7 +11,8 @@ from fightnotes.model import Bout, Concept, Segment, Vocabulary
 
 Note = Callable[..., Segment]
 
-BOUTS = {"ardal-venn-2030": Bout(id="ardal-venn-2030", file="bouts/mk.md", title="Ardal v Venn")}
+NAMES = ("ardal-venn-2030", *(f"ardal-venn-{year}" for year in range(2031, 2038)))
+BOUTS = {name: Bout(id=name, file="bouts/mk.md", title="Ardal v Venn") for name in NAMES}
 VOCABULARY = Vocabulary(
     concepts=(
         Concept(id="footwork", label="footwork"),
@@ -40,12 +41,19 @@ def two_annotations(
     ]
 
 
+def over_bouts(note: Note, tags: list[tuple[str, str]], bouts: int) -> list[Segment]:
+    """The same moments, dealt out to bouts in turn."""
+    dealt = zip(two_annotations(note, tags), [*range(len(tags))] * 2, strict=True)
+    return [one.model_copy(update={"bout": NAMES[number % bouts]}) for one, number in dealt]
+
+
 def test_full_agreement(note: Note) -> None:
     found = report(two_annotations(note, [("jab", "jab"), ("pivot", "pivot")] * 10))
     comparison = only(found)
     assert (comparison.first, comparison.second, comparison.pairs) == ("jr", "mk", 20)
     for measure in (comparison.alpha_nominal, comparison.alpha_masi, comparison.boundaries):
-        assert (measure.value, measure.low, measure.high, measure.count) == (1, 1, 1, 20)
+        assert (measure.value, measure.low, measure.high, measure.count) == (1, None, None, 20)
+        assert measure.reason == "no interval from 1 bout: 8 are needed"
     assert {concept.concept: concept.agreement.value for concept in comparison.concepts} == {"jab": 1, "pivot": 1}
     assert comparison.disagreements == comparison.confusions == comparison.first_alone == ()
     assert found.overall is not None
@@ -55,12 +63,30 @@ def test_full_agreement(note: Note) -> None:
 def test_kappa_of_a_concept_by_hand(note: Note) -> None:
     # Both 6, mk alone 2, jr alone 4, neither 8: observed 14/20, by chance (8*10 + 12*10)/400, so 0.2/0.5.
     tags = [("jab", "jab")] * 6 + [("jab", "pivot")] * 2 + [("pivot", "jab")] * 4 + [("pivot", "pivot")] * 8
-    jab = only(report(two_annotations(note, tags))).concepts[0]
+    jab = only(report(over_bouts(note, tags, 8))).concepts[0]
     assert (jab.concept, jab.label, jab.both, jab.some) == ("jab", "jab", 6, 6)
     assert jab.agreement.value == pytest.approx(0.4)
     assert jab.agreement.low is not None
     assert jab.agreement.high is not None
     assert jab.agreement.low < 0.4 < jab.agreement.high
+
+
+@pytest.mark.parametrize("bouts", [7, 8])
+def test_an_interval_needs_eight_bouts(note: Note, bouts: int) -> None:
+    tags = [("jab", "jab"), ("jab", "pivot"), ("pivot", "pivot")] * 8
+    measure = only(report(over_bouts(note, tags, bouts))).alpha_nominal
+    assert measure.value is not None
+    assert (measure.low is not None) == (bouts == 8)
+    assert measure.reason == (None if bouts == 8 else "no interval from 7 bouts: 8 are needed")
+
+
+def test_a_concept_needs_ten_uses(note: Note) -> None:
+    tags = [("jab", "jab")] * 12 + [("pivot", "pivot")] * 6 + [("pivot", "")] * 3
+    assert only(report(two_annotations(note, tags))).concepts[1].agreement == Agreement(
+        count=21, reason="too few uses: 9, and 10 are needed"
+    )
+    once_more = only(report(two_annotations(note, [*tags, ("", "pivot")]))).concepts[1]
+    assert once_more.agreement.value is not None
 
 
 def test_too_few_pairs_give_a_reason_and_no_number(note: Note) -> None:
@@ -85,7 +111,7 @@ def test_no_variation_gives_a_reason_and_no_number(note: Note) -> None:
 def test_a_concept_used_once_gives_a_reason_and_no_number(note: Note) -> None:
     comparison = only(report(two_annotations(note, [("jab", "jab")] * 12 + [("jab pivot", "jab")])))
     pivot = comparison.concepts[1]
-    assert pivot.agreement == Agreement(count=13, reason="too little variation over 13 pairs")
+    assert pivot.agreement == Agreement(count=13, reason="too few uses: 1, and 10 are needed")
 
 
 def test_chance_is_no_agreement_however_rare_the_concepts(note: Note) -> None:
@@ -189,7 +215,7 @@ def test_the_same_notes_give_the_same_report_and_a_seed_moves_intervals_alone(
 ) -> None:
     draw = random.Random(1)
     tags = [tuple(draw.choice(["jab", "pivot", "jab pivot"]) for _ in range(2)) for _ in range(30)]
-    segments = two_annotations(note, tags)
+    segments = over_bouts(note, tags, 8)
     assert report(segments) == report(segments)
     one = only(report(segments)).alpha_masi
     monkeypatch.setattr(interval, "SEED", 1)
@@ -206,5 +232,7 @@ def test_wrong_calls_say_so(note: Note) -> None:
 def test_an_agreement_is_a_number_with_its_interval_or_a_reason() -> None:
     with pytest.raises(ValueError, match="interval"):
         Agreement(value=0.5, count=10)
-    with pytest.raises(ValueError, match="without a value"):
+    with pytest.raises(ValueError, match="or a reason"):
         Agreement(value=0.5, low=0.4, high=0.6, count=10, reason="too few")
+    with pytest.raises(ValueError, match="two ends"):
+        Agreement(value=0.5, low=0.4, count=10)

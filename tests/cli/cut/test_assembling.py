@@ -104,7 +104,7 @@ def test_find_and_cut_take_the_same_filters(fightnotes: RunCommand) -> None:
         command: set(re.findall(r"^  (--\w+)", fightnotes(command, "--help").stdout, re.MULTILINE))
         for command in ("find", "cut")
     }
-    assert options["find"] - {"--limit"} <= options["cut"]
+    assert options["find"] - {"--limit", "--open", "--play", "--hit"} <= options["cut"]
     assert {"--by", "--on", "--fighter", "--tag", "--round", "--in", "--since"} <= options["find"]
 
 

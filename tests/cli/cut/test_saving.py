@@ -109,6 +109,7 @@ def test_places_alone_make_a_list_by_hand_and_duplicates_are_said(run: RunComman
     made = run("cut", "--from", mine, "--format", "json")
     assert made.exit_code == 0
     assert [place for place, _, _ in cuts_of(made)] == STEPS[:2]
+    assert cuts_of(made)[0][1:] == (125, 188), "the library's handles, 1 and 0.5 s"
     assert f"{STEPS[0]}: picked twice: it is cut once, without the title of the second entry" in made.stderr
     twice = run("cut", "--at", STEPS[0], "--at", STEPS[0])
     assert f"{STEPS[0]}: picked twice: it is cut once\n" in twice.stderr

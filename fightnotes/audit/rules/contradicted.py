@@ -1,0 +1,68 @@
+"""Fighters in `by` and outcomes that the words of the note contradict, as far as its clauses tell who does what.
+
+Only what the words say outright counts. A fighter: nobody else is named, and the clause that names him tells of his
+hand, of a technique or of a blow that lands. An outcome: landed against missed, blocked or ignored, of one act.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fightnotes.audit.data import AuditData
+from fightnotes.audit.rules.rule import Remark
+from fightnotes.language.attribution import Person, SaidAct
+from fightnotes.language.fields_said import fields_of
+from fightnotes.model import Fields, Segment
+from fightnotes.suggesting.note_reader import NoteReader
+
+_NAMED = frozenset(("subject", "own", "agent"))
+_CAME_TO = frozenset(("landed", "hurt", "knockdown", "stoppage"))
+_CAME_TO_NOTHING = frozenset(("missed", "blocked", "ignored"))
+
+
+def contradicted_fields(data: AuditData) -> Iterator[Remark]:
+    reader = NoteReader(data.bouts, data.vocabulary)
+    for note in data.notes:
+        if note.text and not any(tag.own != Fields() for tag in note.tags):
+            acts = reader.acts(note)
+            yield from _other_fighter(data, note, acts)
+            yield from _other_outcome(data, note, acts, reader)
+
+
+def _other_fighter(data: AuditData, note: Segment, acts: tuple[SaidAct, ...]) -> Iterator[Remark]:
+    person = _who_acts(acts)
+    if note.fields.by and person and person.fighter not in note.fields.by:
+        told = f"the words have {person.fighter} act, and it is by:{' by:'.join(note.fields.by)}"
+        yield Remark((data.place(note),), told, f"by:{note.fields.by[0]}")
+
+
+def _who_acts(acts: tuple[SaidAct, ...]) -> Person | None:
+    """The one fighter who is named, where the clause tells that he does the thing."""
+    people = [act.by or act.on for act in acts if act.by or act.on]
+    if len({person.fighter for person in people if person}) != 1:
+        return None
+    if any(each.value == "blocked" for act in acts for each in act.outcomes):
+        return None  # by the fighter who parries, it may be
+    if any((act.outcomes or act.concepts) and (not act.by or act.by.way == "carried") for act in acts):
+        return None  # a clause without a name tells of something done, and it may be the other who does it
+    return next((act.by for act in acts if act.by and _does(act, act.by)), None)
+
+
+def _does(act: SaidAct, person: Person) -> bool:
+    if person.way not in _NAMED or person.led_up_to:
+        return False
+    return person.way != "subject" or bool(act.concepts) or any(each.value == "landed" for each in act.outcomes)
+
+
+def _other_outcome(data: AuditData, note: Segment, acts: tuple[SaidAct, ...], reader: NoteReader) -> Iterator[Remark]:
+    written = set(note.fields.outcome)
+    if not written or len(note.tags) > 1:
+        return
+    said = {one.key: one for one in fields_of(note.text, acts, reader.people(note), Fields(by=note.fields.by))}
+    found = said.get("outcome")
+    for one, other in ((_CAME_TO, _CAME_TO_NOTHING), (_CAME_TO_NOTHING, _CAME_TO)):
+        if found and found.value in one and written <= other:
+            words = " and ".join(f"“{word}”" for word in found.words)
+            outcome = note.fields.outcome[0]
+            told = f"says {words} (outcome:{found.value}), and it is outcome:{outcome}"
+            yield Remark((data.place(note),), told, f"outcome:{outcome}")

@@ -1,0 +1,39 @@
+"""Hands: which one a concept punches with, which one a text says, and whose that is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from fightnotes.language import spoken
+from fightnotes.language.people import People
+from fightnotes.model import Concept
+
+
+def hand_of(concept: Concept) -> str | None:
+    """`lead` or `rear` where the label, or else the definition, names one hand as the one that punches."""
+    match = spoken.LABEL_HAND.search(concept.label) or spoken.DEFINED_HAND.search(concept.definition)
+    return next(group for group in match.groups() if group).lower() if match else None
+
+
+def hands_said(text: str, begin: int = 0, stop: int | None = None) -> set[str]:
+    """`left` and `right`, where `text[begin:stop]` says that one of them punches."""
+    said: set[str] = set()
+    for match in spoken.PUNCH.finditer(text, begin, len(text) if stop is None else stop):
+        group = next(index for index, value in enumerate(match.groups(), 1) if value)
+        if not spoken.AVOIDED.search(text[: match.start(group)]):
+            said.add(match[group].lower())
+    return said
+
+
+def puncher(hand: str, concepts: Iterable[Concept], people: People) -> str | None:
+    """The one fighter whose `hand` does what the concepts mean: a cross with the left is the southpaw's.
+
+    None where they name no hand, or both, or where both fighters stand alike.
+    """
+    roles = {role for role in map(hand_of, concepts) if role}
+    if len(roles) != 1:
+        return None
+    lead = roles == {"lead"}
+    stances = [stance for stance, hand_in_front in spoken.LEAD_HAND.items() if (hand_in_front == hand) == lead]
+    found = {people.stances[stance] for stance in stances if stance in people.stances}
+    return found.pop() if len(found) == 1 else None

@@ -1,0 +1,123 @@
+"""How well hidden fields are suggested again: python -m tests.bench.field_suggestions
+
+The fields of notes are hidden, bout by bout or a fifth of each bout's notes at a time, their tags left, and suggested
+from what the others have. Coverage is the share of the notes with the field for which it is answered, precision the
+share of these answers that are what the note has, and that alone: of a note with two fighters in `by` each is wrong.
+"At half" are the most probable answers, as many as cover half of the notes. Rules and probabilities were made on the
+bouts of `TUNED`; the other bouts and the second library are reported. An answer for a note that lacks the field is
+counted as `more`: analysts leave fields out, so that it need not be wrong.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+from fightnotes.model import ACT_KEYS, Fields, Segment
+from fightnotes.reading.library import LibraryReading, read_library
+from fightnotes.suggesting.fields import suggest_fields
+from fightnotes.suggesting.note_reader import NoteReader
+
+DEMO = Path(__file__).parents[2] / "corpus_demo"
+SECOND = Path(__file__).parents[1] / "judged" / "second"
+TUNED = (
+    "brandaal-kazehori-2031", "corvale-brandaal-2031", "corvale-ljungskar-2030", "corvale-umoreke-2029",
+    "iturbena-adutwumba-2030", "iturbena-thackmoor-2030", "kazehori-umoreke-2030", "ljungskar-gwernllwyd-2029",
+    "orzhelian-iturbena-2031", "orzhelian-strzemior-2030", "oudewaal-vadaskurti-2030",
+)  # fmt: skip
+FOLDS = 5
+SHOWN = 0.5
+"""Least probability of an answer that counts, but for `at half`."""
+LEAST_PRECISION = 0.9
+STEPS = (0.0, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.01)
+
+
+@dataclass(frozen=True)
+class Answer:
+    key: str
+    probability: float
+    right: bool | None
+    """None where the note has no such field."""
+
+
+def without_fields(segment: Segment, tags: bool = True) -> Segment:
+    bare = tuple(tag.model_copy(update={"own": Fields()}) for tag in segment.tags) if tags else ()
+    return segment.model_copy(update={"fields": Fields(), "tags": bare})
+
+
+def notes_of(reading: LibraryReading) -> list[Segment]:
+    return [segment for segment in reading.segments if segment.kind == "note" and segment.timed]
+
+
+def folds(notes: Sequence[Segment], by_bout: bool) -> Iterator[list[Segment]]:
+    if by_bout:
+        for bout in dict.fromkeys(note.bout for note in notes):
+            yield [note for note in notes if note.bout == bout]
+    else:
+        yield from (list(notes[fold::FOLDS]) for fold in range(FOLDS))
+
+
+def answers(reading: LibraryReading, parts: Iterable[list[Segment]], tags: bool) -> list[Answer]:
+    bouts = {bout.id: bout for bout in reading.bouts}
+    reader = NoteReader(bouts, reading.vocabulary)
+    found: list[Answer] = []
+    for hidden in parts:
+        true = {note.place: note for note in hidden}
+        rest = [note for note in notes_of(reading) if note.place not in true]
+        bare = [without_fields(note, tags) for note in hidden]
+        for each in suggest_fields(rest, bare, bouts, reader, 0.0):
+            held = true[each.place].all_of(each.field)
+            found.append(Answer(each.field, each.probability, set(held) == {each.value} if held else None))
+    return found
+
+
+def precision(found: Sequence[Answer]) -> float:
+    return sum(bool(each.right) for each in found) / max(len(found), 1)
+
+
+def report(title: str, reading: LibraryReading, notes: Sequence[Segment], by_bout: bool, tags: bool = True) -> None:
+    found = answers(reading, folds(notes, by_bout), tags)
+    print(f"\n{title}: {len(notes)} notes")
+    print(f"{'':8}{'have it':>8}{'precision':>11}{'coverage':>10}{'at half':>9}{'from':>7}{'more':>6}")
+    for key in ACT_KEYS:
+        have = sum(bool(note.all_of(key)) for note in notes)
+        told = sorted((e for e in found if e.key == key and e.right is not None), key=lambda e: -e.probability)
+        shown = [each for each in told if each.probability >= SHOWN]
+        half = told[: (have + 1) // 2]
+        more = sum(e.key == key and e.right is None and e.probability >= SHOWN for e in found)
+        reached = (
+            f"{precision(half):9.3f}{half[-1].probability:7.2f}" if len(half) * 2 >= have > 0 else f"{'-':>9}{'':7}"
+        )
+        short = "" if len(half) * 2 >= have and precision(half) >= LEAST_PRECISION else "  BELOW"
+        print(f"{key:8}{have:8}{precision(shown):11.3f}{len(shown) / max(have, 1):10.3f}{reached}{more:6}{short}")
+    _reliability([each for each in found if each.right is not None])
+
+
+def _reliability(told: Sequence[Answer]) -> None:
+    error = 0.0
+    for low, high in pairwise(STEPS):
+        inside = [each for each in told if low <= each.probability < high]
+        if inside:
+            said = sum(each.probability for each in inside) / len(inside)
+            error += abs(said - precision(inside)) * len(inside) / len(told)
+            print(f"  {low:.2f} up: {len(inside):4} answers, said {said:.2f}, right {precision(inside):.2f}")
+    print(f"  calibration error {error:.3f}")
+
+
+def main() -> None:
+    demo, second = read_library(DEMO), read_library(SECOND)
+    tuned = [note for note in notes_of(demo) if note.bout in TUNED]
+    other = [note for note in notes_of(demo) if note.bout not in TUNED]
+    report("tuned bouts, each held back", demo, tuned, True)
+    report("reported bouts, each held back", demo, other, True)
+    report("the same without their tags: words alone", demo, other, True, tags=False)
+    report("tuned bouts, a fifth of the notes held back", demo, tuned, False)
+    report("reported bouts, a fifth of the notes held back", demo, other, False)
+    report("second library, each bout held back", second, notes_of(second), True)
+    report("second library, a fifth of the notes held back", second, notes_of(second), False)
+
+
+if __name__ == "__main__":
+    main()
