@@ -113,7 +113,7 @@ def test_cancelling_leaves_what_was_there(library: Path, tmp_path: Path, error: 
 
 def test_an_encoder_that_gives_up_is_an_error_and_leaves_nothing(library: Path, tmp_path: Path) -> None:
     plan = planned(library, ONE)[2]
-    broken = replace(plan, width=191, height=107)  # odd: yuv420p takes even
+    broken = replace(plan, encoding=("-c:v", "libx264", "-preset", "none such"))
     with pytest.raises(ExportError, match="encoding the picture"):
         render(broken, tmp_path / "reel.mp4")
     assert list(tmp_path.iterdir()) == []
