@@ -1,0 +1,63 @@
+"""A library, held open: one method for each thing that can be done with it. Prints nothing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fightnotes.errors import LibraryNotFound, UsageError
+from fightnotes.library.auditing import Auditing
+from fightnotes.library.changing import Changing
+from fightnotes.library.first_hour import FirstHour
+from fightnotes.library.marks import Marks
+from fightnotes.library.reels import Reels
+from fightnotes.library.searching import Searching
+from fightnotes.library.terms import Terms
+
+if TYPE_CHECKING:
+    from fightnotes.audit.rules import Rule
+
+
+class Library(FirstHour, Searching, Reels, Changing, Marks, Terms, Auditing):
+    """All of it, by subject in a module each; `Opened` is what they stand on."""
+
+
+def open_library(path: str | Path) -> Library:
+    """The library in a folder, which need not hold anything yet. Raises LibraryNotFound where there is no folder."""
+    return Library(Path(path))
+
+
+def nearest_library(folder: Path) -> Library:
+    """The library that a folder lies in: it or the nearest above it with a `library.yaml`. Raises LibraryNotFound."""
+    from fightnotes.reading.library import find_root
+
+    return Library(find_root(folder))
+
+
+def folder_to_start(named: Path | None) -> Library:
+    """The folder to make a library of: the one named, else the nearest library, else the current folder.
+
+    Raises LibraryNotFound where there is no such folder, UsageError for one that lies inside a library.
+    """
+    library = Library(named or Path.cwd())
+    try:
+        around = nearest_library(library.root)
+    except LibraryNotFound:
+        return library
+    if named is not None and around.root != named.resolve():
+        raise UsageError(f"{named} lies inside the library {around.root}: start that one")
+    return around
+
+
+def audit_rules() -> tuple[Rule, ...]:
+    """The rules of the audit, in the order in which they run."""
+    from fightnotes.audit.rules import RULES
+
+    return RULES
+
+
+def export_names() -> tuple[str, ...]:
+    """The formats in which a cut list can be written."""
+    from fightnotes.cutting import EXPORTS
+
+    return tuple(known.name for known in EXPORTS)

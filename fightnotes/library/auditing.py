@@ -1,0 +1,84 @@
+"""A library audited."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from contextlib import nullcontext
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fightnotes.errors import StoreError
+from fightnotes.library.opened import Opened
+
+if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
+    from fightnotes.audit.finding import AuditReport
+    from fightnotes.editing.plan import Plan
+
+
+class Auditing(Opened):
+    """`audit`."""
+
+    def audit(
+        self,
+        *,
+        only: Iterable[str] = (),
+        use_baseline: bool = True,
+        with_agreement: bool = False,
+        staged: bool = False,
+    ) -> AuditReport:
+        """What in the notes and the vocabulary looks wrong or doubtful; `only` names rules, none named means all.
+
+        `staged` looks at what git's index holds in place of the work tree. Without an index of our own the rules that
+        compare meanings are skipped, which the report says. Raises UnknownName, and as `staged_copy` does.
+        """
+        from fightnotes.audit.finding import Skipped
+        from fightnotes.audit.run import audit
+        from fightnotes.cutting.finding import recording_lengths
+        from fightnotes.reading.library import read_library
+        from fightnotes.reading.staged import staged_copy
+
+        store, no_store = None, None
+        try:
+            store = self.store
+        except StoreError as error:
+            no_store = str(error)
+        with staged_copy(self.root) if staged else nullcontext(self.root) as root:
+            reading = read_library(root)
+            lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
+            report = audit(
+                reading,
+                store,
+                title=self.root.name,
+                only=only,
+                lengths=lengths,
+                unmeasured=unmeasured,
+                no_store=no_store,
+                use_baseline=use_baseline,
+                with_agreement=with_agreement,
+            )
+            file = reading.settings.audit_baseline
+            if use_baseline and (self.root / file).is_file() and not (root / file).is_file():
+                unread = Skipped(rule="baseline", reason=f"{file} is not staged, and was not read: `git add` it")
+                report = report.model_copy(update={"skipped": (*report.skipped, unread)})
+        return report
+
+    def plan_fixes(self, report: AuditReport) -> Plan:
+        """The safe changes of an audit."""
+        from fightnotes.audit.run import plan_fixes
+
+        return plan_fixes(self.read(), report)
+
+    def set_audit_baseline(self, report: AuditReport) -> str:
+        """Takes the findings of a report as known; gives the file that holds them, relative to the library."""
+        from fightnotes.audit.baseline import write_baseline
+        from fightnotes.reading.library import read_configuration
+
+        file = read_configuration(self.root).settings.audit_baseline
+        write_baseline(self.root, file, report.findings)
+        return file
+
+    def write_audit_html(self, report: AuditReport, path: str | Path) -> None:
+        """The report as one HTML file that needs nothing else. Raises FightnotesError where it cannot be written."""
+        from fightnotes.audit.html import html_report
+
+        self._write_output(Path(path), html_report(report))

@@ -1,0 +1,102 @@
+"""A library held open: its files, its index, and what a person has to know of both."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fightnotes.errors import LibraryNotFound, StoreError
+
+if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
+    from fightnotes.index.build import BuildReport
+    from fightnotes.index.progress import Progress
+    from fightnotes.index.store import Store
+    from fightnotes.reading.library import LibraryReading
+
+
+class Opened:
+    """Reads the text files it is asked about when it is asked; the index stays open from the first query on."""
+
+    def __init__(self, root: Path) -> None:
+        if not root.is_dir():
+            raise LibraryNotFound(f"there is no folder {root}")
+        self._root = root.resolve()
+        self._notices: dict[str, None] = {}
+
+    @property
+    def root(self) -> Path:
+        """The library's folder. A change that a killed run left half made is settled before anyone goes there."""
+        from fightnotes.editing.journal import settle
+
+        self._notices |= dict.fromkeys(settle(self._root))
+        return self._root
+
+    def take_notices(self) -> tuple[str, ...]:
+        """What became of changes that were cut off, and what a person must do about them, since last asked."""
+        _ = self.root
+        taken, self._notices = tuple(self._notices), {}
+        return taken
+
+    @cached_property
+    def store(self) -> Store:
+        """The index as the last build left it. Raises StoreMissing, StoreOutdated or StoreTorn."""
+        from fightnotes.index.store import Store
+
+        return Store(self.root)
+
+    def read(self) -> LibraryReading:
+        """All that the text files say now, without the index."""
+        from fightnotes.reading.library import read_library
+
+        return read_library(self.root)
+
+    def lines_of(self, file: str) -> list[str]:
+        """The lines of a text file of the library as they stand now, without endings. Raises UnreadableFile."""
+        from fightnotes.editing.line_edit import lines_of, read_exact
+
+        return [line.rstrip("\r\n") for line in lines_of(read_exact(self.root / file))]
+
+    def build(self, progress: Progress | None = None) -> BuildReport:
+        """Brings the index up to date; what is wrong in the files is in the report."""
+        from fightnotes.index.build import build
+
+        report = build(self.root, progress)
+        self.__dict__.pop("store", None)  # the next query opens the new one
+        return report
+
+    def changes(self) -> Iterator[tuple[str, ...]]:
+        """First nothing, when the watching has begun; then, each time, which text files changed. Never ends."""
+        from fightnotes.index.watching import changes
+
+        return changes(self.root)
+
+    def notices(self) -> tuple[str, ...]:
+        """What a person has to know beside any answer: an index older than the files, a vocabulary without concepts."""
+        from fightnotes.reading.file_names import VOCABULARY_FILE
+
+        try:
+            changed, vocabulary = self.store.changed_files(), self.store.vocabulary
+        except StoreError:  # whoever needs the index says so
+            from fightnotes.reading.library import read_configuration
+
+            changed, vocabulary = [], read_configuration(self.root).vocabulary
+        others = [file for file in changed if file != VOCABULARY_FILE]
+        notices = [f"files changed since the last build: {len(others)}; run `fightnotes build`"] if others else []
+        if VOCABULARY_FILE in changed:
+            notices.append("the vocabulary changed since the last build: run `fightnotes build`")
+        elif not vocabulary.concepts:
+            notices.append(
+                "the vocabulary is empty: see `fightnotes propose` for terms of your own notes, "
+                "`fightnotes vocabulary start` for plain words of the trade"
+            )
+        return tuple(notices)
+
+    def _write_output(self, path: Path, text: str) -> None:
+        from fightnotes.editing.atomic import write_file
+        from fightnotes.editing.own_files import may_write, own_files
+
+        reading = self.read()
+        may_write(path, own_files(self.root, reading.bouts, reading.settings))
+        write_file(path, text.encode())
