@@ -9,16 +9,16 @@ from fightnotes.errors import LibraryNotFound, UsageError
 from fightnotes.library.auditing import Auditing
 from fightnotes.library.changing import Changing
 from fightnotes.library.first_hour import FirstHour
-from fightnotes.library.marks import Marks
 from fightnotes.library.reels import Reels
 from fightnotes.library.searching import Searching
+from fightnotes.library.suggesting import Suggesting
 from fightnotes.library.terms import Terms
 
 if TYPE_CHECKING:
     from fightnotes.audit.rules import Rule
 
 
-class Library(FirstHour, Searching, Reels, Changing, Marks, Terms, Auditing):
+class Library(FirstHour, Searching, Reels, Changing, Suggesting, Terms, Auditing):
     """All of it, by subject in a module each; `Opened` is what they stand on."""
 
 

@@ -21,6 +21,8 @@ STRACE = shutil.which("strace")
 pytestmark = pytest.mark.skipif(STRACE is None, reason="needs strace: apt-get install strace")
 
 RUNS: dict[str, tuple[tuple[str, ...], ...]] = {
+    "start": (("--no-ask",),),
+    "check": ((),),
     "build": ((), ()),
     "find": (("steps outside",), ("--tag", "outside-step", "--format", "json"), ("--like", "bouts/first.md:8")),
     "cut": (("steps outside", "--save", "list.yaml", "--out", "list.otio"),),

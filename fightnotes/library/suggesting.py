@@ -14,7 +14,7 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.suggesting.suggestion import Suggestion
 
 
-class Marks(Opened):
+class Suggesting(Opened):
     """`suggest`."""
 
     def suggest(
