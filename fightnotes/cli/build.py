@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import signal
+from types import FrameType
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -55,7 +57,17 @@ def _build(library: Library, format: Format) -> BuildReport:
 
 
 def _watch(library: Library) -> None:
-    """The interrupt key is how watching ends, so it ends well; what keeps one build from working is said."""
+    """The interrupt key is how watching ends, so it ends well; what keeps one build from working is said.
+
+    Some libraries swallow the KeyboardInterrupt that meets them at work, so that the key is remembered, too.
+    """
+    pressed: list[int] = []
+
+    def end(number: int, _: FrameType | None) -> None:
+        pressed.append(number)
+        raise KeyboardInterrupt
+
+    before = signal.signal(signal.SIGINT, end)
     say(f"watching {library.root}; Ctrl-C ends it")
     try:
         for changed in library.changes():
@@ -66,8 +78,13 @@ def _watch(library: Library) -> None:
             except FightnotesError as error:
                 say(f"fightnotes: {error}")
             flush_output()
+            if pressed:
+                break
     except KeyboardInterrupt:
-        say("watching ended")
+        pass  # as wanted
+    finally:
+        signal.signal(signal.SIGINT, before)
+    say("watching ended")
 
 
 def summary(report: BuildReport) -> str:

@@ -91,8 +91,8 @@ def test_where_a_tag_goes(make_library: MakeLibrary, before: str, after: str) ->
             "- 0:10 Left. #jab(by:brandaal)\n", "- 0:10 Left. #jab(by:brandaal) outcome:landed\n", id="one of a tag"
         ),
         pytest.param(
-            "- 0:10 Left.\n  - no time here on:corvale\n",
-            "- 0:10 Left. by:corvale outcome:landed\n  - no time here on:corvale\n",
+            "- 0:10 Left.\n  - no time here on:brandaal\n",
+            "- 0:10 Left. by:corvale outcome:landed\n  - no time here on:brandaal\n",
             id="first block",
         ),
         pytest.param("- 0:10  \n", "- 0:10 by:corvale outcome:landed  \n", id="a time alone"),
