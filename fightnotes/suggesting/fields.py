@@ -6,8 +6,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from fightnotes.language import spoken
 from fightnotes.language.fields_said import SaidField, fields_of
 from fightnotes.language.hands import hands_said, puncher
+from fightnotes.language.negation import spans_over
 from fightnotes.language.people import find_people
 from fightnotes.model import ACT_KEYS, Bout, Fields, Segment
 from fightnotes.suggesting.note_reader import NoteReader
@@ -109,10 +111,11 @@ def _guesses(segment: Segment, reader: NoteReader, usage: Usage) -> Iterator[tup
         said |= {"on": _Guess(acted.value, by.probability, FieldReasons(words=acted.words))} if acted else {}
     opponent = people.opponent(by.value) if by else None
     silent = not any(act.outcomes for act in acts)
+    thrown = not _denies_a_blow(segment.text)
     found = {
         "by": by,
         "on": _on(said.get("on"), by, concepts, usage, opponent),
-        "target": said.get("target") or _usual(segment, concepts, "target", usage),
+        "target": said.get("target") or (_usual(segment, concepts, "target", usage) if thrown else None),
         "outcome": said.get("outcome") or (_usual(segment, concepts, "outcome", usage) if silent else None),
     }
     for key in lacking:
@@ -120,6 +123,10 @@ def _guesses(segment: Segment, reader: NoteReader, usage: Usage) -> Iterator[tup
         if guess:
             share = _DIVIDED if divided and key != "target" else 1.0
             yield key, _Guess(guess.value, guess.probability * share, guess.why)
+
+
+def _denies_a_blow(text: str) -> bool:
+    return any(any(spans_over(text, *match.span())) for match in spoken.PUNCHES.finditer(text))
 
 
 def _from_words(said: SaidField) -> _Guess:
@@ -149,7 +156,7 @@ def _on(
 
 def _usual(segment: Segment, concepts: Iterable[str], key: UsualKey, usage: Usage) -> _Guess | None:
     """The value that the concepts mostly have in the library."""
-    found = [each for each in (usage.usual(concept, key, segment.bout) for concept in concepts) if each]
+    found = [each for each in (usage.usual(concept, key, segment) for concept in concepts) if each]
     if not found:
         return None
     best = max(found, key=lambda each: each.share)

@@ -23,7 +23,7 @@ class Usual(Record):
     value: str
     count: int
     of: int
-    """Uses of the concept with one value of the field."""
+    """Uses of the concept, with the field or without; in `by`, with it."""
 
     @property
     def share(self) -> float:
@@ -38,6 +38,10 @@ class Usual(Record):
 class Usage:
     values: dict[tuple[str, str], Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
     """By concept and key. Outcomes are those of notes whose words tell none: what goes without saying."""
+    seen: Counter[tuple[str, str]] = field(default_factory=Counter)
+    """Uses that could have had such a value: a step mostly has no target."""
+    places: set[str] = field(default_factory=set)
+    """Of the notes counted."""
     actors: dict[tuple[str, str], Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
     """Who does it, by concept and bout."""
     uses: Counter[str] = field(default_factory=Counter)
@@ -48,12 +52,15 @@ class Usage:
     apart: Counter[str] = field(default_factory=Counter)
     """Those among them in which it has fields of its own."""
 
-    def usual(self, concept: str, key: UsualKey, bout: str) -> Usual | None:
-        counted = self.actors.get((concept, bout)) if key == "by" else self.values.get((concept, key))
+    def usual(self, concept: str, key: UsualKey, segment: Segment) -> Usual | None:
+        """Of the other notes; `segment` has no such field."""
+        counted = self.actors.get((concept, segment.bout)) if key == "by" else self.values.get((concept, key))
         if not counted:
             return None
         value, count = counted.most_common(1)[0]
-        return Usual(concept=concept, value=value, count=count, of=counted.total())
+        own = segment.place in self.places and concept in segment.tag_names
+        of = counted.total() if key == "by" else self.seen[concept, key] - own
+        return Usual(concept=concept, value=value, count=count, of=of)
 
     def stands_apart(self, concept: str) -> bool:
         """Whether it mostly bears fields of its own beside other tags: another acts than in those."""
@@ -70,6 +77,7 @@ def usage_of(segments: Iterable[Segment], reader: NoteReader) -> Usage:
     for segment in segments:
         if segment.kind != "note" or not segment.tags or not (segment.all_of("by") or segment.all_of("outcome")):
             continue
+        usage.places.add(segment.place)
         silent = not any(act.outcomes for act in reader.acts(segment))
         for tag, act in zip(segment.tags, acts_of(segment), strict=True):
             concept, said = tag.name, act.fields
@@ -79,6 +87,8 @@ def usage_of(segments: Iterable[Segment], reader: NoteReader) -> Usage:
             usage.apart[concept] += len(segment.tags) > 1 and bool(tag.own.by)
             if len(said.by) == 1:
                 usage.actors[concept, segment.bout][said.by[0]] += 1
+            usage.seen[concept, "target"] += 1
+            usage.seen[concept, "outcome"] += silent
             if len(said.target) == 1:
                 usage.values[concept, "target"][said.target[0]] += 1
             if len(said.outcome) == 1 and silent:

@@ -85,6 +85,21 @@ def test_what_goes_without_saying_is_learned_from_the_library(library: Make) -> 
     assert why == "10 of 10 other #cross"
 
 
+def test_what_mostly_goes_without_a_field_is_not_given_one(library: Make) -> None:
+    """Four crosses in ten have a target in this library, so that one without is nothing out of the way."""
+    bare = "".join(f"- 2:{second} Hand out. #cross by:corvale outcome:landed\n" for second in range(10, 25))
+    made = library(f"- 0:10 Hand out. #cross by:corvale\n{USED}{bare}")
+    assert _fields(made, 1) == {"outcome": "outcome:landed"}
+    (found,) = [each for each in made.suggest_marks(above=0.0, only="fields") if each.name == "target:head"][:1]
+    assert str(found.why) == "10 of 25 other #cross"
+
+
+def test_a_blow_that_is_denied_has_no_target(library: Make) -> None:
+    made = library(f"- 0:10 Hand out, no punch. #cross by:corvale\n- 0:20 Hand out. #cross by:corvale\n{USED}")
+    assert "target" not in _fields(made, 1)
+    assert _fields(made, 2)["target"] == "target:head"
+
+
 def test_for_notes_only(library: Make) -> None:
     made = library("- 0:10 Corvale body jab, blocked.\n")
     assert {each.segment.kind for each in made.suggest_marks(above=0.0, only="fields")} == {"note"}
