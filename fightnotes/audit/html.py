@@ -33,7 +33,7 @@ main { max-width: 60rem; margin: 2rem auto; padding: 0 1rem; } svg { max-width: 
 .scroll svg { max-width: none; }
 h1, h2, h3, h4 { font-family: sans-serif; line-height: 1.2; }
 h2 { margin-top: 2.5rem; border-bottom: 1px solid #d9dee3; }
-table { border-collapse: collapse; font-size: .9rem; } caption { text-align: left; }
+table { border-collapse: collapse; font-size: .9rem; overflow-wrap: break-word; } caption { text-align: left; }
 th, td { padding: .25rem .7rem; text-align: left; vertical-align: top; border-bottom: 1px solid #d9dee3; }
 .finding { margin: .9rem 0; } .place { font: .85rem monospace; } .note { color: #4a5a68; margin: .1rem 0 .1rem 1.2rem; }
 .fix { margin-left: 1.2rem; font-size: .9rem; } .uses { display: flex; flex-wrap: wrap; gap: 1rem 1.6rem; }
