@@ -105,10 +105,10 @@ def survey_of(root: Path, settings: Settings, bouts: Iterable[Bout], progress: P
         elif found.encoding != UTF8 and (root / copy_of(file)).exists():
             reason = f"{found.encoding}, and {CONVERTED_FOLDER}/ has a file for it already"
             left.append(LeftAlone(file=file, reason=reason))
-        elif file in speech:
-            captions.append(CaptionsFile(file, found.encoding, facts_of_file(file)))
         elif not found.text.strip():
             left.append(LeftAlone(file=file, reason="an empty file"))
+        elif file in speech:
+            captions.append(CaptionsFile(file, found.encoding, facts_of_file(file)))
         else:
             facts, name = note_facts(file, found.text, found.encoding), facts_of_file(file)
             notes.append(NoteFile(facts, name, _likeness(facts, name)))

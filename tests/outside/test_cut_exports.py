@@ -371,12 +371,14 @@ def test_no_name_breaks_the_concat_script(tmp_path: Path) -> None:
     """Read by ffmpeg, the files beside the script and not told to be at hand."""
     (tmp_path / "media").mkdir()
     cut_list = hostile_list(".mkv")
-    make_footage(tmp_path / "one.mkv", "25", frames=330)
+    make_footage(tmp_path / "one.mkv", "25", frames=330, sound=False)  # its first picture stands at 0
     for cut in cut_list.cuts:
         shutil.copy(tmp_path / "one.mkv", tmp_path / str(cut.media.file))
     script = tmp_path / "reel.ffconcat"
     script.write_text(export(cut_list, "concat", {}), encoding="utf-8")
-    command = next(line for line in script.read_text(encoding="utf-8").splitlines() if line.startswith("# ffmpeg "))
+    lines = script.read_text(encoding="utf-8").splitlines()
+    assert sum("was not at hand" in line for line in lines) == len(cut_list.cuts)
+    command = next(line for line in lines if line.startswith("# ffmpeg "))
     words = shlex.split(command.removeprefix("# ffmpeg ").replace("THIS_FILE", shlex.quote(str(script))))
     subprocess.run([ffmpeg_path(), "-v", "error", *words], cwd=tmp_path, check=True)
     assert decoded(tmp_path / "reel.mp4") == [

@@ -8,10 +8,10 @@ that rounded time stamps fall on the right side; `-copyts` keeps ffmpeg from cou
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from fightnotes.cutting.cuts import Cut, CutList
+from fightnotes.cutting.cuts import Cut, CutList, one_line
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.showing import OPEN_GROUPS, showing_of
 from fightnotes.cutting.timeline import Timeline
@@ -35,6 +35,7 @@ def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> 
         "ffconcat version 1.0",
         *(f"# {line}" for line in cut_list.remarks),
         "# The sources must be alike in picture size and sound; a render evens them out.",
+        *_not_seen(cut_list.cuts, media),
         "# ffmpeg -copyts -f concat -safe 0 -segment_time_metadata 1 -i THIS_FILE "
         f"{filters} -fps_mode cfr -r {timeline.rate} reel.mp4",
     ]
@@ -53,6 +54,13 @@ def write(cut_list: CutList, timeline: Timeline, media: Mapping[str, Media]) -> 
             f"duration {float(duration):.6f}",
         ]
     return "\n".join(lines) + "\n"
+
+
+def _not_seen(cuts: Sequence[Cut], media: Mapping[str, Media]) -> Iterator[str]:
+    """Remarks on footage that is not at hand: where its pictures begin is not known."""
+    names = dict.fromkeys(cut.source for cut in cuts if footage_of(cut.media, media) is None)
+    for name in names:
+        yield f"# {one_line(name)} was not at hand: right to the frame if its first picture stands at 0 seconds."
 
 
 def _require_exact(cut: Cut, found: Media) -> None:
