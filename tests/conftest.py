@@ -12,8 +12,9 @@ from typer.testing import CliRunner, Result
 
 from fightnotes.cli.main import app
 
-hypothesis.settings.register_profile("any machine", deadline=None)  # a busy one is slow, and that is no fault
-hypothesis.settings.load_profile("any machine")
+hypothesis.settings.register_profile("explore", deadline=None)
+hypothesis.settings.register_profile("same everywhere", deadline=None, derandomize=True)
+hypothesis.settings.load_profile("same everywhere")
 
 DEMO = Path(__file__).parent.parent / "corpus_demo"
 
