@@ -22,7 +22,11 @@ from tests.cut_samples import a_bout, a_candidate
 
 RATE = Fraction(30)
 SECONDS = 30
-CASES = (("6 cuts of 3 s, 640x360", 6, Fraction(3), "640x360"), ("18 cuts of 1 s, 320x180", 18, Fraction(1), "320x180"))
+CASES = (
+    ("3 cuts of 8 s, 1280x720", 3, Fraction(8), "1280x720"),
+    ("6 cuts of 3 s, 640x360", 6, Fraction(3), "640x360"),
+    ("18 cuts of 1 s, 320x180", 18, Fraction(1), "320x180"),
+)
 
 
 def make_film(path: Path, size: str) -> None:
