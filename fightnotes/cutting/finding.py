@@ -22,9 +22,7 @@ def find_media(
     A file is looked for in the library, then in each media root; one that must not be opened is among what is wrong.
     """
     folders = allowed_folders(library, media_roots)
-    written = dict.fromkeys(
-        recording.file for bout in bouts for recording in bout.recordings.values() if recording.file is not None
-    )
+    written = dict.fromkeys(file for bout in bouts for file in bout.recording_files)
     found: dict[str, Media] = {}
     unreadable: list[str] = []
     for file in written:

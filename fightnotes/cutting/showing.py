@@ -80,8 +80,7 @@ class Showing:
     def source(self) -> list[str]:
         """Arguments for ffmpeg's input. Stamps stay as stored, as ffmpeg otherwise counts them from one stream or
         another by the kind of container."""
-        seek = () if self.read_from is None else ("-noaccurate_seek", "-ss", f"{float(self.read_from):.6f}")
-        return ["-copyts", *opening(self.media.path, *seek)]
+        return ["-copyts", *opening(self.media.path, *_seek(self.read_from))]
 
     def filters(self) -> list[str]:
         """Filters that come first: they let the span's pictures pass, evenly at `rate`, the first at time zero.
@@ -172,8 +171,12 @@ def _seeks(media: Media, begin: Fraction) -> list[Fraction | None]:
 def _part(media: Media, read_from: Fraction | None, last: Fraction) -> list[str]:
     """Input options that read from there to well after the stamp of `last`, seconds from the first picture."""
     end = _stamp_at(media, last) - media.container_start + _LONGER
-    seek = () if read_from is None else ("-noaccurate_seek", "-ss", f"{float(read_from):.6f}")
-    return [*seek, "-t", f"{float(end - (read_from or 0)):.6f}"]
+    return [*_seek(read_from), "-t", f"{float(end - (read_from or 0)):.6f}"]
+
+
+def _seek(read_from: Fraction | None) -> tuple[str, ...]:
+    """Input options to read from the key frame before that second; none to read from the beginning."""
+    return () if read_from is None else ("-noaccurate_seek", "-ss", f"{float(read_from):.6f}")
 
 
 def _counted(media: Media, begin: Fraction, last: Fraction) -> tuple[Fraction, ...]:

@@ -27,9 +27,8 @@ def own_files(root: Path, bouts: Iterable[Bout], settings: Settings) -> frozense
     own = {root / name for name in (*named, *bout_names)}
     own |= {path for path in (root / TRANSCRIPTS_FOLDER).rglob("*") if path.is_file()}
     for bout in bouts:
-        own |= {root / name for name in (bout.file, *(source.file for source in bout.sources))}
-        footage = [recording.file for recording in bout.recordings.values() if recording.file]
-        own |= {root / folder / name for folder in (".", *settings.media_roots) for name in footage}
+        own |= {root / name for name in bout.files}
+        own |= {root / folder / name for folder in (".", *settings.media_roots) for name in bout.recording_files}
     return frozenset(Path(os.path.realpath(path)) for path in own)  # resolve() raises on links that loop
 
 

@@ -96,7 +96,8 @@ class Opened:
     def _write_output(self, path: Path, text: str) -> None:
         from fightnotes.editing.atomic import write_file
         from fightnotes.editing.own_files import may_write, own_files
+        from fightnotes.reading.library import read_bouts, read_configuration
 
-        reading = self.read()
-        may_write(path, own_files(self.root, reading.bouts, reading.settings))
+        configuration = read_configuration(self.root)
+        may_write(path, own_files(self.root, read_bouts(self.root, configuration), configuration.settings))
         write_file(path, text.encode())

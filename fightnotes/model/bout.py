@@ -86,6 +86,11 @@ class Bout(Record):
         """Its own file and those of its sources, relative to the library."""
         return self.file, *(source.file for source in self.sources)
 
+    @property
+    def recording_files(self) -> tuple[str, ...]:
+        """Of its recordings, as the front matter writes them; those without a file left out."""
+        return tuple(recording.file for recording in self.recordings.values() if recording.file is not None)
+
     def corner_of(self, fighter_id: str) -> Corner | None:
         if self.red and self.red.id == fighter_id:
             return "red"

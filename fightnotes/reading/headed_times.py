@@ -62,10 +62,9 @@ def headed_clock(files: Sequence[Sequence[HeadedTime]]) -> HeadedClock | None:
 
 def headed_times(drafts: Sequence[Draft]) -> Iterator[HeadedTime]:
     """Those of a file, in the order of its lines, the ends of ranges too."""
-    for draft in drafts:
-        if draft.time and draft.heading_round and _is_bare(draft.time):
-            times = (draft.time.span.start, draft.time.span.end)
-            yield from ((draft.heading_round, time.seconds) for time in times if isinstance(time, MediaTime))
+    for _, written, number in _bare(drafts):
+        times = (written.span.start, written.span.end)
+        yield from ((number, time.seconds) for time in times if isinstance(time, MediaTime))
 
 
 def put_on_clocks(drafts: Sequence[Draft], rounds: RoundFormat | None, reporter: Reporter) -> None:
@@ -80,14 +79,11 @@ def put_on_clocks(drafts: Sequence[Draft], rounds: RoundFormat | None, reporter:
             _report_doubt(drafts, reporter)
         told = "clock" if found and found.sure else "footage"
     if told == "clock":
-        for draft in drafts:
-            draft.time = _on_the_clock(draft, rounds.length if rounds else _LONGEST)
+        for draft, written, number in _bare(drafts):
+            draft.time = _on_the_clock(written, number, rounds.length if rounds else _LONGEST)
 
 
-def _on_the_clock(draft: Draft, longest: Fraction) -> WrittenTime | None:
-    written, number = draft.time, draft.heading_round
-    if written is None or number is None or not _is_bare(written):
-        return written
+def _on_the_clock(written: WrittenTime, number: int, longest: Fraction) -> WrittenTime:
     start, end = (
         RoundClock(number, time.seconds) if isinstance(time, MediaTime) and time.seconds <= longest else None
         for time in (written.span.start, written.span.end)
@@ -98,13 +94,18 @@ def _on_the_clock(draft: Draft, longest: Fraction) -> WrittenTime | None:
 
 
 def _report_doubt(drafts: Sequence[Draft], reporter: Reporter) -> None:
-    draft = next(draft for draft in drafts if draft.time and draft.heading_round and _is_bare(draft.time))
-    assert draft.time is not None
-    found = f"{excerpt(draft.time.text)} below a round's heading, read as of the footage, where no footage runs so"
-    expected = f"R{draft.heading_round} {draft.time.text}, or `times: clock` in `rounds`; else `times: footage`"
-    reporter.at(draft.time.line, draft.time.column, found, expected, "impossible-time")
+    _, written, number = next(_bare(drafts))
+    found = f"{excerpt(written.text)} below a round's heading, read as of the footage, where no footage runs so"
+    expected = f"R{number} {written.text}, or `times: clock` in `rounds`; else `times: footage`"
+    reporter.at(written.line, written.column, found, expected, "impossible-time")
 
 
-def _is_bare(written: WrittenTime) -> bool:
-    """Whether minutes and seconds are all that stands there, which may be of the footage or of a round's clock."""
-    return isinstance(written.span.start, MediaTime) and not _WITH_HOURS.search(written.text)
+def _bare(drafts: Sequence[Draft]) -> Iterator[tuple[Draft, WrittenTime, int]]:
+    """Those below the heading of a round with minutes and seconds alone, which may be of the footage or of that round's
+    clock; each with its time and the round."""
+    for draft in drafts:
+        written, number = draft.time, draft.heading_round
+        if written is None or number is None or _WITH_HOURS.search(written.text):
+            continue
+        if isinstance(written.span.start, MediaTime):
+            yield draft, written, number

@@ -18,7 +18,7 @@ from fightnotes.reading.opening import WITHIN, allowed_folders, leads_outside
 from fightnotes.reading.placed_yaml import Reporter, read_yaml
 from fightnotes.reading.settings_file import read_settings
 from fightnotes.reading.stances import StanceChange, with_stances
-from fightnotes.reading.text_file import decode, read_bytes, relative
+from fightnotes.reading.text_file import decode, printable, read_bytes, relative
 from fightnotes.reading.timing import close_ends
 from fightnotes.reading.transcript import speech_segments
 from fightnotes.reading.vocabulary_file import read_vocabulary
@@ -107,7 +107,7 @@ def bout_files(root: Path, folders: Sequence[Path]) -> BoutFiles:
         if os.path.lexists(error.filename):
             unseen.append(relative(root, Path(error.filename)))
             said = error.strerror or str(error)
-            problems.append(Problem(_printable(unseen[-1]), 0, 0, said, "a folder that can be read"))
+            problems.append(Problem(printable(unseen[-1]), 0, 0, said, "a folder that can be read"))
 
     bouts = os.path.realpath(root / BOUTS_FOLDER)
     seen: set[str] = set()
@@ -118,20 +118,15 @@ def bout_files(root: Path, folders: Sequence[Path]) -> BoutFiles:
             continue
         seen.add(real)
         if leads_outside(Path(folder), folders):
-            problems.append(Problem(_printable(relative(root, Path(folder))), 0, 0, f"a link to {real}", WITHIN))
+            problems.append(Problem(printable(relative(root, Path(folder))), 0, 0, f"a link to {real}", WITHIN))
             below.clear()
             continue
         named = [name for name in (*files, *below) if name.lower().endswith(".md") and not name.startswith(".")]
         found.extend(relative(root, Path(folder, name)) for name in named)
         below[:] = sorted(name for name in below if name not in named and not name.startswith("."))
-    bad = [file for file in found if _printable(file) != file]
-    problems += [Problem(_printable(file), 0, 0, "a file name that is not UTF-8", "one that is") for file in bad]
+    bad = [file for file in found if printable(file) != file]
+    problems += [Problem(printable(file), 0, 0, "a file name that is not UTF-8", "one that is") for file in bad]
     return BoutFiles(tuple(sorted(set(found) - set(bad))), tuple(unseen), tuple(sorted(problems)))
-
-
-def _printable(file: str) -> str:
-    """A path whose bytes are not all UTF-8 with `?` for those; Python holds them as halves of surrogates (PEP 383)."""
-    return file.encode("utf-8", "replace").decode()
 
 
 def read_bout(root: Path, file: str, configuration: Configuration) -> BoutReading:

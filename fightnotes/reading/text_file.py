@@ -50,3 +50,8 @@ def split_lines(text: str) -> list[str]:
 def relative(root: Path, path: Path) -> str:
     """The path as the models hold it: relative to the library, with forward slashes."""
     return Path(os.path.relpath(path, root)).as_posix()
+
+
+def printable(file: str) -> str:
+    """A path whose bytes are not all UTF-8 with `?` for those; Python holds them as halves of surrogates (PEP 383)."""
+    return file.encode("utf-8", "replace").decode()

@@ -12,7 +12,7 @@ from fightnotes.editing.undo_file import FOLDER as UNDO_FOLDER
 from fightnotes.model import Record
 from fightnotes.reading.captions import READERS
 from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
-from fightnotes.reading.text_file import relative
+from fightnotes.reading.text_file import printable, relative
 
 NOTE_ENDINGS = (".md", ".markdown", ".txt", ".text")
 CAPTION_ENDINGS = tuple(ending for ending in READERS if ending not in NOTE_ENDINGS)
@@ -56,7 +56,7 @@ def files_of(root: Path, own: frozenset[str] = frozenset()) -> FolderFiles:
             continue
         reason = _unfit(path, file, ending)
         if reason:
-            left.append(LeftAlone(file=file.encode("utf-8", "replace").decode(), reason=reason))
+            left.append(LeftAlone(file=printable(file), reason=reason))
         elif ending in RECORDING_ENDINGS:
             recordings.append(file)
         elif ending in CAPTION_ENDINGS or (ending in READERS and _in_speech_folder(file)):
@@ -87,7 +87,7 @@ def _walked(root: Path, left: list[LeftAlone]) -> Iterator[Path]:
 
 def _unfit(path: Path, file: str, ending: str) -> str:
     """Why the file is nothing for a library; empty where it may be."""
-    if any("\ud800" <= char <= "\udfff" for char in file):
+    if printable(file) != file:
         return "a file name that is not UTF-8"
     if "\\" in file:
         return "a backslash in its name, which parts folders on other systems"

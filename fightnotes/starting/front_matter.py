@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
-from fightnotes.clock import RoundFormat, drop_allowed, parse_rate
+from fightnotes.clock import RoundFormat, drop_allowed, format_media_time, parse_rate
 from fightnotes.editing.vocabulary_text import scalar
 from fightnotes.model import FOOTAGE, Settings
 from fightnotes.reading.file_names import BOUTS_FOLDER
@@ -117,7 +117,7 @@ def _rounds_of(guess: BoutGuess, gathering: Gathering, answers: Answers, setting
     return _mapping(
         {
             "count": str(count),
-            "length": scalar(_round_length(length)) if length and (said or length != usual) else "",
+            "length": scalar(format_media_time(length)) if length and (said or length != usual) else "",
             "clock": clock if clocks and not (default and default.clock == clock) else "",
             "times": "clock" if headed_of(guess, answers) else "",
         }
@@ -128,10 +128,6 @@ def _labelled_rounds(guess: BoutGuess) -> RoundFormat | None:
     """Of a line such as `Rounds: 10 x 3:00`, or front matter of that form."""
     written = guess.labelled.get("rounds")
     return rounds_from(Item(1, 1, text=written), None, Reporter(guess.file)) if written else None
-
-
-def _round_length(length: Fraction) -> str:
-    return f"{int(length) // 60}:{int(length) % 60:02}"
 
 
 def _corner_text(corner: Corner | None) -> str:

@@ -171,9 +171,7 @@ def _is_untagged(segment: Segment) -> bool:
 
 def _recordings(bouts: Sequence[Bout], root: Path, settings: Settings) -> tuple[RecordingCounts, list[Problem]]:
     """With what is wrong with recordings that are there and must not be opened."""
-    named = dict.fromkeys(
-        recording.file for bout in bouts for recording in bout.recordings.values() if recording.file is not None
-    )
+    named = dict.fromkeys(file for bout in bouts for file in bout.recording_files)
     folders = allowed_folders(root, settings.media_roots)
     missing: list[str] = []
     refused: list[Problem] = []
@@ -202,14 +200,14 @@ def _left_alone(reading: LibraryReading, survey: Survey) -> tuple[Group, ...]:
     notes = [note for note in survey.notes if note.file not in named]
     waiting = [(note.file, "notes of no bout yet" if note.likeness == "notes" else "perhaps notes") for note in notes]
     captions = [(one.file, "captions that no bout names") for one in survey.captions if one.file not in named]
-    files = {recording.file for bout in reading.bouts for recording in bout.recordings.values()}
+    files = {file for bout in reading.bouts for file in bout.recording_files}
     footage = [(file, "footage that no bout names") for file in survey.recordings if not _is_named(file, files)]
     others = [(one.file, one.reason) for one in survey.left if one.file not in named]
     return _grouped((reason, file) for file, reason in (*waiting, *captions, *footage, *others))
 
 
-def _is_named(file: str, named: Iterable[str | None]) -> bool:
-    return any(name and (file == name or file.endswith(f"/{name}")) for name in named)
+def _is_named(file: str, named: Iterable[str]) -> bool:
+    return any(file == name or file.endswith(f"/{name}") for name in named)
 
 
 def _grouped(pairs: Iterable[tuple[str, str]]) -> tuple[Group, ...]:

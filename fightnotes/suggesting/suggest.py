@@ -13,7 +13,7 @@ from fightnotes.model import Bout, Fields, Record, Segment, unknown_name
 from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.evidence import KINDS, evidence_of
 from fightnotes.suggesting.examples import Examples, Matrix, Neighbours
-from fightnotes.suggesting.fields import suggest_fields
+from fightnotes.suggesting.fields import FieldSuggestion, suggest_fields
 from fightnotes.suggesting.kin import outdone
 from fightnotes.suggesting.learn import learn_weights
 from fightnotes.suggesting.material import Material, Numbers, material_of
@@ -102,28 +102,15 @@ def suggest_marks(
 
     Raises UnknownName for a bout.
     """
-    refused = list(rejected)
+    _known_bouts(store, bouts)
+    segments, refused = store.every_segment(), list(rejected)
+    reader = NoteReader(store.bouts, store.vocabulary)
     made: list[Suggestion] = []
     if only != "fields":
-        made.extend(suggest(store, threshold=threshold, bouts=bouts, rejected=refused))
+        made.extend(_with_own_fields(_tags(store, segments, threshold, bouts, refused), reader))
     if only != "tags":
-        made.extend(_fields(store, threshold, bouts, refused))
+        made.extend(_fields(store, list(segments.values()), threshold, bouts, refused, reader))
     return tuple(sorted(made, key=lambda each: -each.probability)[:limit])
-
-
-def _fields(store: Store, threshold: float, bouts: Sequence[str], rejected: Sequence[Rejection]) -> list[Suggestion]:
-    _known_bouts(store, bouts)
-    segments = list(store.every_segment().values())
-    reader = NoteReader(store.bouts, store.vocabulary)
-    wanted = [segment for segment in segments if not bouts or segment.bout in bouts]
-    made = suggest_fields(segments, wanted, store.bouts, reader, threshold)
-    return [each for each in made if not is_rejected(each.segment, each.name, rejected, segments)]
-
-
-def _known_bouts(store: Store, bouts: Iterable[str]) -> None:
-    for bout in bouts:
-        if bout not in store.bouts:
-            raise unknown_name("bout", bout, list(store.bouts))
 
 
 def suggest(
@@ -140,18 +127,48 @@ def suggest(
     left out, as is one that was rejected or that the text says was not done. Raises UnknownName for a bout.
     """
     _known_bouts(store, bouts)
-    found = store.every_segment()
-    material = material_of(
-        list(found.values()), store.vectors_of(list(found)), store.vocabulary, *store.concept_vectors
-    )
+    found = _tags(store, store.every_segment(), threshold, bouts, list(rejected))
+    return tuple(_with_own_fields(found[:limit], NoteReader(store.bouts, store.vocabulary)))
+
+
+def _known_bouts(store: Store, bouts: Iterable[str]) -> None:
+    for bout in bouts:
+        if bout not in store.bouts:
+            raise unknown_name("bout", bout, list(store.bouts))
+
+
+def _tags(
+    store: Store,
+    segments: Mapping[int, Segment],
+    threshold: float,
+    bouts: Sequence[str],
+    rejected: Sequence[Rejection],
+) -> list[TagSuggestion]:
+    vectors = store.vectors_of(list(segments))
+    material = material_of(list(segments.values()), vectors, store.vocabulary, *store.concept_vectors)
     wanted = [
         row for row, segment in enumerate(material.segments) if segment.timed and (not bouts or segment.bout in bouts)
     ]
-    refused = list(rejected)
     made = suggest_for(material, np.array(wanted, dtype=np.int64), store.bouts, threshold)
-    kept = [each for each in made if not is_rejected(each.segment, each.concept, refused, material.segments)][:limit]
-    reader = NoteReader(store.bouts, store.vocabulary)
-    return tuple(each.model_copy(update={"own": own_fields(each.segment, each.concept, reader)}) for each in kept)
+    return [each for each in made if not is_rejected(each.segment, each.concept, rejected, material.segments)]
+
+
+def _with_own_fields(tags: Iterable[TagSuggestion], reader: NoteReader) -> Iterator[TagSuggestion]:
+    for each in tags:
+        yield each.model_copy(update={"own": own_fields(each.segment, each.concept, reader)})
+
+
+def _fields(
+    store: Store,
+    segments: Sequence[Segment],
+    threshold: float,
+    bouts: Sequence[str],
+    rejected: Sequence[Rejection],
+    reader: NoteReader,
+) -> list[FieldSuggestion]:
+    wanted = [segment for segment in segments if not bouts or segment.bout in bouts]
+    made = suggest_fields(segments, wanted, store.bouts, reader, threshold)
+    return [each for each in made if not is_rejected(each.segment, each.name, rejected, segments)]
 
 
 def suggest_for(
