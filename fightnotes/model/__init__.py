@@ -4,13 +4,26 @@ from fightnotes.model.bout import FOOTAGE, Bout, Corner, Fighter, Record, Record
 from fightnotes.model.labels import as_tag, fold, unknown_name
 from fightnotes.model.moment import MOMENT_COLUMNS, Moment
 from fightnotes.model.pasting import markdown_answer, timestamp_lists
-from fightnotes.model.segment import ACT_KEYS, Act, Fields, Kind, Pairing, Period, Segment, Tag, acts_of
+from fightnotes.model.segment import (
+    ACT_KEYS,
+    Act,
+    Fields,
+    InferredField,
+    Kind,
+    Pairing,
+    Period,
+    Repair,
+    Segment,
+    SpokenSentence,
+    Tag,
+    acts_of,
+)
 from fightnotes.model.settings import OUTCOMES, TARGETS, Handles, Settings
 from fightnotes.model.vocabulary import MATCH_KINDS, Concept, LabelRole, Term, Vocabulary
 
 __all__ = [
     "ACT_KEYS", "FOOTAGE", "MATCH_KINDS", "MOMENT_COLUMNS", "OUTCOMES", "TARGETS", "Act", "Bout", "Concept", "Corner",
-    "Fields", "Fighter", "Handles", "Kind", "LabelRole", "Moment", "Pairing", "Period", "Record", "Recording",
-    "Segment", "Settings", "Source", "SourceKind", "Stance", "Tag", "Term", "Vocabulary", "acts_of", "as_tag", "fold",
-    "markdown_answer", "timestamp_lists", "unknown_name",
+    "Fields", "Fighter", "Handles", "InferredField", "Kind", "LabelRole", "Moment", "Pairing", "Period", "Record",
+    "Recording", "Repair", "Segment", "Settings", "Source", "SourceKind", "SpokenSentence", "Stance", "Tag", "Term",
+    "Vocabulary", "acts_of", "as_tag", "fold", "markdown_answer", "timestamp_lists", "unknown_name",
 ]  # fmt: skip

@@ -45,6 +45,39 @@ class Tag(Record):
         return self.concept or as_tag(fold(self.written))
 
 
+class InferredField(Record):
+    """A value of a field that the words of a segment tell and that nobody wrote."""
+
+    key: str
+    """One of `ACT_KEYS`."""
+    value: str
+    probability: float
+    words: tuple[str, ...] = ()
+    """What it stands on, as it stands in the text."""
+
+
+class Repair(Record):
+    """Words of a transcript that stand for what a speech recogniser made of them: `text[begin:stop]` of the segment."""
+
+    begin: int
+    stop: int
+    heard: str
+    """The words in the file."""
+    score: float
+    """How surely they are meant, 0 to 1; 1 where a form is listed as misheard."""
+
+
+class SpokenSentence(Record):
+    """A sentence of speech: `text[begin:stop]` of the segment."""
+
+    begin: int
+    stop: int
+    start: Fraction
+    """Seconds on the segment's recording, by the share of its cue's letters that stands before it."""
+    line: int
+    """Of the cue in which it begins."""
+
+
 class Segment(Record):
     bout: str
     file: str
@@ -77,6 +110,12 @@ class Segment(Record):
     heading_round: int | None = None
     tags: tuple[Tag, ...] = ()
     fields: Fields = Fields()
+    inferred: tuple[InferredField, ...] = ()
+    """Fields that it lacks and its words tell."""
+    repairs: tuple[Repair, ...] = ()
+    """In order; of a transcript alone."""
+    sentences: tuple[SpokenSentence, ...] = ()
+    """In order; of a transcript alone."""
     stances: dict[str, str] = Field(default_factory=dict)
     """Stance held by each fighter at this moment, by fighter id."""
     pairing: Pairing = "unknown"
