@@ -56,6 +56,12 @@ class InferredField(Record):
     """What it stands on, as it stands in the text."""
 
 
+class InferredAct(Record):
+    """What the words of a segment tell of one act beside what is written: each key once at most."""
+
+    fields: tuple[InferredField, ...]
+
+
 class Repair(Record):
     """Words of a transcript that stand for what a speech recogniser made of them: `text[begin:stop]` of the segment."""
 
@@ -110,8 +116,8 @@ class Segment(Record):
     heading_round: int | None = None
     tags: tuple[Tag, ...] = ()
     fields: Fields = Fields()
-    inferred: tuple[InferredField, ...] = ()
-    """Fields that it lacks and its words tell."""
+    inferred: tuple[InferredAct, ...] = ()
+    """What its words tell of fields that nobody wrote; a written field always wins."""
     repairs: tuple[Repair, ...] = ()
     """In order; of a transcript alone."""
     sentences: tuple[SpokenSentence, ...] = ()
