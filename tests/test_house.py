@@ -24,6 +24,7 @@ FLOORS = (
     ("proposing",),
     ("vocabulary",),
     ("audit",),
+    ("tally",),
     ("cutting",),
     ("starting",),
     ("library",),
