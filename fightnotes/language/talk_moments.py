@@ -1,0 +1,179 @@
+"""The sentences of a talk in moments: the smallest spans about one exchange, or one topic.
+
+Each gap between two sentences has a score, the sum of what speaks for a new moment there: a shift of the words, how the
+next sentence begins, a pause, a round that is named. The moments are those that together score best, each with its
+length, found from left to right (dynamic programming). The weights are a logistic regression; `talk_weights` says what
+they were fitted on.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fightnotes.language import spoken
+from fightnotes.language.cohesion import depths
+from fightnotes.language.labels import LabelFinder, find_labels
+from fightnotes.language.names import NameIndex, find_names
+from fightnotes.language.round_mentions import RoundFollower, RoundMention, round_mentions
+from fightnotes.language.sentence_ends import bare, sentence_ends
+from fightnotes.language.talk import SpokenWord
+from fightnotes.language.talk_weights import MOMENT_WEIGHTS
+from fightnotes.language.words import content_stems
+
+LONGEST = Fraction(90)
+"""Seconds of a moment (by hand): twice what is usually said of one exchange."""
+MOST_SENTENCES = 40
+MOST_WORDS = 300
+"""What a moment may hold beside (by hand); a single sentence may be longer than all three."""
+Features = Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class TalkSentence:
+    """Words `first` to `last` of a talk, with what tells of where moments begin."""
+
+    first: int
+    last: int
+    start: Fraction
+    end: Fraction
+    speaker: str | None
+    text: str
+    """Its words in their bare form, one space between."""
+    stems: tuple[str, ...]
+    """What its words stand for: stems of content words, concepts and fighters."""
+    mentions: tuple[RoundMention, ...]
+
+    @property
+    def size(self) -> int:
+        """How many words it has."""
+        return self.last - self.first + 1
+
+
+def talk_sentences(words: Sequence[SpokenWord], labels: LabelFinder, names: NameIndex) -> list[TalkSentence]:
+    """The sentences of a talk, in order, no word left out."""
+    found: list[TalkSentence] = []
+    first = 0
+    for last in sentence_ends(words):
+        said = words[first : last + 1]
+        text = " ".join(word.text for word in said)
+        meant = [mention.concept for mention in find_labels(text, labels)]
+        meant += [place.fighter for place in find_names(text, names)]
+        bare_words = [bare(part) for word in said for part in word.text.split()]
+        found.append(
+            TalkSentence(
+                first,
+                last,
+                said[0].start,
+                said[-1].end,
+                said[0].speaker,
+                " ".join(bare_words),
+                (*content_stems(text), *meant),
+                tuple(round_mentions(bare_words)),
+            )
+        )
+        first = last + 1
+    return found
+
+
+def moment_starts(sentences: Sequence[TalkSentence]) -> list[int]:
+    """Indices of the sentences with which the moments begin, ascending; 0 is one of them.
+
+    A change of speaker begins a moment.
+    """
+    if not sentences:
+        return []
+    gaps = [sum(MOMENT_WEIGHTS[name] * value for name, value in found.items()) for found in gap_features(sentences)]
+    return best_starts(sentences, gaps)
+
+
+def gap_features(sentences: Sequence[TalkSentence]) -> list[dict[str, float]]:
+    """What speaks for and against a new moment before each sentence but the first; only what is not 0."""
+    shifts = depths([sentence.stems for sentence in sentences])
+    found: list[dict[str, float]] = []
+    current = _round_told(sentences[0], None)
+    announced = _announces(sentences[0], None)
+    for number in range(1, len(sentences)):
+        before, behind = sentences[number - 1], sentences[number]
+        first = behind.text.split(" ", 1)[0]
+        announces = _announces(behind, current)
+        values = {
+            "always": 1.0,
+            "shift": shifts[number - 1],
+            "pause": 0.0 if announced else math.log1p(10 * min(10.0, max(0.0, float(behind.start - before.end)))),
+            "turn": bool(spoken.TURNS.match(behind.text)),
+            "announces": announces,
+            "announced": announced,
+            "round": _round_told(behind, current) != current,
+            "clock": any(mention.counting for mention in behind.mentions),
+            "sums up": bool(spoken.SUMMING_UP.search(behind.text)),
+            "opener": first in spoken.SPEECH_OPENERS,
+            "joiner": first in spoken.SPEECH_JOINERS,
+        }
+        found.append({name: float(value) for name, value in values.items() if value})
+        current, announced = _round_told(behind, current), announces
+    return found
+
+
+def _round_told(sentence: TalkSentence, current: int | None) -> int | None:
+    """The round in which a talk is behind a sentence."""
+    follower = RoundFollower(None, current)
+    follower.follow(sentence.mentions)
+    return follower.round
+
+
+def _announces(sentence: TalkSentence, current: int | None) -> bool:
+    """Whether a sentence says no more than that something else comes."""
+    if sentence.size > _ANNOUNCEMENT:
+        return False
+    return bool(spoken.ANNOUNCING.search(sentence.text)) or _round_told(sentence, current) != current
+
+
+_ANNOUNCEMENT = 12
+"""Words at most of a sentence that only announces (by hand)."""
+
+
+def length_features(words: int) -> dict[str, float]:
+    """What speaks for and against an end of a moment when it has as many words."""
+    return {"short": max(0.0, 1 - words / 20), "long": math.log(max(1.0, words / 40))}
+
+
+def best_starts(sentences: Sequence[TalkSentence], gaps: Sequence[float]) -> list[int]:
+    """The starts with the best sum of their `gaps` and of the lengths of the moments that end there."""
+    ahead = [0]
+    for sentence in sentences:
+        ahead.append(ahead[-1] + sentence.size)
+    best = [0.0]
+    back = [0]
+    for stop in range(1, len(sentences) + 1):
+        here = gaps[stop - 1] if stop < len(sentences) else 0.0
+        value, start = max(
+            (best[first] + (here + _length_score(ahead[stop] - ahead[first]) if stop < len(sentences) else 0.0), first)
+            for first in _openings(sentences, ahead, stop)
+        )
+        best.append(value)
+        back.append(start)
+    starts: list[int] = []
+    at = len(sentences)
+    while at > 0:
+        at = back[at]
+        starts.append(at)
+    return starts[::-1]
+
+
+def _openings(sentences: Sequence[TalkSentence], ahead: Sequence[int], stop: int) -> list[int]:
+    """Where the moment that ends before sentence `stop` may begin, the latest first."""
+    found = [stop - 1]
+    last = sentences[stop - 1]
+    for first in range(stop - 2, max(-1, stop - 1 - MOST_SENTENCES), -1):
+        one = sentences[first]
+        if one.speaker != last.speaker or last.end - one.start > LONGEST or ahead[stop] - ahead[first] > MOST_WORDS:
+            break
+        found.append(first)
+    return found
+
+
+def _length_score(words: int) -> float:
+    return sum(MOMENT_WEIGHTS[name] * value for name, value in length_features(words).items())

@@ -1,0 +1,3 @@
+"""Weights."""
+SENTENCE_WEIGHTS: dict[str, float] = {}
+MOMENT_WEIGHTS: dict[str, float] = {}
