@@ -8,6 +8,7 @@ from fightnotes.model.segment import (
     ACT_KEYS,
     Act,
     Fields,
+    InferredAct,
     InferredField,
     Kind,
     Pairing,
@@ -16,6 +17,7 @@ from fightnotes.model.segment import (
     Segment,
     SpokenSentence,
     Tag,
+    acts_known,
     acts_of,
 )
 from fightnotes.model.settings import OUTCOMES, TARGETS, Handles, Settings
@@ -23,7 +25,8 @@ from fightnotes.model.vocabulary import MATCH_KINDS, Concept, LabelRole, Term, V
 
 __all__ = [
     "ACT_KEYS", "FOOTAGE", "MATCH_KINDS", "MOMENT_COLUMNS", "OUTCOMES", "TARGETS", "Act", "Bout", "Concept", "Corner",
-    "Fields", "Fighter", "Handles", "InferredField", "Kind", "LabelRole", "Moment", "Pairing", "Period", "Record",
-    "Recording", "Repair", "Segment", "Settings", "Source", "SourceKind", "SpokenSentence", "Stance", "Tag", "Term",
-    "Vocabulary", "acts_of", "as_tag", "fold", "markdown_answer", "timestamp_lists", "unknown_name",
+    "Fields", "Fighter", "Handles", "InferredAct", "InferredField", "Kind", "LabelRole", "Moment", "Pairing", "Period",
+    "Record", "Recording", "Repair", "Segment", "Settings", "Source", "SourceKind", "SpokenSentence", "Stance", "Tag",
+    "Term", "Vocabulary", "acts_known", "acts_of", "as_tag", "fold", "markdown_answer", "timestamp_lists",
+    "unknown_name",
 ]  # fmt: skip
