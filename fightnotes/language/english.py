@@ -377,8 +377,12 @@ AIMED = {
 
 # ---- running speech ----------------------------------------------------------------------------------------------
 FILLERS = frozenset(_words("um uh er erm ah oh ooh hm hmm mm"))
-SPEECH_OPENERS = frozenset(_words("so okay ok now well anyway alright"))
+SPEECH_OPENERS = frozenset(_words("so okay ok alright"))
 """Words with which a speaker begins a sentence."""
+TOPIC_OPENERS = SPEECH_OPENERS | frozenset(_words("now right well anyway"))
+"""Words with which a speaker begins with something else; in mid-talk they often end a clause."""
+TELLING = frozenset(_words("tell tells telling told show shows showed remind reminds ask asks asked"))
+"""Verbs that take one who is told, and then a clause."""
 SPEECH_JOINERS = frozenset(_words("and but or"))
 ACTING_PRONOUNS = frozenset(_words("he she i we they"))
 SHORT_CLAUSES = frozenset(
@@ -392,13 +396,17 @@ POINTING_WORDS = frozenset(_words("this that these those there here it you"))
 """They may be the subject of a clause, and may be much else."""
 BIDDING = frozenset(_words("look watch see listen notice remember imagine"))
 """What a speaker asks of those who listen, at the beginning of a sentence."""
-UNFINISHED = DETERMINERS | FILLERS | frozenset(
-    _words("""
+UNFINISHED = (
+    DETERMINERS
+    | FILLERS
+    | frozenset(
+        _words("""
     and but or nor because if when while as than of to at from with by for into onto over under his very too both
     every each no not is are was were am be been being has have had do does did can could will would shall should
     must may might i we he she they who which whose it's that's he's she's i'm there's you're we're they're isn't
     aren't wasn't don't doesn't didn't can't couldn't won't wouldn't really just almost quite some any these those
 """)
+    )
 )
 """Words that no sentence ends with, or hardly ever."""
 TAKES_CLAUSE = frozenset(
@@ -494,7 +502,7 @@ _ORDINAL = rf"(?P<ordinal>{'|'.join(ORDINALS)})"
 _CARDINAL = rf"(?:{'|'.join(CARDINALS)}|\d{{1,3}})"
 _LIMB = "(?:hand|hook|foot|straight|jab|uppercut|upper|cross|glove|leg|shoulder|elbow|side|eye)"
 LOOKING_BACK = re.compile(
-    r"\b(?:like|as|since|after|before|until|till|than|unlike|from|by|back|remember|into|them|of) (?:in )?(?:the )?$"
+    r"\b(?:like|as|since|after|before|until|till|than|unlike|from|by|back|remember|them|with) (?:in )?(?:the )?$"
 )
 """Before a round that is named for something else than to say where the talk is."""
 _BARE_BEHIND = (
@@ -511,7 +519,9 @@ ROUND_BARE = re.compile(
     rf"\b(?:in|to|into|of|end of|start of|begin|beginning of|now|is|on to|onto|for|out for) the {_ORDINAL}{_BARE_BEHIND}"
 )
 """A round by a number that could count other things."""
-ROUND_ASIDE = re.compile(rf"\b(?:but|and|now|so) the {_ORDINAL} (?:is|was|starts|begins|goes)\b(?! (?:a|an|the|on|to)\b)")
+ROUND_ASIDE = re.compile(
+    rf"\b(?:but|and|now|so) the {_ORDINAL} (?:is|was|starts|begins|goes)\b(?! (?:a|an|the|on|to)\b)"
+)
 """A round by a number that counts other things as well as not."""
 NEXT_ROUND = re.compile(r"\b(?:the )?next round\b")
 LAST_ROUND = re.compile(r"^(?:(?:and|so|okay|but|now|um|uh) )*(?:it's |this is |into )?(?:the )?(?:last|final) round\b")
@@ -527,8 +537,14 @@ _SPAN = (
 """A span of time as it is said: half a minute, a minute thirty, two minutes, a minute and a half, forty odd seconds."""
 _NOT_THE_BOUT = r"(?! (?:of|in) the (?:fight|bout))"
 CLOCK_LEFT = re.compile(rf"\b{_SPAN} (?:to go|remaining|on the clock|left(?! {_LIMB}\b)){_NOT_THE_BOUT}")
+CLOCK_ROUND = re.compile(
+    r"\b(?:(?P<tens>ten|twenty|thirty|forty|fifty) (?:to go|remaining|on the clock)|with (?P<seconds>ten|twenty|thirty|forty|fifty) left)(?! (?:of|in) the (?:fight|bout))"
+)
+"""Round numbers of seconds, which go without the word."""
 CLOCK_LAST = re.compile(rf"\b(?:last|final) {_SPAN}(?![\w:]){_NOT_THE_BOUT}")
 CLOCK_GONE = re.compile(
     rf"\b{_SPAN} (?:gone|in(?:to)? (?:the |this )?(?:round|it)\b|in(?=$| (?:and|now|he|she|look)\b))"
 )
 HALFWAY = re.compile(r"\b(?:half ?way|midway) (?:through|into|in)\b(?: (?:the|this|it)\b)?(?! (?:the )?(?:fight|bout))")
+SEVERAL_ROUNDS = re.compile(r"\b(?:rounds|a round|each round|every round)\b")
+"""Where a talk looks at more than one round."""

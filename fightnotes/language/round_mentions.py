@@ -89,7 +89,7 @@ def _number(match: re.Match[str]) -> int:
 
 
 def _clocks(text: str) -> Iterator[tuple[re.Match[str], dict[str, Any]]]:
-    for pattern in (spoken.CLOCK_LEFT, spoken.CLOCK_LAST):
+    for pattern in (spoken.CLOCK_LEFT, spoken.CLOCK_ROUND, spoken.CLOCK_LAST):
         for match in pattern.finditer(text):
             yield match, {"seconds": _seconds(match), "counting": "left"}
     for match in spoken.CLOCK_GONE.finditer(text):

@@ -20,14 +20,9 @@ from fightnotes.language.talk_weights import SENTENCE_WEIGHTS
 from fightnotes.model import fold
 
 _END_MARK = re.compile(r"(?:[.!?…。]+)[\"'”’)\]]*$")
-_PAUSE_MARK = re.compile(r"[,;:–—][\"'”’)\]]*$")
 _EDGE = re.compile(r"^[^\w]+|[^\w]+$")
-MARKED = 1 / 40
-"""Share of words with a mark from which on a talk has its sentence ends written, and few are looked for beside them."""
-_BESIDE_MARKS = -3.0
-"""Added to a gap without a mark in such a talk (by hand)."""
 LONGEST = 60
-"""Words of a sentence, from which on it ends at the next word that may be a last one (by hand)."""
+"""Words of a sentence, from which on it ends at the next word that may be a last one, at twice as many anyhow (by hand)."""
 
 
 def bare(word: str) -> str:
@@ -46,15 +41,17 @@ class Told:
 
     words: tuple[str, ...]
     named: tuple[bool, ...]
-    """Whether a word is written with a capital, and is no `I`."""
+    """Whether a word is written with a capital, is no `I`, and stands behind no mark that asks for one."""
     verbs: tuple[bool, ...]
 
 
 def told_of(words: Sequence[SpokenWord]) -> Told:
     said = tuple(bare(word.text.split()[-1]) for word in words)
     named = tuple(
-        word.text[:1].isupper() and not each.startswith(("i'", "i ")) and each != "i"
-        for word, each in zip(words, said, strict=True)
+        word.text[:1].isupper()
+        and each.partition("'")[0] != "i"
+        and not (number and ends_by_mark(words[number - 1].text))
+        for number, (word, each) in enumerate(zip(words, said, strict=True))
     )
     return Told(said, named, tuple(_is_verb(said, named, number) for number in range(len(said))))
 
@@ -105,13 +102,12 @@ def features_of(words: Sequence[SpokenWord], told: Told, gap: int, running: Runn
     found = {
         "always": 1.0,
         "pause": _silence(words, gap),
-        "mark": ends_by_mark(words[gap].text),
-        "comma": bool(_PAUSE_MARK.search(words[gap].text)),
         "unfinished": last in spoken.UNFINISHED,
         "ending": last in spoken.ENDING,
-        "takes a clause": last in spoken.TAKES_CLAUSE,
+        "takes a clause": last in spoken.TAKES_CLAUSE or (gap > 0 and told.words[gap - 1] in spoken.TELLING),
         "goes on": first in spoken.GOING_ON,
         "opener": first in spoken.SPEECH_OPENERS,
+        "now": first == "now",
         "joiner": first in spoken.SPEECH_JOINERS,
         "joiner and name": joined and gap + 2 < len(words) and told.named[gap + 2],
         "joiner and pronoun": joined and (second in spoken.ACTING_PRONOUNS or second in spoken.SHORT_CLAUSES),
@@ -174,25 +170,58 @@ def sentence_ends(words: Sequence[SpokenWord]) -> list[int]:
 
     A change of speaker ends a sentence.
     """
-    ends: list[int] = []
     if not words:
-        return ends
-    marks = sum(1 for word in words if ends_by_mark(word.text))
-    beside = _BESIDE_MARKS if marks >= MARKED * len(words) else 0.0
-    running = Running()
+        return []
     told = told_of(words)
+    marks = [ends_by_mark(word.text) for word in words]
+    if not any(marks):
+        return _ends(words, told, [0.0] * len(words))[0]
+    _, scores = _ends(words, told, [0.0] * len(words))
+    at_mark, elsewhere = trust_in_marks(scores, marks[:-1])
+    return _ends(words, told, [at_mark if mark else elsewhere for mark in marks])[0]
+
+
+def trust_in_marks(scores: Sequence[float], marks: Sequence[bool]) -> tuple[float, float]:
+    """What a mark says for an end of a sentence, and what it says against one that there is none: log likelihood ratios.
+
+    How often a mark stands at an end, and how often elsewhere, is told from the talk itself: where the words alone
+    (`scores`, gap by gap) speak for an end, are there mostly marks? So marks that were set by hand decide, and stops in
+    mid-sentence count for little (expectation maximisation after Dawid and Skene 1979, the words as the other witness).
+    """
+    at_end, elsewhere = _AT_END, _ELSEWHERE
+    for _ in range(_ROUNDS):
+        ratios = math.log(at_end / elsewhere), math.log((1 - at_end) / (1 - elsewhere))
+        likely = [_logistic(score + ratios[0 if mark else 1]) for score, mark in zip(scores, marks, strict=True)]
+        ends = sum(likely)
+        marked = sum(one for one, mark in zip(likely, marks, strict=True) if mark)
+        at_end = (marked + _AT_END * _BELIEF) / (ends + _BELIEF)
+        elsewhere = (sum(marks) - marked + _ELSEWHERE * _BELIEF) / (len(marks) - ends + _BELIEF)
+    return math.log(at_end / elsewhere), math.log((1 - at_end) / (1 - elsewhere))
+
+
+_AT_END, _ELSEWHERE = 0.8, 0.01
+"""Shares of ends, and of other gaps, at which a mark is expected before the talk is looked at (by hand)."""
+_BELIEF = 5.0
+"""How many gaps of each kind that counts for."""
+_ROUNDS = 8
+"""Of estimating ends and shares in turn; they hardly change after the fifth."""
+
+
+def _logistic(score: float) -> float:
+    return 1 / (1 + math.exp(-max(-30.0, min(30.0, score))))
+
+
+def _ends(words: Sequence[SpokenWord], told: Told, beside: Sequence[float]) -> tuple[list[int], list[float]]:
+    """The ends, and the score of each gap; `beside` is added to the score of the gap behind each word."""
+    ends: list[int] = []
+    scores: list[float] = []
+    running = Running()
     for gap in range(len(words) - 1):
         running.take(told.words[gap], told.verbs[gap])
-        if words[gap].speaker != words[gap + 1].speaker or _is_end(words, told, gap, running, beside):
+        found = features_of(words, told, gap, running)
+        scores.append(sum(SENTENCE_WEIGHTS.get(name, 0.0) * value for name, value in found.items()))
+        too_long = running.words >= (2 * LONGEST if "unfinished" in found else LONGEST)
+        if words[gap].speaker != words[gap + 1].speaker or too_long or scores[-1] + beside[gap] > 0:
             ends.append(gap)
             running = Running()
-    ends.append(len(words) - 1)
-    return ends
-
-
-def _is_end(words: Sequence[SpokenWord], told: Told, gap: int, running: Running, beside: float) -> bool:
-    found = features_of(words, told, gap, running)
-    if running.words >= LONGEST and "unfinished" not in found:
-        return True
-    score = sum(SENTENCE_WEIGHTS[name] * value for name, value in found.items())
-    return score + (0.0 if "mark" in found else beside) > 0
+    return [*ends, len(words) - 1], scores
