@@ -1,4 +1,4 @@
-"""Pictures: all that they show stands in words beside them, nothing lies on anything else, and others read the files."""
+"""Pictures: all that they show stands in words beside them, nothing lies on another, and others read the files."""
 
 from __future__ import annotations
 
