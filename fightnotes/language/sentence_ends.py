@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from fightnotes.language import spoken
+from fightnotes.language import in_talk, spoken
 from fightnotes.language.talk import SpokenWord
 from fightnotes.language.talk_weights import SENTENCE_WEIGHTS
 from fightnotes.model import fold
@@ -22,7 +22,8 @@ from fightnotes.model import fold
 _END_MARK = re.compile(r"(?:[.!?…。]+)[\"'”’)\]]*$")
 _EDGE = re.compile(r"^[^\w]+|[^\w]+$")
 LONGEST = 60
-"""Words of a sentence, from which on it ends at the next word that may be a last one, at twice as many anyhow (by hand)."""
+"""Words of a sentence, from which on it ends at the next word that may be a last one, at twice as many anyhow (by
+hand)."""
 
 
 def bare(word: str) -> str:
@@ -59,10 +60,10 @@ def told_of(words: Sequence[SpokenWord]) -> Told:
 def _is_verb(words: Sequence[str], named: Sequence[bool], number: int) -> bool:
     """Whether a word is probably the verb of a clause."""
     word = words[number]
-    if word in spoken.FINITE or spoken.CLAUSE_IN_A_WORD.match(word):
+    if word in in_talk.FINITE or in_talk.CLAUSE_IN_A_WORD.match(word):
         return True
     before = words[number - 1] if number else ""
-    after_subject = before in spoken.ACTING_PRONOUNS or before in _THIRD or (number > 0 and named[number - 1])
+    after_subject = before in in_talk.ACTING_PRONOUNS or before in _THIRD or (number > 0 and named[number - 1])
     return after_subject and word.endswith(spoken.INFLECTIONS[:2])
 
 
@@ -87,44 +88,44 @@ class Running:
         self.verbs += verb
         if not self.opened and word not in _BEFORE_A_SENTENCE:
             self.opened = True
-            self.subordinate = word in spoken.SUBORDINATORS
+            self.subordinate = word in in_talk.SUBORDINATORS
 
 
-_BEFORE_A_SENTENCE = spoken.FILLERS | spoken.SPEECH_OPENERS | spoken.SPEECH_JOINERS
+_BEFORE_A_SENTENCE = in_talk.FILLERS | in_talk.SPEECH_OPENERS | in_talk.SPEECH_JOINERS
 
 
 def features_of(words: Sequence[SpokenWord], told: Told, gap: int, running: Running) -> dict[str, float]:
     """What speaks for and against an end between `words[gap]` and the next; only what is not 0."""
     last, first = told.words[gap], told.words[gap + 1]
     second = told.words[gap + 2] if gap + 2 < len(words) else ""
-    joined = first in spoken.SPEECH_JOINERS or first == "so"
+    joined = first in in_talk.SPEECH_JOINERS or first == "so"
     clause = _clause_begins(told, gap + 1)
     found = {
         "always": 1.0,
         "pause": _silence(words, gap),
-        "unfinished": last in spoken.UNFINISHED,
-        "ending": last in spoken.ENDING,
-        "takes a clause": last in spoken.TAKES_CLAUSE or (gap > 0 and told.words[gap - 1] in spoken.TELLING),
-        "goes on": first in spoken.GOING_ON,
-        "opener": first in spoken.SPEECH_OPENERS,
+        "unfinished": last in in_talk.UNFINISHED,
+        "ending": last in in_talk.ENDING,
+        "takes a clause": last in in_talk.TAKES_CLAUSE or (gap > 0 and told.words[gap - 1] in in_talk.TELLING),
+        "goes on": first in in_talk.GOING_ON,
+        "opener": first in in_talk.SPEECH_OPENERS,
         "now": first == "now",
-        "joiner": first in spoken.SPEECH_JOINERS,
+        "joiner": first in in_talk.SPEECH_JOINERS,
         "joiner and name": joined and gap + 2 < len(words) and told.named[gap + 2],
-        "joiner and pronoun": joined and (second in spoken.ACTING_PRONOUNS or second in spoken.SHORT_CLAUSES),
-        "joiner and other": joined and (second in spoken.DETERMINERS or second in spoken.POINTING_WORDS),
+        "joiner and pronoun": joined and (second in in_talk.ACTING_PRONOUNS or second in in_talk.SHORT_CLAUSES),
+        "joiner and other": joined and (second in spoken.DETERMINERS or second in in_talk.POINTING_WORDS),
         "joiner and then": joined and second == "then",
-        "short clause": first in spoken.SHORT_CLAUSES,
-        "acting pronoun": first in spoken.ACTING_PRONOUNS,
-        "pointing word": first in spoken.POINTING_WORDS,
-        "no one": first in spoken.NO_ONE,
-        "bidding": first in spoken.BIDDING,
-        "filler": first in spoken.FILLERS,
+        "short clause": first in in_talk.SHORT_CLAUSES,
+        "acting pronoun": first in in_talk.ACTING_PRONOUNS,
+        "pointing word": first in in_talk.POINTING_WORDS,
+        "no one": first in in_talk.NO_ONE,
+        "bidding": first in in_talk.BIDDING,
+        "filler": first in in_talk.FILLERS,
         "article": first in spoken.DETERMINERS,
         "name": told.named[gap + 1],
-        "comment": first in ("i", "you", "we") and second in spoken.COMMENTING and _silence(words, gap + 2) > 1,
+        "comment": first in ("i", "you", "we") and second in in_talk.COMMENTING and _silence(words, gap + 2) > 1,
         "no verb yet": running.verbs == 0,
         "verb behind": clause,
-        "clause behind a clause": clause and running.verbs > 0 and last not in spoken.TAKES_CLAUSE,
+        "clause behind a clause": clause and running.verbs > 0 and last not in in_talk.TAKES_CLAUSE,
         "half of two clauses": running.subordinate and running.verbs < 2,
         "short": max(0.0, 1 - running.words / 5),
         "long": math.log(max(1.0, running.words / 8)),
@@ -141,20 +142,24 @@ def _silence(words: Sequence[SpokenWord], gap: int) -> float:
 
 def _clause_begins(told: Told, first: int) -> bool:
     """Whether a word may open a clause: a verb follows soon, and nothing before it that opens another."""
-    if told.words[first] in spoken.SHORT_CLAUSES:
+    if told.words[first] in in_talk.SHORT_CLAUSES:
         return True
-    if told.verbs[first] or told.words[first] in spoken.GOING_ON or told.words[first] in spoken.UNFINISHED - _MAY_OPEN:
+    if (
+        told.verbs[first]
+        or told.words[first] in in_talk.GOING_ON
+        or told.words[first] in in_talk.UNFINISHED - _MAY_OPEN
+    ):
         return False
     for place in range(first + 1, min(first + 1 + _VERB_WITHIN, len(told.words))):
         if told.verbs[place]:
-            return told.words[place] not in spoken.SHORT_CLAUSES
+            return told.words[place] not in in_talk.SHORT_CLAUSES
         if told.words[place] in _OPENS_ANOTHER:
             return False
     return False
 
 
-_MAY_OPEN = spoken.DETERMINERS | spoken.ACTING_PRONOUNS
-_OPENS_ANOTHER = spoken.SPEECH_JOINERS | spoken.ACTING_PRONOUNS | spoken.SUBORDINATORS | frozenset(_THIRD)
+_MAY_OPEN = spoken.DETERMINERS | in_talk.ACTING_PRONOUNS
+_OPENS_ANOTHER = in_talk.SPEECH_JOINERS | in_talk.ACTING_PRONOUNS | in_talk.SUBORDINATORS | frozenset(_THIRD)
 
 
 def ends_by_mark(word: str) -> bool:
@@ -162,7 +167,7 @@ def ends_by_mark(word: str) -> bool:
     if not _END_MARK.search(word):
         return False
     said = bare(word)
-    return not (word.endswith(".") and (said in spoken.ABBREVIATIONS or (len(said) == 1 and said.isalpha())))
+    return not (word.endswith(".") and (said in in_talk.ABBREVIATIONS or (len(said) == 1 and said.isalpha())))
 
 
 def sentence_ends(words: Sequence[SpokenWord]) -> list[int]:
@@ -182,7 +187,7 @@ def sentence_ends(words: Sequence[SpokenWord]) -> list[int]:
 
 
 def trust_in_marks(scores: Sequence[float], marks: Sequence[bool]) -> tuple[float, float]:
-    """What a mark says for an end of a sentence, and what it says against one that there is none: log likelihood ratios.
+    """What a mark says for the end of a sentence, and none against it: two log likelihood ratios.
 
     How often a mark stands at an end, and how often elsewhere, is told from the talk itself: where the words alone
     (`scores`, gap by gap) speak for an end, are there mostly marks? So marks that were set by hand decide, and stops in

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
 
-from fightnotes.language import spoken
+from fightnotes.language import in_talk
 from fightnotes.language.cohesion import depths
 from fightnotes.language.labels import LabelFinder, find_labels
 from fightnotes.language.names import NameIndex, find_names
@@ -101,33 +101,38 @@ def gap_features(sentences: Sequence[TalkSentence], shifts: Sequence[float]) -> 
     quiet = _quiet(sentences)
     current = _round_told(sentences[0], None)
     announced = _announces(sentences[0], None)
+    pauses = [max(0.0, float(behind.start - before.end)) for before, behind in pairwise(sentences)] + [0.0]
     for number in range(1, len(sentences)):
-        before, behind = sentences[number - 1], sentences[number]
+        behind = sentences[number]
         first = behind.text.split(" ", 1)[0]
+        told = _round_told(behind, current)
+        pause, new_round = pauses[number - 1], told != current
         announces = _announces(behind, current)
-        pause = max(0.0, float(behind.start - before.end))
+        if announces and number + 1 < len(sentences):  # what it leads to begins with it
+            pause = max(pause, pauses[number])
+            new_round |= _round_told(sentences[number + 1], told) != current
         values = {
             "always": 1.0,
             "shift": shifts[number - 1],
             "pause": 0.0 if announced else math.log1p(10 * min(10.0, pause)),
-            "no pause": quiet if pause < _SILENCE else 0.0,
-            "turn": bool(spoken.TURNS.match(behind.text)),
+            "no pause": quiet if pauses[number - 1] < _SILENCE else 0.0,
+            "turn": bool(in_talk.TURNS.match(behind.text)),
             "announces": announces,
             "announced": announced,
-            "round": _round_told(behind, current) != current,
+            "round": new_round and not announced,
             "clock": any(mention.counting for mention in behind.mentions),
-            "sums up": bool(spoken.SUMMING_UP.search(behind.text)),
-            "opener": first in spoken.TOPIC_OPENERS,
-            "joiner": first in spoken.SPEECH_JOINERS,
+            "sums up": bool(in_talk.SUMMING_UP.search(behind.text)),
+            "opener": first in in_talk.TOPIC_OPENERS,
+            "joiner": first in in_talk.SPEECH_JOINERS,
         }
         found.append({name: float(value) for name, value in values.items() if value})
-        current, announced = _round_told(behind, current), announces
+        current, announced = told, announces
     return found
 
 
 def _quiet(sentences: Sequence[TalkSentence]) -> float:
     """The share of a talk's time in which nothing is said; one over footage that runs is silent between exchanges."""
-    pauses = [float(behind.start - before.end) for before, behind in pairwise(sentences)]
+    pauses = (float(behind.start - before.end) for before, behind in pairwise(sentences))
     length = float(sentences[-1].end - sentences[0].start)
     return sum(pause for pause in pauses if pause >= _SILENCE) / length if length > 0 else 0.0
 
@@ -147,7 +152,7 @@ def _announces(sentence: TalkSentence, current: int | None) -> bool:
     """Whether a sentence says no more than that something else comes."""
     if sentence.size > _ANNOUNCEMENT:
         return False
-    return bool(spoken.ANNOUNCING.search(sentence.text)) or _round_told(sentence, current) != current
+    return bool(in_talk.ANNOUNCING.search(sentence.text)) or _round_told(sentence, current) != current
 
 
 _ANNOUNCEMENT = 12

@@ -1,8 +1,8 @@
 """Cues to the words of a whole talk, each with its time.
 
 Captions tell when a line begins and ends, and some when a word begins. Else a word's time is that of its letters' share
-of the line. It lies in its own cue. Times never run backward: where cues overlap, the words of the first are said by the time the second begins, and
-cues that begin together share their time.
+of the line. It lies in its own cue. Times never run backward: where cues overlap, the words of the first are said by
+the time the second begins, and cues that begin together share their time.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from fightnotes.language.talk import SpokenWord
 from fightnotes.reading.captions import Cue, Stamps
 
 _LETTER, _WORD = Fraction(1, 8), Fraction(1, 4)
-"""Seconds that a letter may take, and a word beside, where no end is written: half the rate of ordinary speech (by hand,
-no source). What is left of the time is silence."""
+"""Seconds that a letter may take, and a word beside, where no end is written: half the rate of ordinary speech (by
+hand). What is left of the time is silence."""
 
 
 def spoken_words(cues: Sequence[Cue]) -> list[SpokenWord]:

@@ -14,7 +14,10 @@ from itertools import pairwise
 from typing import Any
 
 from fightnotes.clock import format_media_time
+from fightnotes.language.known_words import known_words
 from fightnotes.language.labels import label_finder, labels_of
+from fightnotes.language.mended import mended
+from fightnotes.language.mishearings import find_mishearings
 from fightnotes.language.names import name_index
 from fightnotes.language.talk import SpokenWord
 from fightnotes.language.talk_moments import TalkSentence, moment_starts, talk_sentences
@@ -70,7 +73,9 @@ def sentences_said(words: Sequence[SpokenWord], bout: Bout, vocabulary: Vocabula
 
 
 def _meant(captions: CaptionFile, bout: Bout, vocabulary: Vocabulary) -> list[SpokenWord]:
-    return spoken_words(captions.cues)
+    words = spoken_words(captions.cues)
+    known = known_words(bout.fighters, vocabulary)
+    return mended(words, find_mishearings([word.text for word in words], known))
 
 
 def _moments(sentences: Sequence[TalkSentence]) -> list[Sequence[TalkSentence]]:

@@ -14,8 +14,10 @@ from __future__ import annotations
 
 import random
 import sys
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from itertools import accumulate, pairwise
 from pathlib import Path
 from unittest.mock import patch
 
@@ -89,7 +91,7 @@ def as_before(talk: Talk) -> Starts:
     text = (ROOT / talk.judged.file).read_text(encoding="utf-8")
     cues = [cue for cue in read_captions(talk.judged.file, text).cues if cue.text]
     lines, opening = [cues[0].line], cues[0]
-    for before, cue in zip(cues, cues[1:], strict=False):
+    for before, cue in pairwise(cues):
         if not _joined(before, cue, opening):
             lines.append(cue.line)
             opening = cue
@@ -107,9 +109,10 @@ def encoder_shifts(encoder: Encoder) -> Shifts:
     """The depth of each gap between the vectors of the blocks before and behind it."""
 
     def shifts(sentences: Sequence[TalkSentence]) -> list[float]:
-        texts = [sentence.text.split() for sentence in sentences]
-        before = [" ".join(sum(texts[:gap], [])[-cohesion.BLOCK :]) for gap in range(1, len(texts))]
-        behind = [" ".join(sum(texts[gap:], [])[: cohesion.BLOCK]) for gap in range(1, len(texts))]
+        words = " ".join(sentence.text for sentence in sentences).split()
+        gaps = list(accumulate(len(sentence.text.split()) for sentence in sentences))[:-1]
+        before = [" ".join(words[max(0, gap - cohesion.BLOCK) : gap]) for gap in gaps]
+        behind = [" ".join(words[gap : gap + cohesion.BLOCK]) for gap in gaps]
         vectors = encoder.encode([*before, *behind])
         likeness = (vectors[: len(before)] * vectors[len(before) :]).sum(axis=1)
         return cohesion.depths_of([float(value) for value in likeness])
@@ -142,26 +145,24 @@ def sentence_row(talk: Talk) -> tuple[float, float, float]:
     return f1(set(sentence_ends.sentence_ends(talk.words)) - {last}, set(talk.sentence_ends) - {last})
 
 
-def round_rows(talks: Sequence[Talk]) -> tuple[str, str]:
+def round_rows(talks: Sequence[Talk]) -> list[str]:
     """Of the judged moments, whose rounds and clocks the words tell: what is found where they begin and end so."""
-    right = {"round": 0, "clock": 0}
-    told, true = dict(right), dict(right)
+    true, told, right = Counter[str](), Counter[str](), Counter[str]()
     for talk in talks:
-        sentences = talk.sentences()
         starts = [*talk.moment_starts, len(talk.words)]
-        cut = [
-            [one for one in sentences if start <= (one.first + one.last) / 2 < stop]
-            for start, stop in zip(starts, starts[1:], strict=False)
-        ]
-        found = iter(rounds_said([moment for moment in cut if moment], talk.bout.rounds))
-        for moment, judged in zip(cut, talk.judged.moments, strict=True):
-            said = next(found) if moment else None
-            for key in right:
-                ours, theirs = getattr(said, key, None), getattr(judged, key)
-                told[key] += ours is not None
-                true[key] += theirs is not None
-                right[key] += ours is not None and ours == theirs
-    return tuple(f"{key}: precision {right[key]}/{told[key]}, recall {right[key]}/{true[key]}" for key in right)  # type: ignore[return-value]
+        sentences = [(sentence, (sentence.first + sentence.last) / 2) for sentence in talk.sentences()]
+        cut = [[one for one, middle in sentences if start <= middle < stop] for start, stop in pairwise(starts)]
+        for said, judged in zip(rounds_said(cut, talk.bout.rounds), talk.judged.moments, strict=True):
+            way = "round, named" if said.named else "round, gone on with"
+            for key, found, theirs in ((way, said.round, judged.round), ("clock", said.clock, judged.clock)):
+                true[key.partition(",")[0]] += theirs is not None
+                told[key] += found is not None
+                right[key] += found is not None and found == theirs
+    rounds = right["round, named"] + right["round, gone on with"]
+    return [
+        *(f"{key}: {right[key]} of {told[key]} right" for key in sorted(told)),
+        f"recall: round {rounds}/{true['round']}, clock {right['clock']}/{true['clock']}",
+    ]
 
 
 def rows(talks: Sequence[Talk], encoder: Encoder | None) -> dict[str, Callable[[Talk], Starts]]:

@@ -2,7 +2,8 @@
 
 Follows the cue text tokenizer and parsing rules of W3C WebVTT ("WebVTT cue text parsing rules"), with one
 tolerance: a `<` that no `>` closes, or that white space follows, is reported and kept as text, where the
-standard would drop the words after it. Stamps before words tell when these begin. The text of ruby and of its gloss (rt) stays, in the order written.
+standard would drop the words after it. Stamps before words tell when these begin. The text of ruby and of its gloss
+(rt) stays, in the order written.
 """
 
 from __future__ import annotations
