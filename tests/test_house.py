@@ -25,6 +25,7 @@ FLOORS = (
     ("proposing",),
     ("vocabulary",),
     ("audit",),
+    ("tally",),
     ("cutting",),
     ("starting",),
     ("library",),
