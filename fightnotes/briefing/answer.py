@@ -88,7 +88,7 @@ def answer(
     if isinstance(matter, Missing):
         return _unanswered(question, "missing", begun(matter.says), store, filters)
     said = _SAID[question.asked.claim](matter) if matter.acts else nothing_noted(matter)
-    notices = (*matter.how_read, *_read_of_rounds(matter), *matter.material.notices)
+    notices = (*matter.how_read, *_read_of_rounds(matter), *said.notices, *matter.basis.notices)
     return Answer(question, said.verdict, said.says, said.sentences, notices=notices)
 
 

@@ -14,7 +14,7 @@ from fightnotes.search.filters import Filters, acts_sought
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import known_fighters
 from fightnotes.tally.acts import CountedAct
-from fightnotes.tally.material import Material, material_of
+from fightnotes.tally.basis import Basis, basis_of
 
 NEAR = 0.6
 """The least cosine at which words that say no label are read as a concept. Of 20 ways to say a concept of the demo and
@@ -39,18 +39,18 @@ class Matter:
     """Ids of those who act; none for anybody."""
     filters: Filters
     """With all that the question says."""
-    material: Material
+    basis: Basis
     """The acts of the concept that are asked about."""
     how_read: tuple[str, ...]
     """What a reader has to know of how the question was taken."""
 
     @property
     def acts(self) -> tuple[CountedAct, ...]:
-        return self.material.acts
+        return self.basis.acts
 
     @property
     def inferred(self) -> bool:
-        return self.material.inferred
+        return self.basis.inferred
 
     @property
     def called(self) -> str:
@@ -95,9 +95,9 @@ def matter_of(question: Question, store: Store, filters: Filters, *, inferred: b
     whole = filters.model_copy(
         update={"tags": (concept,), "by": by, "bout": bouts, "rounds": question.asked.rounds or filters.rounds}
     )
-    material = material_of(store, whole, inferred=inferred)
+    basis = basis_of(store, whole, inferred=inferred)
     if question.pronoun and not by:
-        actors = Counter(one for act in material.acts for one in act.fields.by)
+        actors = Counter(one for act in basis.acts for one in act.fields.by)
         if len(actors) > 1:
             among = ", ".join(f"{name_of(one, store)} ({count})" for one, count in actors.most_common(5))
             called = label_of(concept, store)
@@ -110,8 +110,8 @@ def matter_of(question: Question, store: Store, filters: Filters, *, inferred: b
                 f"“{question.pronoun}” is read as {name_of(by[0], store)}: nobody else is noted with it there"
             )
             whole = whole.model_copy(update={"by": by})
-            material = material_of(store, whole, inferred=inferred)
-    return Matter(store, question, concept, by, whole, material, tuple(how_read))
+            basis = basis_of(store, whole, inferred=inferred)
+    return Matter(store, question, concept, by, whole, basis, tuple(how_read))
 
 
 def _concept(question: Question, store: Store, filters: Filters) -> tuple[str, list[str]] | Missing:

@@ -29,6 +29,8 @@ class Said:
     says: str
     """The answer in a line; of what is open, why."""
     sentences: tuple[Sentence, ...] = ()
+    notices: tuple[str, ...] = ()
+    """What a reader has to know of this answer beside what holds for its acts."""
 
 
 def moments_of(acts: Sequence[CountedAct], matter: Matter) -> tuple[Hit, ...]:
@@ -36,17 +38,17 @@ def moments_of(acts: Sequence[CountedAct], matter: Matter) -> tuple[Hit, ...]:
 
 
 def nothing_noted(matter: Matter) -> Said:
-    return Said("open", f"No {matter.what} is noted there ({matter.material.coverage}).")
+    return Said("open", f"No {matter.what} is noted there ({matter.basis.coverage}).")
 
 
 def how_often(matter: Matter) -> Said:
-    counted = tally_of(matter.material, "round")
+    counted = tally_of(matter.basis, "round")
     figures = counted.figures()
     rate = f", {spanned(figures.per_round)} a round" if figures.per_round else ""
     says = f"{begun(matter.what)}: {so_many(figures.count, 'time')}{rate}."
     hits = moments_of(matter.acts, matter)
     placed = f"{so_many(figures.count, 'act')}, {figures.in_rounds} of them in noted rounds"
-    told = Sentence(f"{placed}{rate} ({matter.material.coverage}).", "computed", hits, figures.as_json())
+    told = Sentence(f"{placed}{rate} ({matter.basis.coverage}).", "computed", hits, figures.as_json())
     sentences = (told, *by_value(matter, "bout"), quoted(hits[-1]))
     if figures.per_round is None:
         return Said("open", f"{says} How often is open: no round of it is noted.", sentences)
@@ -55,7 +57,7 @@ def how_often(matter: Matter) -> Said:
 
 def by_value(matter: Matter, dimension: DimensionName, *, of_success: bool = False) -> tuple[Sentence, ...]:
     """Counts by bout, fighter, round or day in a sentence, where there are several."""
-    counted = tally_of(matter.material, dimension)
+    counted = tally_of(matter.basis, dimension)
     values = [one for one in counted.row_values if counted.figures(one).count or counted.figures(one).looked_for]
     if len(values) < 2:
         return ()
@@ -91,7 +93,7 @@ def goes(matter: Matter) -> Said:
     asked = matter.question.asked
     over: DimensionName = "day" if asked.over_days else "round"
     measure: Measure = "success" if asked.of == "success" else "per-round"
-    counted = tally_of(matter.material, over, trend=measure)
+    counted = tally_of(matter.basis, over, trend=measure)
     told = counted.trends[0]
     acts = [act for act in matter.acts if act.fields.outcome] if measure == "success" else list(matter.acts)
     hits = moments_of(acts, matter)
@@ -109,7 +111,7 @@ def trend_said(trend: Trend, words: str, matter: Matter, what: str) -> tuple[Ver
     """The verdict on a trend, and the answer in a line."""
     claim = matter.question.asked.claim
     if trend.too_few is not None:
-        unplaced = [act for act in matter.acts if (act.bout, act.round) not in matter.material.noted]
+        unplaced = [act for act in matter.acts if (act.bout, act.round) not in matter.basis.noted]
         rounds = "; its rounds are not noted" if len(unplaced) == len(matter.acts) else ""
         return "open", f"Open: too little is noted of {what} to tell a trend ({trend.too_few}{rounds})."
     if not trend.is_clear():
@@ -122,7 +124,7 @@ def trend_said(trend: Trend, words: str, matter: Matter, what: str) -> tuple[Ver
 
 def _trend_sentence(told: ValueTrend, what: str, over: str, matter: Matter, hits: tuple[Hit, ...]) -> Sentence:
     p = f" ({p_value(told.trend.p_value)})" if told.trend.p_value is not None else ""
-    text = f"{begun(what)} over {over}s: {told.words}{p}, from {told.count} acts ({matter.material.coverage})."
+    text = f"{begun(what)} over {over}s: {told.words}{p}, from {told.count} acts ({matter.basis.coverage})."
     return Sentence(text, "computed", hits, told.as_json())
 
 
@@ -132,7 +134,7 @@ def _first_and_last(hits: tuple[Hit, ...]) -> tuple[Sentence, ...]:
 
 
 def works(matter: Matter) -> Said:
-    figures = tally_of(matter.material, "outcome").figures()
+    figures = tally_of(matter.basis, "outcome").figures()
     judged = [act for act in matter.acts if act.fields.outcome]
     if not judged:
         return Said(
@@ -158,7 +160,7 @@ def works(matter: Matter) -> Said:
 
 
 def _all(matter: Matter) -> tuple[Sentence, ...]:
-    figures = tally_of(matter.material, "outcome").figures()
+    figures = tally_of(matter.basis, "outcome").figures()
     hits = moments_of(matter.acts, matter)
     return (
         Sentence(f"{so_many(figures.count, 'act')} noted, none with an outcome.", "computed", hits, figures.as_json()),
@@ -166,7 +168,7 @@ def _all(matter: Matter) -> tuple[Sentence, ...]:
 
 
 def when(matter: Matter) -> Said:
-    counted = tally_of(matter.material, "round", trend="per-round")
+    counted = tally_of(matter.basis, "round", trend="per-round")
     rows = by_value(matter, "round")
     placed = [act for act in matter.acts if act.round is not None]
     hits = moments_of(matter.acts, matter)
@@ -203,8 +205,9 @@ def who_more(matter: Matter) -> Said:
     difference = found.shares if of_success else found.rates
     called = "success with" if of_success else ""
     what = " ".join(filter(None, (called, matter.called)))
+    notices = tuple(one for one in compared.notices if one not in matter.basis.notices)
     if difference.effect is None or difference.p_value is None:
-        return Said("open", f"Open: too few notes of {what} ({difference.too_few}).", tuple(sentences))
+        return Said("open", f"Open: too few notes of {what} ({difference.too_few}).", tuple(sentences), notices)
     held = f"{first} against {second}"
     if of_success:
         size = f"{held}, {points(difference.effect)} hundredths, {p_value(difference.p_value)}"
@@ -213,9 +216,9 @@ def who_more(matter: Matter) -> Said:
         size = f"{held}, {counts}, {spanned(difference.effect)} times as often, {p_value(difference.p_value)}"
     still = 0.0 if of_success else 1.0
     if difference.p_value >= LEVEL or difference.effect.value == still:
-        return Said("open", f"Open: who has more {what} is not clear ({size}).", tuple(sentences))
+        return Said("open", f"Open: who has more {what} is not clear ({size}).", tuple(sentences), notices)
     more = first if difference.effect.value > still else second
-    return Said("told", f"{more} has more {what} ({size}).", tuple(sentences))
+    return Said("told", f"{more} has more {what} ({size}).", tuple(sentences), notices)
 
 
 def _of_one_bout(matter: Matter) -> tuple[str, ...]:

@@ -12,14 +12,15 @@ from fightnotes.briefing.asked_of import Matter, label_of, name_of
 from fightnotes.briefing.cited import Sentence, quoted
 from fightnotes.briefing.counting_claims import Said, moments_of, trend_said
 from fightnotes.briefing.nearby import AT_ONCE, Nearby, nearby, placed
-from fightnotes.briefing.numbers import FEWEST, begun, p_value, percent, points, spanned
+from fightnotes.briefing.numbers import FEWEST, begun, p_value, percent, points, so_many, spanned
 from fightnotes.tally.acts import CountedAct
+from fightnotes.tally.basis import basis_of
 from fightnotes.tally.difference import Side, difference_of_successes
 from fightnotes.tally.figures import plain_estimate, plain_number
 from fightnotes.tally.follow import Events, Following, events_of, occurrences, pairs
-from fightnotes.tally.material import material_of
 from fightnotes.tally.proportion import share
 from fightnotes.tally.share_trend import share_trend
+from fightnotes.tally.strata import FEWEST_BOUTS
 from fightnotes.tally.trend import LEVEL, in_words
 
 WITHIN = 10
@@ -39,7 +40,7 @@ def every_act(matter: Matter) -> tuple[CountedAct, ...]:
     wide = matter.filters.model_copy(
         update={"tags": (), "by": (), "on": (), "fighter": (), "corner": None, "target": ()}
     )
-    return material_of(matter.store, wide, inferred=matter.inferred).acts
+    return basis_of(matter.store, wide, inferred=matter.inferred).acts
 
 
 def _told_again(acts: Iterable[CountedAct], every: Iterable[CountedAct]) -> list[CountedAct]:
@@ -120,16 +121,23 @@ def _against_the_rest(
         text = f"Of what they do otherwise {len(rest)} of {len(others)} acts cost as much: {percent(base)}."
         figures = {"count": len(rest), "of": len(others), "share": plain_estimate(base)}
         told.insert(1, Sentence(text, "computed", moments_of(rest or others, matter), figures))
+    notices = _of_few_bouts(len({act.bout for act in (*asked, *others)}))
     if difference.effect is None or difference.p_value is None:
-        return Said("open", f"Open: too few notes to hold it against the rest ({difference.too_few}).", tuple(told))
+        says = f"Open: too few notes to hold it against the rest ({difference.too_few})."
+        return Said("open", says, tuple(told), notices)
     size = f"{points(difference.effect)} hundredths, {p_value(difference.p_value)}"
     if difference.p_value >= LEVEL or difference.effect.value == 0:
         says = f"Open: that {matter.what} costs more or less than what is done otherwise is not clear ({size})."
-        return Said("open", says, tuple(told))
+        return Said("open", says, tuple(told), notices)
     more = difference.effect.value > 0
     begin, than = ("Yes", "more") if more else ("No", "less")
     says = f"{begin}: {matter.what} costs {than} than what is done otherwise ({size})."
-    return Said("yes" if more else "no", says, tuple(told))
+    return Said("yes" if more else "no", says, tuple(told), notices)
+
+
+def _of_few_bouts(bouts: int) -> tuple[str, ...]:
+    few = f"from {so_many(bouts, 'bout')}, and so about these alone: how much bouts differ takes {FEWEST_BOUTS}"
+    return (few,) if bouts < FEWEST_BOUTS else ()
 
 
 def _side(acts: Sequence[CountedAct], paid: dict[int, list[CountedAct]]) -> Side:

@@ -19,9 +19,9 @@ from fightnotes.model import fold, unknown_name
 from fightnotes.model.cautions import CAUTIONS
 from fightnotes.search.filters import Filters, acts_sought
 from fightnotes.search.people import fighters_by_form, known_fighters
+from fightnotes.tally.basis import Basis, basis_of
 from fightnotes.tally.coverage import Coverage, Rounds
 from fightnotes.tally.figures import Figures, figures_of, seen_in
-from fightnotes.tally.material import Material, material_of
 
 _OF_ACTS = ("by", "on", "fighter", "corner", "outcome", "pairing", "tags", "alone")
 """Filters that a sheet has no room for: it says these things itself."""
@@ -116,7 +116,7 @@ def match_sheet(
     people = (_fighter(store, first), _fighter(store, second))
     if people[0] == people[1]:
         raise UsageError(f"both names are {name_of(people[0], store)}: a sheet is of two fighters")
-    base = material_of(store, filters, inferred=inferred)
+    base = basis_of(store, filters, inferred=inferred)
     near = nearby(base.acts, dict(base.bouts))
     sheets = []
     for one, other in (people, people[::-1]):
@@ -154,7 +154,7 @@ def _fighter(store: Store, written: str) -> str:
     return found[0]
 
 
-def _of_one(base: Material, fighter: str, store: Store) -> Material:
+def _of_one(base: Basis, fighter: str, store: Store) -> Basis:
     """What `--by` of a fighter would give."""
     bouts = {id: bout for id, bout in base.bouts.items() if fighter in {one.id for one in bout.fighters}}
     filters = base.filters.model_copy(update={"by": (fighter,)})
@@ -172,7 +172,7 @@ def _of_one(base: Material, fighter: str, store: Store) -> Material:
 
 
 def _sheet_of(studied: Studied) -> FighterSheet:
-    material, store = studied.material, studied.store
+    basis, store = studied.basis, studied.store
     person = next(one for one in known_fighters(store) if one.id == studied.fighter)
     bouts = tuple(
         BoutStudied(
@@ -180,21 +180,21 @@ def _sheet_of(studied: Studied) -> FighterSheet:
             bout.title,
             bout.date,
             tuple(one.name for one in bout.fighters if one.id != studied.fighter),
-            material.rounds.coverage([bout.id]),
+            basis.rounds.coverage([bout.id]),
             studied.other in {one.id for one in bout.fighters},
         )
-        for bout in material.bouts.values()
+        for bout in basis.bouts.values()
     )
-    rounds = sorted({number for _, number in material.noted})
+    rounds = sorted({number for _, number in basis.noted})
     by_round = tuple(
         (
             number,
             figures_of(
-                [act for act in material.acts if act.round == number],
-                material.noted,
-                seen_in(one for one in material.noted.values() if one.number == number),
+                [act for act in basis.acts if act.round == number],
+                basis.noted,
+                seen_in(one for one in basis.noted.values() if one.number == number),
             ),
         )
         for number in rounds
     )
-    return FighterSheet(person.id, person.name, person.stance, bouts, material.coverage, by_round, sections_of(studied))
+    return FighterSheet(person.id, person.name, person.stance, bouts, basis.coverage, by_round, sections_of(studied))

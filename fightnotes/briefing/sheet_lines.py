@@ -14,9 +14,9 @@ from fightnotes.index.store import Store
 from fightnotes.search.hit import Hit
 from fightnotes.search.people import known_fighters
 from fightnotes.tally.acts import CountedAct
+from fightnotes.tally.basis import Basis
 from fightnotes.tally.dimensions import Every, Value
 from fightnotes.tally.figures import Figures
-from fightnotes.tally.material import Material
 from fightnotes.tally.moments import hits_of
 from fightnotes.tally.tally import Tally
 
@@ -73,9 +73,9 @@ class Studied:
     """One fighter of a sheet, and what is counted of both."""
 
     store: Store
-    material: Material
+    basis: Basis
     """The fighter's own acts."""
-    base: Material
+    base: Basis
     """Everybody's."""
     near: Nearby
     fighter: str
@@ -92,9 +92,7 @@ class Studied:
     @cached_property
     def met(self) -> frozenset[str]:
         """Bouts against the other."""
-        return frozenset(
-            id for id, bout in self.material.bouts.items() if self.other in {one.id for one in bout.fighters}
-        )
+        return frozenset(id for id, bout in self.basis.bouts.items() if self.other in {one.id for one in bout.fighters})
 
     @property
     def other_stances(self) -> frozenset[str]:

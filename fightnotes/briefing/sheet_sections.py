@@ -22,7 +22,7 @@ _STANCES = ("orthodox", "southpaw")
 
 
 def sections_of(studied: Studied) -> tuple[Section, ...]:
-    if not studied.material.acts:
+    if not studied.basis.acts:
         return (Section("What is noted", "acts of all bouts", unsaid=f"no act of {studied.name} is noted"),)
     return (
         _habits(studied),
@@ -40,7 +40,7 @@ def _lines(studied: Studied, figures: Sequence[tuple[str, Figures]], *, rate: bo
 
 
 def _habits(studied: Studied) -> Section:
-    counted = tally_of(studied.material, "concept", "round", trend="per-round")
+    counted = tally_of(studied.basis, "concept", "round", trend="per-round")
     trends = {str(one.value): one for one in counted.trends}
     told, few = told_concepts(counted, EVERY, studied.store)
     lines = []
@@ -58,7 +58,7 @@ def _habits(studied: Studied) -> Section:
 
 def _against_stance(studied: Studied, stance: str) -> Section:
     title = f"Against {stance}"
-    counted = tally_of(studied.material, "concept", "stance")
+    counted = tally_of(studied.basis, "concept", "stance")
     theirs = f"; {studied.other_name} stands so" if stance in studied.other_stances else ""
     about = f"acts while an opponent stood {stance}: no rates, as how long that was is not counted{theirs}"
     if stance not in counted.column_values:
@@ -82,14 +82,14 @@ def parts_of(rounds: int) -> list[tuple[str, int, int]]:
 
 
 def _by_part(studied: Studied) -> Section:
-    material, title = studied.material, "Early, middle, late"
-    longest = max(material.rounds.held.values(), default=0)
+    basis, title = studied.basis, "Early, middle, late"
+    longest = max(basis.rounds.held.values(), default=0)
     parts = parts_of(longest)
     about = f"acts a noted round, in thirds of the longest of the bouts, {so_many(longest, 'round')}"
-    if not any(act.round for act in material.acts):
+    if not any(act.round for act in basis.acts):
         return Section(title, about, unsaid="no round is noted")
     counts: dict[str, list[CountedAct]] = defaultdict(list)
-    for act in material.acts:
+    for act in basis.acts:
         for concept in act.concepts if act.round else ():
             counts[concept].append(act)
     told, _ = by_weight({concept: len(acts) for concept, acts in counts.items()}, studied.store)
@@ -100,7 +100,7 @@ def _by_part(studied: Studied) -> Section:
         figures = [(name, first, last, _between(studied, counts[concept], first, last)) for name, first, last in parts]
         says = tuple(f"{name} (R{first}-{last}) {_rated(each)}" for name, first, last, each in figures)
         rows = [{"part": name, "first": first, "last": last, **each.as_json()} for name, first, last, each in figures]
-        whole = figures_of(counts[concept], material.noted, seen_in(material.noted.values()))
+        whole = figures_of(counts[concept], basis.noted, seen_in(basis.noted.values()))
         moments = studied.moments(counts[concept])
         lines.append(Line(studied.label(concept), says, moments, whole, counted={"parts": rows}))
     unsaid = "" if lines else f"no concept has {FEWEST_EVENTS} acts in rounds"
@@ -112,7 +112,7 @@ def _rated(figures: Figures) -> str:
 
 
 def _between(studied: Studied, acts: Sequence[CountedAct], first: int, last: int) -> Figures:
-    noted = studied.material.noted
+    noted = studied.basis.noted
     return figures_of(
         [act for act in acts if act.round is not None and first <= act.round <= last],
         noted,
@@ -132,7 +132,7 @@ def _by_range(studied: Studied) -> Section:
     few: list[Line] = []
     for each in vocabulary.with_narrower(found):
         numbers = {int(number) for tag in vocabulary.with_narrower(each) for number in store.tagged.get(tag, ())}
-        there = [act for act in studied.material.acts if numbers & act.ids and not _is_range(act, found)]
+        there = [act for act in studied.basis.acts if numbers & act.ids and not _is_range(act, found)]
         by_concept: dict[str, list[CountedAct]] = defaultdict(list)
         for act in there:
             for concept in act.concepts:
@@ -140,7 +140,7 @@ def _by_range(studied: Studied) -> Section:
         told, rare = by_weight({concept: len(acts) for concept, acts in by_concept.items()}, store)
         for concepts, into in ((told, lines), (rare, few)):
             for concept in concepts:
-                figures = figures_of(by_concept[concept], studied.material.noted, None)
+                figures = figures_of(by_concept[concept], studied.basis.noted, None)
                 into.append(studied.line(f"{studied.label(each)}: {studied.label(concept)}", figures, rate=False))
     return Section(title, about, tuple(lines), tuple(few), "" if lines or few else "no moment with a range is noted")
 
@@ -150,7 +150,7 @@ def _is_range(act: CountedAct, found: str) -> bool:
 
 
 def _against_whom(studied: Studied) -> Section:
-    counted = tally_of(studied.material, "concept", "opponent")
+    counted = tally_of(studied.basis, "concept", "opponent")
     lines: list[Line] = []
     few: list[Line] = []
     opponents = [one for one in counted.column_values if one is not None]
@@ -168,7 +168,7 @@ def _against_whom(studied: Studied) -> Section:
 
 def _answers(studied: Studied) -> Section:
     """What opponents did about each habit that worked."""
-    counted = tally_of(studied.material, "concept")
+    counted = tally_of(studied.basis, "concept")
     told, _ = told_concepts(counted, EVERY, studied.store)
     lines: list[Line] = []
     few: list[Line] = []
@@ -213,13 +213,13 @@ def _answer(studied: Studied, called: str, found: Sequence[tuple[CountedAct, Seq
 
 def _against_the_other(studied: Studied) -> Section:
     title = f"Against {studied.other_name}"
-    noted = studied.material.noted
+    noted = studied.basis.noted
     seen = seen_in(one for one in noted.values() if one.bout in studied.met)
     about = f"their bouts against each other alone, {so_many(seen.rounds, 'noted round')}"
     if not studied.met:
         return Section(title, about, unsaid="they have not met in this library")
     by_concept: dict[str, list[CountedAct]] = defaultdict(list)
-    for act in studied.material.acts:
+    for act in studied.basis.acts:
         if act.bout in studied.met:
             for concept in act.concepts:
                 by_concept[concept].append(act)
