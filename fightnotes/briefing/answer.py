@@ -8,10 +8,10 @@ from functools import partial
 from typing import Any, Literal
 
 from fightnotes.briefing.asked_of import Matter, Missing, matter_of
-from fightnotes.briefing.cited import Numbering, Sentence, cited, moment_as_json
-from fightnotes.briefing.counting_claims import Said, goes, how_often, nothing_noted, when, who_more, works
+from fightnotes.briefing.cited import Numbering, Statement, cited, moment_as_json
+from fightnotes.briefing.counting_claims import ClaimSaid, goes, how_often, nothing_noted, when, who_more, works
 from fightnotes.briefing.numbers import begun
-from fightnotes.briefing.question import Question, read_question
+from fightnotes.briefing.question import QuestionAsked, read_question
 from fightnotes.briefing.sequence_claims import costs, follows
 from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
@@ -35,11 +35,11 @@ AnswerKind = Literal["yes", "no", "open", "told", "missing", "unread"]
 
 @dataclass(frozen=True)
 class Answer:
-    question: Question
+    question: QuestionAsked
     kind: AnswerKind
     says: str
     """The answer in a line; what is missing; what can be answered."""
-    sentences: tuple[Sentence, ...] = ()
+    sentences: tuple[Statement, ...] = ()
     hits: tuple[Hit, ...] = ()
     """Of a question that is not answered, what `find` gives."""
     notices: tuple[str, ...] = ()
@@ -88,15 +88,15 @@ def answer(
     if isinstance(matter, Missing):
         return _unanswered(question, "missing", begun(matter.says), store, filters)
     said = _SAID[question.asked.claim](matter) if matter.acts else nothing_noted(matter)
-    notices = (*matter.how_read, *_read_of_rounds(matter), *said.notices, *matter.basis.notices)
+    notices = (_read_as(matter), *matter.how_read, *_read_of_rounds(matter), *said.notices, *matter.basis.notices)
     return Answer(question, said.verdict, said.says, said.sentences, notices=notices)
 
 
-def _goes(matter: Matter) -> Said:
+def _goes(matter: Matter) -> ClaimSaid:
     return costs(matter) if matter.question.asked.of == "cost" else goes(matter)
 
 
-_SAID: dict[Claim, Callable[[Matter], Said]] = {
+_SAID: dict[Claim, Callable[[Matter], ClaimSaid]] = {
     "how often": how_often,
     "more and more": _goes,
     "less and less": _goes,
@@ -110,11 +110,17 @@ _SAID: dict[Claim, Callable[[Matter], Said]] = {
 }
 
 
+def _read_as(matter: Matter) -> str:
+    asked = matter.question.asked
+    of = "" if asked.of == "how often" else f" of {asked.of}"
+    return f"read as: {asked.claim}{of}; {matter.what}"
+
+
 def _read_of_rounds(matter: Matter) -> tuple[str, ...]:
     rounds = matter.filters.rounds
     return (f"of rounds {rounds[0]} to {rounds[1]} alone",) if rounds else ()
 
 
-def _unanswered(question: Question, kind: AnswerKind, says: str, store: Store, filters: Filters) -> Answer:
+def _unanswered(question: QuestionAsked, kind: AnswerKind, says: str, store: Store, filters: Filters) -> Answer:
     found = find(store, question.text, filters, limit=MOST_HITS)
     return Answer(question, kind, says, hits=found.hits, notices=found.notices)

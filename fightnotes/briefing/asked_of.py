@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from fightnotes.briefing.question import Question
+from fightnotes.briefing.question import QuestionAsked
 from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
 from fightnotes.model import fold
@@ -33,7 +33,7 @@ class Missing:
 @dataclass(frozen=True)
 class Matter:
     store: Store
-    question: Question
+    question: QuestionAsked
     concept: str
     by: tuple[str, ...]
     """Ids of those who act; none for anybody."""
@@ -81,7 +81,7 @@ def _names(store: Store) -> dict[str, str]:
     return {one.id: one.name for one in known_fighters(store)}
 
 
-def matter_of(question: Question, store: Store, filters: Filters, *, inferred: bool) -> Matter | Missing:
+def matter_of(question: QuestionAsked, store: Store, filters: Filters, *, inferred: bool) -> Matter | Missing:
     """Raises UnknownName for a filter's value, UsageError where a filter and the question name different things."""
     found = _concept(question, store, filters)
     if isinstance(found, Missing):
@@ -114,7 +114,7 @@ def matter_of(question: Question, store: Store, filters: Filters, *, inferred: b
     return Matter(store, question, concept, by, whole, basis, tuple(how_read))
 
 
-def _concept(question: Question, store: Store, filters: Filters) -> tuple[str, list[str]] | Missing:
+def _concept(question: QuestionAsked, store: Store, filters: Filters) -> tuple[str, list[str]] | Missing:
     tags = [store.vocabulary.resolve(tag.removeprefix("#")) or tag.removeprefix("#") for tag in filters.tags]
     if tags:
         others = [label for label, one in zip(question.labels, question.concepts, strict=True) if one != tags[0]]
@@ -153,7 +153,7 @@ def _nearest(words: str, store: Store) -> tuple[str, float] | None:
     return best, near[best]
 
 
-def _bouts(question: Question, store: Store, filters: Filters, by: tuple[str, ...]) -> tuple[str, ...] | Missing:
+def _bouts(question: QuestionAsked, store: Store, filters: Filters, by: tuple[str, ...]) -> tuple[str, ...] | Missing:
     """Those that are named, and of these the ones of everybody who is named; none for all."""
     named = _agreed("which bout", question.bouts, tuple(sorted(acts_sought(filters, store).bout)), "--bout")
     people = set(question.against)

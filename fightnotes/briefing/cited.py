@@ -16,7 +16,7 @@ Origin = Literal["computed", "quoted"]
 
 
 @dataclass(frozen=True)
-class Sentence:
+class Statement:
     text: str
     """Of quoted ones the analyst's own words."""
     origin: Origin
@@ -87,7 +87,7 @@ def moment_as_json(hit: Hit) -> dict[str, Any]:
     }
 
 
-def quoted(hit: Hit) -> Sentence:
+def quoted(hit: Hit) -> Statement:
     """A moment in the analyst's own words, with its place."""
     where = ", ".join(filter(None, (hit.bout.title, hit.where_in_bout or hit.media_time or "untimed")))
-    return Sentence(f"{where}: “{hit.quoted}”", "quoted", (hit,))
+    return Statement(f"{where}: “{hit.quoted}”", "quoted", (hit,))

@@ -18,18 +18,18 @@ AT_ONCE = 5
 HURTING = ("hurt", "knockdown", "stoppage")
 """Outcomes that tell of the one who was hit, also where they are noted in the next moment of the round."""
 
-Line = tuple[str, int, str]
+Clocked = tuple[str, int, str]
 """A bout, a round of it, and the clock that times there count on."""
 
 
 @dataclass(frozen=True)
-class Placed:
-    line: Line
+class TimedAct:
+    line: Clocked
     second: Fraction
     act: CountedAct
 
 
-def placed(acts: Iterable[CountedAct], bouts: dict[str, Bout]) -> Iterator[Placed]:
+def placed(acts: Iterable[CountedAct], bouts: dict[str, Bout]) -> Iterator[TimedAct]:
     """Acts that have a round and a time in it."""
     for act in acts:
         if act.round is None:
@@ -37,11 +37,11 @@ def placed(acts: Iterable[CountedAct], bouts: dict[str, Bout]) -> Iterator[Place
         segment = act.segment
         if act.time is not None:
             on = FOOTAGE if segment.footage_start is not None else segment.timed_on
-            yield Placed((act.bout, act.round, on), act.time, act)
+            yield TimedAct((act.bout, act.round, on), act.time, act)
         elif segment.clock_start is not None:
             rounds = bouts[act.bout].rounds
             down = rounds is not None and rounds.clock == "down"
-            yield Placed((act.bout, act.round, "clock"), -segment.clock_start if down else segment.clock_start, act)
+            yield TimedAct((act.bout, act.round, "clock"), -segment.clock_start if down else segment.clock_start, act)
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,9 +49,9 @@ class Nearby:
     """All acts of some bouts, to be looked up by what they stand beside; `nearby` makes one."""
 
     by_segment: dict[int, list[CountedAct]]
-    times: dict[Line, list[Fraction]]
-    acts: dict[Line, list[CountedAct]]
-    place: dict[int, tuple[Line, Fraction]]
+    times: dict[Clocked, list[Fraction]]
+    acts: dict[Clocked, list[CountedAct]]
+    place: dict[int, tuple[Clocked, Fraction]]
     """By the identity of an act that has a place."""
 
     def in_the_same_note(self, act: CountedAct) -> list[CountedAct]:
@@ -96,7 +96,7 @@ def nearby(acts: Iterable[CountedAct], bouts: dict[str, Bout]) -> Nearby:
     for act in every:
         for number in act.ids:
             by_segment[number].append(act)
-    by_line: dict[Line, list[Placed]] = defaultdict(list)
+    by_line: dict[Clocked, list[TimedAct]] = defaultdict(list)
     for one in placed(every, bouts):
         by_line[one.line].append(one)
     for line in by_line.values():

@@ -6,16 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from fightnotes.language.labels import LabelFinder, Mention, find_labels
+from fightnotes.language.labels import LabelFinder, find_labels
 from fightnotes.language.names import NameIndex, find_names
-from fightnotes.language.questions import ClaimAsked, Span, cost_spans, pronoun_of, read_claim
+from fightnotes.language.questions import ClaimAsked, Span, cost_spans, merged, pronoun_of, read_claim
 from fightnotes.language.roles import roles_of
 from fightnotes.language.words import is_content, lies_in, words_of
 from fightnotes.model import Bout
 
 
 @dataclass(frozen=True)
-class Question:
+class QuestionAsked:
     text: str
     """As typed."""
     asked: ClaimAsked
@@ -48,14 +48,14 @@ class Question:
         }
 
 
-def read_question(text: str, names: NameIndex, labels: LabelFinder, bouts: Mapping[str, Bout]) -> Question:
+def read_question(text: str, names: NameIndex, labels: LabelFinder, bouts: Mapping[str, Bout]) -> QuestionAsked:
     """Never refuses: any string is a question, if only one that asks none of what can be answered."""
     in_bouts, titles = _bouts(text, bouts)
     costs = sorted(cost_spans(text))
     people = [place for place in find_names(text, names) if not lies_in(titles, place.begin)]
-    mentions = [one for one in find_labels(text, labels) if one.concept and not lies_in(costs, one.begin)]
-    mentions = [one for one in mentions if not _overlaps(one, [(place.begin, place.stop) for place in people])]
-    spans = sorted({*((one.begin, one.stop) for one in people), *((one.begin, one.stop) for one in mentions), *titles})
+    taken = merged([*costs, *((place.begin, place.stop) for place in people)])
+    mentions = [one for one in find_labels(text, labels) if one.concept and not lies_in(taken, one.begin)]
+    spans = merged([*((one.begin, one.stop) for one in people), *((one.begin, one.stop) for one in mentions), *titles])
     roles = roles_of(people, text)
     claim = read_claim(text, spans, len({place.fighter for place in people}))
     together = claim.claim == "who does it more"
@@ -64,7 +64,7 @@ def read_question(text: str, names: NameIndex, labels: LabelFinder, bouts: Mappi
     first: dict[str, str] = {}
     for one in mentions:
         first.setdefault(one.concept, one.written)
-    return Question(
+    return QuestionAsked(
         text=text,
         asked=claim,
         concepts=tuple(first),
@@ -75,10 +75,6 @@ def read_question(text: str, names: NameIndex, labels: LabelFinder, bouts: Mappi
         bouts=in_bouts,
         rest=_without(text, [*spans, *claim.spans]),
     )
-
-
-def _overlaps(mention: Mention, spans: list[Span]) -> bool:
-    return any(begin < mention.stop and mention.begin < stop for begin, stop in spans)
 
 
 def _bouts(text: str, bouts: Mapping[str, Bout]) -> tuple[tuple[str, ...], list[Span]]:
@@ -103,6 +99,7 @@ def _bouts(text: str, bouts: Mapping[str, Bout]) -> tuple[tuple[str, ...], list[
 
 def _without(text: str, spans: list[Span]) -> str:
     """The words outside some spans, those that carry no content left off at both ends."""
-    words = [word for word in words_of(text) if not any(begin <= word.begin < stop for begin, stop in spans)]
+    told = merged(spans)
+    words = [word for word in words_of(text) if not lies_in(told, word.begin)]
     content = [place for place, word in enumerate(words) if is_content(word.text)]
     return " ".join(word.text for word in words[content[0] : content[-1] + 1]) if content else ""

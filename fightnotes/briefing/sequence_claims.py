@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 
 from fightnotes.briefing.asked_of import Matter, label_of, name_of
-from fightnotes.briefing.cited import Sentence, quoted
-from fightnotes.briefing.counting_claims import Said, moments_of, trend_said
+from fightnotes.briefing.cited import Statement, quoted
+from fightnotes.briefing.counting_claims import ClaimSaid, moments_of, trend_said
 from fightnotes.briefing.nearby import AT_ONCE, Nearby, nearby, placed
 from fightnotes.briefing.numbers import FEWEST, begun, p_value, percent, points, so_many, spanned
 from fightnotes.tally.acts import CountedAct
@@ -49,13 +49,13 @@ def _told_again(acts: Iterable[CountedAct], every: Iterable[CountedAct]) -> list
     return [act for act in every if (act.ids, act.concept, act.fields.by) in wanted]
 
 
-def costs(matter: Matter) -> Said:
+def costs(matter: Matter) -> ClaimSaid:
     """Whether it costs its actor: against what the same fighters do otherwise, or as a trend over rounds."""
     every = every_act(matter)
     near = nearby(every, matter.store.bouts)
     asked = [act for act in _told_again(matter.acts, every) if act.fields.by]
     if not asked:
-        return Said("open", f"Open: the notes do not say who does the {matter.called}.")
+        return ClaimSaid("open", f"Open: the notes do not say who does the {matter.called}.")
     paid = {id(act): near.costs(act) for act in asked}
     costing = [act for act in asked if paid[id(act)]]
     rate = share(len(costing), len(asked))
@@ -63,7 +63,7 @@ def costs(matter: Matter) -> Said:
     answers = [one for act in costing for one in paid[id(act)]]
     text = f"{len(costing)} of {len(asked)} acts cost the one who did them: {percent(rate)} ({COST_MEANS})."
     figures: dict[str, Any] = {"count": len(costing), "of": len(asked), "share": plain_estimate(rate)}
-    told = [Sentence(text, "computed", moments_of([*costing, *answers] or asked, matter), figures)]
+    told = [Statement(text, "computed", moments_of([*costing, *answers] or asked, matter), figures)]
     told += [quoted(hit) for hit in _ends(moments_of([*costing[:1], *costing[-1:]], matter))]
     if matter.question.asked.claim in ("more and more", "less and less", "any trend"):
         return _cost_over_rounds(matter, asked, paid, told)
@@ -74,8 +74,8 @@ def costs(matter: Matter) -> Said:
 
 
 def _cost_over_rounds(
-    matter: Matter, asked: Sequence[CountedAct], paid: dict[int, list[CountedAct]], told: list[Sentence]
-) -> Said:
+    matter: Matter, asked: Sequence[CountedAct], paid: dict[int, list[CountedAct]], told: list[Statement]
+) -> ClaimSaid:
     cells: dict[tuple[str, int], list[bool]] = defaultdict(list)
     for act in asked:
         if act.round is not None:
@@ -95,9 +95,9 @@ def _cost_over_rounds(
     if parts:
         placed_acts = [act for act in asked if act.round is not None]
         rows = [{"round": number, "count": sum(some), "of": len(some)} for number, some in sorted(rounds.items())]
-        by_round = Sentence(f"By round: {parts}.", "computed", moments_of(placed_acts, matter), {"rows": rows})
+        by_round = Statement(f"By round: {parts}.", "computed", moments_of(placed_acts, matter), {"rows": rows})
         told.insert(1, by_round)
-    return Said(verdict, says, tuple(told))
+    return ClaimSaid(verdict, says, tuple(told))
 
 
 def _against_the_rest(
@@ -106,12 +106,12 @@ def _against_the_rest(
     asked: Sequence[CountedAct],
     paid: dict[int, list[CountedAct]],
     others: Sequence[CountedAct],
-    told: list[Sentence],
-) -> Said:
+    told: list[Statement],
+) -> ClaimSaid:
     """Whether it costs more than what the same fighters do otherwise."""
     if len(asked) < FEWEST:
         reason = f"{len(asked)} acts, and {FEWEST} are needed"
-        return Said("open", f"Open: too few notes of {matter.what} ({reason}).", tuple(told))
+        return ClaimSaid("open", f"Open: too few notes of {matter.what} ({reason}).", tuple(told))
     costly = {id(act): near.costs(act) for act in others}
     difference = difference_of_successes(_side(asked, paid), _side(others, costly))
     rest = [act for act in others if costly[id(act)]]
@@ -120,19 +120,19 @@ def _against_the_rest(
         assert base is not None
         text = f"Of what they do otherwise {len(rest)} of {len(others)} acts cost as much: {percent(base)}."
         figures = {"count": len(rest), "of": len(others), "share": plain_estimate(base)}
-        told.insert(1, Sentence(text, "computed", moments_of(rest or others, matter), figures))
+        told.insert(1, Statement(text, "computed", moments_of(rest or others, matter), figures))
     notices = _of_few_bouts(len({act.bout for act in (*asked, *others)}))
     if difference.effect is None or difference.p_value is None:
         says = f"Open: too few notes to hold it against the rest ({difference.too_few})."
-        return Said("open", says, tuple(told), notices)
+        return ClaimSaid("open", says, tuple(told), notices)
     size = f"{points(difference.effect)} hundredths, {p_value(difference.p_value)}"
     if difference.p_value >= LEVEL or difference.effect.value == 0:
         says = f"Open: that {matter.what} costs more or less than what is done otherwise is not clear ({size})."
-        return Said("open", says, tuple(told), notices)
+        return ClaimSaid("open", says, tuple(told), notices)
     more = difference.effect.value > 0
     begin, than = ("Yes", "more") if more else ("No", "less")
     says = f"{begin}: {matter.what} costs {than} than what is done otherwise ({size})."
-    return Said("yes" if more else "no", says, tuple(told), notices)
+    return ClaimSaid("yes" if more else "no", says, tuple(told), notices)
 
 
 def _of_few_bouts(bouts: int) -> tuple[str, ...]:
@@ -156,7 +156,7 @@ def _ends(hits: Sequence[Any]) -> Sequence[Any]:
     return hits[:1] if len(hits) < 2 else (hits[0], hits[-1])
 
 
-def follows(matter: Matter, *, before: bool) -> Said:
+def follows(matter: Matter, *, before: bool) -> ClaimSaid:
     """What comes within `WITHIN` seconds after the act, or before it, more often than chance."""
     every = every_act(matter)
     asked = {id(act) for act in _told_again(matter.acts, every)}
@@ -174,9 +174,9 @@ def follows(matter: Matter, *, before: bool) -> Said:
     if timed < FEWEST:
         hits = moments_of(matter.acts, matter)
         text = f"{len(matter.acts)} acts, {timed} of them with a time in a round."
-        told = Sentence(text, "computed", hits, {"count": len(matter.acts), "timed": timed})
+        told = Statement(text, "computed", hits, {"count": len(matter.acts), "timed": timed})
         says = f"Open: too few notes of {matter.what} to say what {way} ({timed} with a time, and {FEWEST} are needed)."
-        return Said("open", says, (told, *same))
+        return ClaimSaid("open", says, (told, *same))
     end = 1 if before else 0
     found = [one for one in pairs(events, WITHIN) if one.kinds[end] == _ASKED and one.kinds[1 - end] != _ASKED]
     sentences = [_followed(one, matter, events, acts, before) for one in found[:_MOST]]
@@ -184,10 +184,10 @@ def follows(matter: Matter, *, before: bool) -> Said:
     if not clear:
         nothing = f"Open: nothing {way} {matter.what} within {WITHIN} s clearly more often than chance would have it."
         hits = moments_of(matter.acts, matter)
-        rest = Sentence(f"{timed} acts with a time in a round were looked at.", "computed", hits, {"timed": timed})
-        return Said("open", nothing, (*sentences, *same) or (rest,))
+        rest = Statement(f"{timed} acts with a time in a round were looked at.", "computed", hits, {"timed": timed})
+        return ClaimSaid("open", nothing, (*sentences, *same) or (rest,))
     names = ", ".join(_named(one.kinds[1 - end], matter) for one in clear)
-    return Said(
+    return ClaimSaid(
         "told", f"{begun(names)} {way} {matter.what} within {WITHIN} s more often than chance.", (*sentences, *same)
     )
 
@@ -209,7 +209,7 @@ def _is_clear(one: Following) -> bool:
     return one.adjusted is not None and one.adjusted < LEVEL and one.lift is not None and one.lift.value > 1
 
 
-def _followed(one: Following, matter: Matter, events: Events, acts: Sequence[CountedAct], before: bool) -> Sentence:
+def _followed(one: Following, matter: Matter, events: Events, acts: Sequence[CountedAct], before: bool) -> Statement:
     places = occurrences(events, one.kinds, WITHIN)
     hits = moments_of([acts[place] for row in places for place in row], matter)
     other = _named(one.kinds[0 if before else 1], matter)
@@ -222,10 +222,12 @@ def _followed(one: Following, matter: Matter, events: Events, acts: Sequence[Cou
         "count": one.count, "of": one.of, "expected": plain_number(one.expected), "lift": plain_estimate(one.lift),
         "p": plain_number(one.p_value), "p_adjusted": plain_number(one.adjusted),
     }  # fmt: skip
-    return Sentence(text, "computed", hits, figures)
+    return Statement(text, "computed", hits, figures)
 
 
-def _in_the_same_note(matter: Matter, asked: Sequence[CountedAct], every: Sequence[CountedAct]) -> tuple[Sentence, ...]:
+def _in_the_same_note(
+    matter: Matter, asked: Sequence[CountedAct], every: Sequence[CountedAct]
+) -> tuple[Statement, ...]:
     """What is noted in one line with it, in no order: what is at one time follows nothing."""
     near = nearby(every, matter.store.bouts)
     counted: Counter[str] = Counter()
@@ -242,4 +244,4 @@ def _in_the_same_note(matter: Matter, asked: Sequence[CountedAct], every: Sequen
     hits = moments_of([act for kind, _ in common for act in together[kind]], matter)
     rows = [{"kind": _named(kind, matter), "count": count} for kind, count in common]
     text = f"In the same note, in no order, of {len(asked)}: {parts}."
-    return (Sentence(text, "computed", hits, {"of": len(asked), "rows": rows}),)
+    return (Statement(text, "computed", hits, {"of": len(asked), "rows": rows}),)

@@ -22,7 +22,7 @@ from fightnotes.tally.tally import Tally
 
 
 @dataclass(frozen=True)
-class Line:
+class SheetLine:
     called: str
     """What is counted: a technique, and against whom where that is the matter."""
     says: tuple[str, ...]
@@ -52,8 +52,8 @@ class Section:
     title: str
     about: str
     """What is counted in it."""
-    lines: tuple[Line, ...] = ()
-    few: tuple[Line, ...] = ()
+    lines: tuple[SheetLine, ...] = ()
+    few: tuple[SheetLine, ...] = ()
     """Of which too few are noted for a claim."""
     unsaid: str = ""
     """Why it says nothing, where it does not."""
@@ -108,7 +108,7 @@ class Studied:
 
     def line(
         self, called: str, figures: Figures, *, rate: bool = True, more: Sequence[str] = (), of_other: bool = False
-    ) -> Line:
+    ) -> SheetLine:
         """`of_other` is of a line that tells of the two against each other in any case."""
         together = sum(act.bout in self.met for act in figures.acts)
         says = [so_many(figures.count, "act")]
@@ -121,7 +121,7 @@ class Studied:
         says += more
         if together and not of_other:
             says.append(f"{together} against {self.other_name}")
-        return Line(called, tuple(says), self.moments(figures.acts), figures, together)
+        return SheetLine(called, tuple(says), self.moments(figures.acts), figures, together)
 
 
 def told_concepts(counted: Tally, column: Value | Every, store: Store) -> tuple[list[str], list[str]]:

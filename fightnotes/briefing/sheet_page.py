@@ -9,7 +9,7 @@ from fightnotes.briefing.answer_page import numbered_moments
 from fightnotes.briefing.cited import MOST_CITED, Numbering, cited, in_runs
 from fightnotes.briefing.numbers import FEWEST, so_many
 from fightnotes.briefing.sheet import BoutStudied, FighterSheet, MatchSheet
-from fightnotes.briefing.sheet_lines import Line, Section
+from fightnotes.briefing.sheet_lines import Section, SheetLine
 from fightnotes.model.pasting import literal
 from fightnotes.pages.measured import Measured, bars_with_intervals, columns_with_intervals
 from fightnotes.pages.page import document, escape
@@ -26,7 +26,7 @@ _MOST_BARS = 8
 
 @dataclass(frozen=True)
 class NumberedLine:
-    line: Line
+    line: SheetLine
     numbers: tuple[int, ...]
 
     @property
@@ -46,7 +46,7 @@ def numbered(sheet: MatchSheet) -> tuple[tuple[tuple[NumberedSection, ...], ...]
     """The sections of both fighters with the numbers of their moments, and these moments, from 1 on."""
     numbering = Numbering()
 
-    def lines(some: Sequence[Line]) -> tuple[NumberedLine, ...]:
+    def lines(some: Sequence[SheetLine]) -> tuple[NumberedLine, ...]:
         return tuple(NumberedLine(line, tuple(numbering.name(line.moments))) for line in some)
 
     sections = tuple(

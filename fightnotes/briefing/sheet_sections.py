@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from fightnotes.briefing.asked_of import name_of
 from fightnotes.briefing.numbers import FEWEST, percent, so_many, spanned
-from fightnotes.briefing.sheet_lines import Line, Section, Studied, by_weight, told_concepts
+from fightnotes.briefing.sheet_lines import Section, SheetLine, Studied, by_weight, told_concepts
 from fightnotes.language import asked
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.dimensions import EVERY
@@ -19,6 +19,8 @@ from fightnotes.tally.trend import FEWEST_EVENTS
 _MOST_HABITS = 12
 _MOST_ANSWERS = 4
 _STANCES = ("orthodox", "southpaw")
+_Answered = tuple[CountedAct, list[CountedAct]]
+"""An act, and what was done about it."""
 
 
 def sections_of(studied: Studied) -> tuple[Section, ...]:
@@ -35,7 +37,7 @@ def sections_of(studied: Studied) -> tuple[Section, ...]:
     )
 
 
-def _lines(studied: Studied, figures: Sequence[tuple[str, Figures]], *, rate: bool) -> tuple[Line, ...]:
+def _lines(studied: Studied, figures: Sequence[tuple[str, Figures]], *, rate: bool) -> tuple[SheetLine, ...]:
     return tuple(studied.line(studied.label(concept), each, rate=rate) for concept, each in figures)
 
 
@@ -102,7 +104,7 @@ def _by_part(studied: Studied) -> Section:
         rows = [{"part": name, "first": first, "last": last, **each.as_json()} for name, first, last, each in figures]
         whole = figures_of(counts[concept], basis.noted, seen_in(basis.noted.values()))
         moments = studied.moments(counts[concept])
-        lines.append(Line(studied.label(concept), says, moments, whole, counted={"parts": rows}))
+        lines.append(SheetLine(studied.label(concept), says, moments, whole, counted={"parts": rows}))
     unsaid = "" if lines else f"no concept has {FEWEST_EVENTS} acts in rounds"
     return Section(title, about, tuple(lines), unsaid=unsaid)
 
@@ -128,8 +130,8 @@ def _by_range(studied: Studied) -> Section:
         about = "acts in moments that are tagged with a range"
         return Section(title, about, unsaid="left out: the vocabulary has no concept called range or distance")
     about = f"acts in moments that are tagged with a concept below {studied.label(found)}"
-    lines: list[Line] = []
-    few: list[Line] = []
+    lines: list[SheetLine] = []
+    few: list[SheetLine] = []
     for each in vocabulary.with_narrower(found):
         numbers = {int(number) for tag in vocabulary.with_narrower(each) for number in store.tagged.get(tag, ())}
         there = [act for act in studied.basis.acts if numbers & act.ids and not _is_range(act, found)]
@@ -151,8 +153,8 @@ def _is_range(act: CountedAct, found: str) -> bool:
 
 def _against_whom(studied: Studied) -> Section:
     counted = tally_of(studied.basis, "concept", "opponent")
-    lines: list[Line] = []
-    few: list[Line] = []
+    lines: list[SheetLine] = []
+    few: list[SheetLine] = []
     opponents = [one for one in counted.column_values if one is not None]
     for opponent in sorted(opponents, key=lambda one: one != studied.other):
         name = name_of(str(opponent), studied.store)
@@ -170,8 +172,8 @@ def _answers(studied: Studied) -> Section:
     """What opponents did about each habit that worked."""
     counted = tally_of(studied.basis, "concept")
     told, _ = told_concepts(counted, EVERY, studied.store)
-    lines: list[Line] = []
-    few: list[Line] = []
+    lines: list[SheetLine] = []
+    few: list[SheetLine] = []
     for habit in told[:_MOST_HABITS]:
         acts = counted.acts(habit)
         answers = {id(act): studied.near.answers(act) for act in acts}
@@ -179,7 +181,7 @@ def _answers(studied: Studied) -> Section:
         answered = [act for act in acts if answers[id(act)]]
         if answered:
             lines.append(_answer(studied, f"{called}: any", [(act, answers[id(act)]) for act in answered], len(acts)))
-        by_kind: dict[str, list[tuple[CountedAct, list[CountedAct]]]] = defaultdict(list)
+        by_kind: dict[str, list[_Answered]] = defaultdict(list)
         for act in answered:
             kinds: dict[str, list[CountedAct]] = defaultdict(list)
             for one in answers[id(act)]:
@@ -199,7 +201,7 @@ def _kind(studied: Studied, act: CountedAct) -> str:
     return f"{studied.label(act.concept) if act.concept else 'no tag'} by {people}"
 
 
-def _answer(studied: Studied, called: str, found: Sequence[tuple[CountedAct, Sequence[CountedAct]]], of: int) -> Line:
+def _answer(studied: Studied, called: str, found: Sequence[_Answered], of: int) -> SheetLine:
     """Acts with their answers, of so many acts."""
     rate = share(len(found), of)
     assert rate is not None
@@ -208,7 +210,7 @@ def _answer(studied: Studied, called: str, found: Sequence[tuple[CountedAct, Seq
     says += [f"{together} against {studied.other_name}"] if together else []
     moments = studied.moments([one for act, some in found for one in (act, *some)])
     numbers = {"count": len(found), "of": of, "share": plain_estimate(rate)}
-    return Line(called, tuple(says), moments, None, together, numbers)
+    return SheetLine(called, tuple(says), moments, None, together, numbers)
 
 
 def _against_the_other(studied: Studied) -> Section:
@@ -226,7 +228,7 @@ def _against_the_other(studied: Studied) -> Section:
     told, rare = by_weight({concept: len(acts) for concept, acts in by_concept.items()}, studied.store)
     figures = {concept: figures_of(acts, noted, seen) for concept, acts in by_concept.items()}
 
-    def lines(concepts: Sequence[str], rate: bool) -> tuple[Line, ...]:
+    def lines(concepts: Sequence[str], rate: bool) -> tuple[SheetLine, ...]:
         return tuple(studied.line(studied.label(one), figures[one], rate=rate, of_other=True) for one in concepts)
 
     return Section(title, about, lines(told, True), lines(rare, False), "" if by_concept else "nothing is noted")

@@ -28,7 +28,7 @@ SheetFormat = Literal["table", "markdown", "html", "json"]
 @takes_filters
 def run(
     first: Annotated[str, typer.Argument(metavar="FIGHTER", help="One, by any form of the name.", show_default=False)],
-    second: Annotated[str, typer.Argument(metavar="FIGHTER", help="The other.", show_default=False)],
+    second: Annotated[str, typer.Argument(metavar="OTHER", help="The one to be met.", show_default=False)],
     filters: Filters,
     inferred: InferredOption = False,
     to: Annotated[

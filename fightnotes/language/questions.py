@@ -8,11 +8,13 @@ asks who does something more is no question of a trend, whatever else stands in 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from fightnotes.language import asked
+from fightnotes.language.words import is_content, lies_in, words_of
+from fightnotes.model import fold
 
 Claim = Literal[
     "how often", "more and more", "less and less", "any trend", "does it work", "does it cost", "who does it more",
@@ -62,11 +64,15 @@ def _claim(bare: str, has_named: bool, names: int) -> tuple[Claim, Measured]:
     compared = asked.MORE_THAN.search(bare) and names > 1
     who = asked.WHO.search(bare) and (asked.MOST.search(bare) or has_named)
     trend = _trend(bare)
-    often = asked.HOW_OFTEN.search(bare) or (has_named and asked.WHETHER.search(bare))
+    often = asked.HOW_OFTEN.search(bare) or (has_named and asked.WHETHER.search(bare) and _asks_no_more(bare))
     in_order: tuple[tuple[object, Claim, Measured], ...] = (
         (asked.BEFORE.search(bare), "what comes before", "how often"),
         (asked.AFTER.search(bare), "what follows", "how often"),
-        (compared or who, "who does it more", "success" if of == "success" else "how often"),
+        (
+            compared or who,
+            "who does it more",
+            "success" if of == "success" or asked.BETTER.search(bare) else "how often",
+        ),
         (trend, trend[0] if trend else "none", (trend[1] if trend else None) or of),
         (asked.WHEN.search(bare), "when", "how often"),
         (asked.CHANGING.search(bare), "any trend", of),
@@ -75,6 +81,13 @@ def _claim(bare: str, has_named: bool, names: int) -> tuple[Claim, Measured]:
         (often, "how often", "how often"),
     )
     return next(((claim, measured) for fits, claim, measured in in_order if fits), ("none", "how often"))
+
+
+def _asks_no_more(bare: str) -> bool:
+    """Whether no word is left that may ask for something else than whether it is done."""
+    cues = _cues(bare)
+    words = (word for word in words_of(bare) if is_content(word.text))
+    return all(fold(word.text) in asked.DOING or lies_in(cues, word.begin) for word in words)
 
 
 def _trend(bare: str) -> tuple[Claim, Measured | None] | None:
@@ -99,7 +112,18 @@ _CUES: tuple[re.Pattern[str], ...] = (
 
 
 def _cues(bare: str) -> list[Span]:
-    return sorted({match.span() for cue in _CUES for match in cue.finditer(bare)})
+    return merged(match.span() for cue in _CUES for match in cue.finditer(bare))
+
+
+def merged(spans: Iterable[Span]) -> list[Span]:
+    """In order, those that overlap or touch made one."""
+    found: list[Span] = []
+    for begin, stop in sorted(spans):
+        if found and begin <= found[-1][1]:
+            found[-1] = (found[-1][0], max(stop, found[-1][1]))
+        else:
+            found.append((begin, stop))
+    return found
 
 
 def _blanked(text: str, spans: Sequence[Span]) -> str:

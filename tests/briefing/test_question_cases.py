@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fightnotes.briefing.question import Question, read_question
+from fightnotes.briefing.question import QuestionAsked, read_question
 from fightnotes.language.names import name_index
 from fightnotes.reading.library import read_configuration
 from fightnotes.search.query import query_labels
@@ -32,7 +32,7 @@ def _cases() -> list[tuple[str, str, str]]:
 QUESTIONS = tuple(text for _, text, _ in _cases())
 
 
-def told(question: Question) -> str:
+def told(question: QuestionAsked) -> str:
     asked = question.asked
     of = "" if asked.of == "how often" else f", {asked.of}"
     lines = [f"claim: {asked.claim}{of}"]
@@ -45,7 +45,7 @@ def told(question: Question) -> str:
     return "\n".join(lines)
 
 
-def read(text: str) -> Question:
+def read(text: str) -> QuestionAsked:
     return read_question(text, NAMES, LABELS, {})
 
 

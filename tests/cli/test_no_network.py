@@ -27,6 +27,8 @@ RUNS: dict[str, tuple[tuple[str, ...], ...]] = {
     "find": (("steps outside",), ("--tag", "outside-step", "--format", "json"), ("--like", "bouts/first.md:8")),
     "tally": (("concept",), ("concept", "bout", "--row", "outside-step")),
     "compare": (("quell", "marvane"),),
+    "answer": (("does the outside step work?",), ("why?", "--format", "json")),
+    "sheet": (("quell", "marvane", "--to", "sheet.html"),),
     "cut": (("steps outside", "--save", "list.yaml", "--out", "list.otio"),),
     "render": (("list.yaml", "reel.mp4"), ("list.yaml", "copied.mp4", "--copy")),
     "propose": ((),),
@@ -88,6 +90,7 @@ def test_they_did_their_work(library: Path) -> None:
         "reel.mp4",
         "copied.mp4",
         "report.html",
+        "sheet.html",
         "words.jsonld",
         ".fightnotes/manifest.json",
     )
