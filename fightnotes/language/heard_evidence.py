@@ -25,6 +25,10 @@ _ORDINARY = frozenset(
     )
     for word in words
 ).union(stem(word) for words in spoken.PARTS_HIT.values() for word in words.split())
+_FEW_SOUNDS = 6
+"""A name of no more is like many a word."""
+_LEAST_NEAR = 0.77
+"""For a name."""
 _LEAST_ALIKE = 0.76
 """How alike the words of a run that are none of the label's have to be to those of the label that it lacks."""
 
@@ -47,8 +51,20 @@ def evidence_for(
 
 def _of_name(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: KnownWords) -> Iterator[Evidence]:
     strange = next((word for word in run.words if is_strange(word, known)), None)
-    if strange:
-        yield Evidence(0.05 if len(run.words) > 1 else 0.02, f"'{strange}' is no ordinary word")
+    long = len(near.form.sounds) > _FEW_SOUNDS
+    if len(run.words) > 1:
+        if strange:
+            yield Evidence(0.05, f"'{strange}' is no ordinary word")
+        elif not long:
+            yield Evidence(-0.1, "ordinary words")
+    elif strange:
+        yield Evidence(-0.04 if long else -0.08, "one word alone")
+    else:
+        yield Evidence(-0.15, "an ordinary word")
+    if near.ending:
+        yield Evidence(-0.03, f"'{near.ending}' for a possessive")
+    if near.near < _LEAST_NEAR:
+        yield Evidence(-0.04, "not very near")
     if not near.form.surname and not _beside_name(heard, run, near.form.fighter, known):
         yield Evidence(-0.15 if strange and len(run.words) == 1 else -0.3, "no surname")
     if len(near.form.sounds) < 5:
