@@ -1,0 +1,161 @@
+"""The bout that begins with a talk that no bout names: what its name and its words tell, and what is to be asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from fightnotes.editing.note_lines import escaped, note_lines
+from fightnotes.errors import UsageError
+from fightnotes.language import spoken
+from fightnotes.model import FOOTAGE, Bout, Segment, Source, fold
+from fightnotes.reading.file_names import SETTINGS_FILE
+from fightnotes.reading.library import speech_of
+from fightnotes.reading.placed_yaml import Reporter
+from fightnotes.starting.bouts import Answers, BoutGuess, Gathering, begun_of, name_of_note
+from fightnotes.starting.encodings import UTF8
+from fightnotes.starting.folder import files_of
+from fightnotes.starting.matching import Known
+from fightnotes.starting.names import NameFacts, facts_of_file
+from fightnotes.starting.note_facts import NoteFacts, note_facts
+from fightnotes.starting.questions import LEAVE, Question, open_questions
+from fightnotes.starting.survey import CaptionsFile, NoteFile, Survey
+from fightnotes.starting.talks import Talk
+
+TALK = "talk"
+_LIVE = frozenset({"commentary", "live"})
+_FROM_BELL_TO_BELL = 180
+"""Seconds of the shortest round with its rest: 2:00 and 1:00 (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class TalkSurvey:
+    """A talk of no bout, and what is known of it before anybody was asked."""
+
+    talk: Talk
+    survey: Survey
+    """The library as `start` surveys it, with the talk as the only file of no bout."""
+    heard: tuple[Segment, ...]
+    """Its moments, as far as they are told before anybody knows who fights."""
+    facts: NoteFacts
+    """What they say as notes."""
+
+
+def survey_talk(talk: Talk) -> TalkSurvey:
+    """Raises UsageError where the talk's name tells of a bout that is begun."""
+    settings = talk.configuration.settings
+    survey = Survey(
+        root=talk.root,
+        settings=settings,
+        has_settings=(talk.root / SETTINGS_FILE).exists(),
+        begun=tuple(bout for bout in talk.bouts if bout.id_place != (1, 1)),
+        taken=frozenset(),
+        notes=(),
+        captions=(CaptionsFile(talk.file, talk.encoding, facts_of_file(talk.file)),),
+        recordings=files_of(talk.root).recordings,
+        left=(),
+        unreadable=(),
+    )
+    near = [survey.begun[number].file for number in begun_of(survey).of(survey.captions[0].name)]
+    if near:
+        raise UsageError(
+            f"{talk.file}: it belongs to {' or '.join(near)}, it seems: name it in the `sources` there, with the "
+            "recording that its times count on (`timed_on`), and draft it again"
+        )
+    bout = Bout(id=TALK, file=talk.file, title=TALK, rounds=settings.rounds)
+    source = Source(file=talk.file, timed_on=TALK)
+    heard = speech_of(talk.text, source, bout, talk.configuration, Reporter(talk.file))
+    lines = note_lines(bout, heard, [escaped(one.text) for one in heard], settings.default_length)
+    facts = replace(note_facts(talk.file, "\n".join(lines), UTF8), headed=())  # its times are of no round's clock
+    return TalkSurvey(talk, survey, tuple(heard), facts)
+
+
+def questions_of_talk(found: TalkSurvey, answers: Answers) -> tuple[Question, ...]:
+    """What is not answered yet: the recording that the times count on, the rounds, and what `start` asks of a bout."""
+    guess = talk_bout(found, found.talk.file, answers)
+    rounds = found.facts.rounds
+    own = [
+        Question(
+            key="timed_on",
+            text=f"{found.talk.file}: do its times count on the bout's footage, or on the talk's own recording?",
+            guess=_guessed_recording(found),
+            choices=(TALK, FOOTAGE),
+            unasked=_guessed_recording(found),
+        )
+    ]
+    if found.survey.settings.rounds is None and "rounds" not in found.facts.labelled:
+        own.append(
+            Question(
+                key="rounds",
+                text=f"How many rounds, and how long is one? Such as 10 x 3:00; '{LEAVE}' leaves it open.",
+                guess=str(rounds) if rounds else LEAVE,
+                unasked=str(rounds) if rounds else "",
+            )
+        )
+    asked = (*open_questions(found.survey, gathering_of(guess), answers), *own)
+    return tuple(question for question in asked if question.key not in answers)
+
+
+def gathering_of(guess: BoutGuess) -> Gathering:
+    return Gathering((guess,), (), ())
+
+
+def counts_on_footage(found: TalkSurvey, answers: Answers) -> bool:
+    """As answered or guessed."""
+    return (answers.get("timed_on") or _guessed_recording(found)) == FOOTAGE
+
+
+def talk_bout(found: TalkSurvey, file: str, answers: Answers, keep: bool = False) -> BoutGuess:
+    """The bout to be, with the notes of the talk in `file`, and the talk itself beside them with `keep`."""
+    captions = found.survey.captions[0]
+    facts = replace(found.facts, file=file)
+    if "rounds" in answers:
+        said = {"rounds": answers["rounds"]} if answers["rounds"] else {}
+        facts = replace(facts, rounds=0, labelled={**facts.labelled, **said})
+    note = NoteFile(facts, captions.name, "notes")
+    name = _without_kind(name_of_note(note))
+    same, others = _recordings(captions.name, name, found.survey.recordings)
+    on_footage = counts_on_footage(found, answers)
+    spoken_file = same[0] if len(same) == 1 else ""
+    return BoutGuess(
+        file=captions.file,
+        notes=(note,),
+        name=name,
+        captions=(captions,) if keep else (),
+        footage=tuple((same or others) if on_footage else others),
+        spoken={} if on_footage else {file: spoken_file, captions.file: spoken_file},
+    )
+
+
+def _guessed_recording(found: TalkSurvey) -> str:
+    """The footage where the name says that it is spoken over, or is that of a recording and nothing else; but not
+    where the rounds spoken of have no room in so short a time."""
+    name = found.survey.captions[0].name
+    last = max((one.start for one in found.heard if one.start is not None), default=0)
+    if last < (found.facts.rounds - 1) * _FROM_BELL_TO_BELL:
+        return TALK
+    if _LIVE.intersection(name.words):
+        return FOOTAGE
+    same, _ = _recordings(name, name, found.survey.recordings)
+    return FOOTAGE if same and _without_kind(name).words == name.words else TALK
+
+
+def _without_kind(name: NameFacts) -> NameFacts:
+    """Of a name with two fighters, what stands before words such as `talk` at its end, which tell of the recording."""
+    if name.sides is None:
+        return name
+    title, words = name.title.split(), list(name.words)
+    while len(title) > 1 and fold(title[-1]).strip("()[],.-") in spoken.NOT_IN_NAMES:
+        title.pop()
+    while len(words) > 1 and words[-1] in spoken.NOT_IN_NAMES:
+        words.pop()
+    return replace(name, title=" ".join(title).rstrip(" -,:;("), words=tuple(words))
+
+
+def _recordings(talk: NameFacts, bout: NameFacts, files: Iterable[str]) -> tuple[list[str], list[str]]:
+    """Those that are called as the talk is, and others that are called as the bout is."""
+    known = Known()
+    known.add(0, [talk, bout], bout.sides, bout.date)
+    names = {file: facts_of_file(file) for file in files}
+    same = [file for file, name in names.items() if name.words == talk.words]
+    return same, [file for file, name in names.items() if file not in same and known.of(name)]
