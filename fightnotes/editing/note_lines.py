@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from fightnotes.clock import Habits, MediaTime, format_media_time, parse_media_time
@@ -36,41 +35,18 @@ _MARKED = re.compile(
 _HABITS = Habits()
 
 
-@dataclass(frozen=True)
-class Insertion:
-    """Words that go into a text at an offset; they are Markdown already."""
-
-    at: int
-    words: str
-
-
-def escaped(text: str, insertions: Sequence[Insertion] = ()) -> str:
-    """Markdown on one line that is read as `text` with the insertions in it; white space is folded."""
-    pieces, here = [], 0
-    for one in sorted(insertions, key=lambda each: each.at):
-        pieces += [_escaped(text[here : one.at]), one.words]
-        here = one.at
-    return " ".join("".join((*pieces, _escaped(text[here:]))).split())
-
-
-def _escaped(text: str) -> str:
-    return _MARKED.sub(lambda match: f"\\{match[0]}", text)
-
-
 def note_lines(bout: Bout, moments: Sequence[Segment], texts: Sequence[str], longest: Fraction) -> list[str]:
-    """The lines of a note file, without endings: what has no time first, then the moments in order of time, below
-    headings of their rounds.
+    """The lines of a note file, without endings: paragraphs of what has no time, then the moments, below headings of
+    their rounds.
 
-    `texts` are those of the moments as `escaped` gives them; `longest` is what a moment without an end lasts, in
-    seconds.
+    `moments` without a time stand first, the others in order of time. `texts` are what is written of them, each with
+    words, on one line and with white space folded; `longest` is what a moment without an end lasts, in seconds.
     """
-    lines: list[str] = []
-    for text in (text for one, text in zip(moments, texts, strict=True) if one.start is None and text):
-        lines += [_untimed(text), ""]
-    said = [(one, text) for one, text in zip(moments, texts, strict=True) if one.start is not None]
-    said.sort(key=lambda each: each[0].start or 0)
+    untimed = [text for one, text in zip(moments, texts, strict=True) if one.start is None]
+    timed = moments[len(untimed) :]
+    lines = [line for text in untimed for line in (_untimed(text), "")]
     number: int | None = None
-    for (one, text), time in zip(said, _times(bout, [one for one, _ in said], longest), strict=True):
+    for one, text, time in zip(timed, texts[len(untimed) :], _times(bout, timed, longest), strict=True):
         if one.round != number:
             number = one.round
             lines += [*([""] if lines and lines[-1] else []), f"## {_title(number)}"]
@@ -106,8 +82,8 @@ def _written(seconds: Fraction, timed_on: str) -> str:
 
 def _timed(time: str, text: str, number: int | None) -> str:
     """The time and the text behind it, as a reader parts them again."""
-    plain = f"{time} {text}".rstrip()
-    head = timed_head(Line(1, 1, plain), _HABITS, number, Reporter(""))
+    words = _escaped(text)
+    head = timed_head(Line(1, 1, f"{time} {words}"), _HABITS, number, Reporter(""))
     start, _, end = time.partition("-")
     alike = (
         head is not None
@@ -115,17 +91,22 @@ def _timed(time: str, text: str, number: int | None) -> str:
         and head.time.text == time
         and head.time.span.start == MediaTime(parse_media_time(start))
         and head.time.span.end == (MediaTime(parse_media_time(end)) if end else None)
-        and "".join(line.text for line in head.rest) == text
+        and "".join(line.text for line in head.rest) == words
     )
-    return plain if alike else f"{time}: {text}"
+    return f"{time} {words}" if alike else f"{time}: {words}"
 
 
 def _untimed(text: str) -> str:
-    """A paragraph that opens with neither time nor round, nor as another block: its first letter is told by its number
-    where it would."""
-    reporter = Reporter("")
-    head = head_of(Line(1, 1, text), _HABITS, None, "", reporter)
-    plain = text.removeprefix("\\")
-    opens = head.opens or head.round is not None or bool(reporter.problems)
-    free = plain[0].isalpha() if not opens else False
-    return text if free or not plain[0].isprintable() else f"&#{ord(plain[0])};{plain[1:]}"
+    """A paragraph that opens with neither time nor round, nor as another block: where it would, its first sign is told
+    by its number."""
+    words, reporter = _escaped(text), Reporter("")
+    head = head_of(Line(1, 1, words), _HABITS, None, "", reporter)
+    if text[0].isalpha() and not head.opens and head.round is None and not reporter.problems:
+        return words
+    at = next((index for index, sign in enumerate(text) if sign.isprintable() and sign != " "), None)
+    return words if at is None else f"{_escaped(text[:at])}&#{ord(text[at])};{_escaped(text[at + 1 :])}"
+
+
+def _escaped(text: str) -> str:
+    """Markdown that is read as `text`."""
+    return _MARKED.sub(lambda match: f"\\{match[0]}", text)

@@ -37,7 +37,7 @@ def source_edits(
     matter = _matter_of(text, bout.file)
     listed = next((value for key, value in (matter.entries or ()) if key.text == "sources"), None) if matter else None
     for item in items_of(listed, Reporter(bout.file)) if listed else ():
-        keys = {key.text: value for key, value in item.entries or ()} if item.entries else {"file": item}
+        keys = {key.text or "": value for key, value in item.entries} if item.entries else {"file": item}
         file = keys.get("file")
         if file is None or file.text is None or _from_library(file.text, bout) != old.file:
             continue
@@ -53,7 +53,7 @@ def source_edits(
     raise _by_hand(bout, listed, new)
 
 
-def _instead(text: str, keys: dict[str | None, Item], bout: Bout, new: Source) -> Iterator[Span]:
+def _instead(text: str, keys: dict[str, Item], bout: Bout, new: Source) -> Iterator[Span]:
     """The file's name, and the kind where it is written."""
     kind = keys.get("kind")
     for item, value in ((keys["file"], _from_bout(new.file, bout)), (kind, new.kind)):

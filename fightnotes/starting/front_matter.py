@@ -14,11 +14,11 @@ from fightnotes.reading.file_names import BOUTS_FOLDER
 from fightnotes.reading.placed_yaml import Item, Reporter
 from fightnotes.reading.round_format import rounds_from
 from fightnotes.starting.bouts import Answers, BoutGuess, Gathering
-from fightnotes.starting.corners import Corner, corners_of, sides_of
+from fightnotes.starting.corners import Corner, corners_of, names_of_sides
 from fightnotes.starting.encodings import UTF8
 from fightnotes.starting.matching import Words
 from fightnotes.starting.questions import clocks_of, direction_told, headed_of, rate_key, usual_direction
-from fightnotes.starting.survey import copy_of
+from fightnotes.starting.survey import CaptionsFile, NoteFile, copy_of
 
 KEYS = ("bout", "title", "date", "rounds", "red", "blue", "media", "recordings", "sources", "analyst")
 _ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -89,7 +89,7 @@ def _title_of(guess: BoutGuess, answers: Answers, red: Corner | None, blue: Corn
     """The words of the name or heading; where these name no two fighters as names are written, the fighters."""
     title = guess.name.title
     if red and blue and (title.islower() or title.isupper()):
-        return " v ".join(sides_of(guess, answers) or (red.name, blue.name))
+        return " v ".join(names_of_sides(guess, answers) or (red.name, blue.name))
     return title or guess.file
 
 
@@ -160,7 +160,8 @@ def _spoken_names(guess: BoutGuess) -> dict[str, str]:
     """By file that is spoken, a name for the recording that it was made from: its words beyond the bout's."""
     names: dict[str, str] = {}
     by_words: dict[tuple[Words, str], str] = {}
-    for one in (*guess.captions, *guess.notes):
+    files: tuple[CaptionsFile | NoteFile, ...] = (*guess.captions, *guess.notes)
+    for one in files:
         if one.file in guess.spoken:
             base = "-".join(one.name.words[len(guess.name.words) :]) or "talk"
             name, number = base, 2

@@ -18,7 +18,7 @@ from fightnotes.editing.vocabulary_text import scalar
 from fightnotes.model import fold
 from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE
 from fightnotes.starting.bouts import Answers, BoutGuess, gather
-from fightnotes.starting.corners import corners_of, sides_of
+from fightnotes.starting.corners import corners_of, names_of_sides
 from fightnotes.starting.encodings import UTF8, text_of_bytes
 from fightnotes.starting.folder import LeftAlone
 from fightnotes.starting.front_matter import KEYS, day_of, matter_lines
@@ -98,7 +98,7 @@ def _id_of(guess: BoutGuess, survey: Survey, answers: Answers) -> str:
     red, blue = corners_of(guess, answers, survey.settings)
     year = day_of(guess, answers)[:4]
     if red and blue:
-        return _slug(" ".join((*map(surname, sides_of(guess, answers) or (red.name, blue.name)), year)))
+        return _slug(" ".join((*map(surname, names_of_sides(guess, answers) or (red.name, blue.name)), year)))
     return _slug(f"{guess.name.title} {year}") or "bout"
 
 

@@ -5,24 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from fightnotes.editing.note_lines import escaped, note_lines
+from fightnotes.editing.note_lines import note_lines
 from fightnotes.errors import UsageError
 from fightnotes.language import spoken
 from fightnotes.model import FOOTAGE, Bout, Segment, Source, fold
 from fightnotes.reading.file_names import SETTINGS_FILE
-from fightnotes.reading.library import speech_of
 from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.starting.bouts import Answers, BoutGuess, Gathering, begun_of, name_of_note
+from fightnotes.starting.corners import guess_of_sides, has_corners
+from fightnotes.starting.doubtful import with_marks
 from fightnotes.starting.encodings import UTF8
 from fightnotes.starting.folder import files_of
 from fightnotes.starting.matching import Known
 from fightnotes.starting.names import NameFacts, facts_of_file
 from fightnotes.starting.note_facts import NoteFacts, note_facts
-from fightnotes.starting.questions import LEAVE, Question, open_questions
+from fightnotes.starting.questions import LEAVE, Question, answers_to, open_questions
 from fightnotes.starting.survey import CaptionsFile, NoteFile, Survey
-from fightnotes.starting.talks import Talk
+from fightnotes.starting.talks import Talk, moments_of
 
 TALK = "talk"
+_OF_A_FILE = ("fighters", "date", "footage")
+"""Keys of questions that `start` asks of each file."""
 _LIVE = frozenset({"commentary", "live"})
 _FROM_BELL_TO_BELL = 180
 """Seconds of the shortest round with its rest: 2:00 and 1:00 (common practice, no source)."""
@@ -64,8 +67,8 @@ def survey_talk(talk: Talk) -> TalkSurvey:
         )
     bout = Bout(id=TALK, file=talk.file, title=TALK, rounds=settings.rounds)
     source = Source(file=talk.file, timed_on=TALK)
-    heard = speech_of(talk.text, source, bout, talk.configuration, Reporter(talk.file))
-    lines = note_lines(bout, heard, [escaped(one.text) for one in heard], settings.default_length)
+    heard = moments_of(talk.text, source, bout, talk.configuration, Reporter(talk.file))
+    lines = note_lines(bout, heard, with_marks(heard, ()), settings.default_length)
     facts = replace(note_facts(talk.file, "\n".join(lines), UTF8), headed=())  # its times are of no round's clock
     return TalkSurvey(talk, survey, tuple(heard), facts)
 
@@ -92,8 +95,19 @@ def questions_of_talk(found: TalkSurvey, answers: Answers) -> tuple[Question, ..
                 unasked=str(rounds) if rounds else "",
             )
         )
-    asked = (*open_questions(found.survey, gathering_of(guess), answers), *own)
+    asked = [*open_questions(found.survey, gathering_of(guess), answers), *own]
+    fighters = f"fighters:{found.talk.file}"
+    if not has_corners(guess) and all(question.key != fighters for question in asked):
+        named = guess_of_sides(guess)  # that of a file's name, which has no first names and no stances
+        text = f"Who fights? {named}, or in full, such as 'Ines Corvale (southpaw) v Rika Brandaal'."
+        asked.insert(0, Question(key=fighters, text=text, guess=named, unasked=named))
     return tuple(question for question in asked if question.key not in answers)
+
+
+def read_talk_answers(found: TalkSurvey, given: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Answers by key; `fighters` stands for `fighters:talk.vtt`, as there is one file. Raises UsageError."""
+    named = ((f"{key}:{found.talk.file}" if key in _OF_A_FILE else key, text) for key, text in given)
+    return answers_to(lambda answers: questions_of_talk(found, answers), named)
 
 
 def gathering_of(guess: BoutGuess) -> Gathering:

@@ -8,13 +8,14 @@ import re
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path, PurePosixPath
 
-from fightnotes.errors import FightnotesError, Problem, UnreadableFile, UsageError
-from fightnotes.model import Bout, Source
+from fightnotes.errors import Problem, UnreadableFile, UsageError
+from fightnotes.model import Bout, Segment, Source
 from fightnotes.reading.captions import READERS
 from fightnotes.reading.file_names import BOUTS_FOLDER
-from fightnotes.reading.library import Configuration, read_bouts, read_configuration
+from fightnotes.reading.library import Configuration, read_bouts, read_configuration, speech_of
 from fightnotes.reading.opening import WITHIN, allowed_folders, leads_outside
 from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.text_file import read_bytes, relative
@@ -77,6 +78,15 @@ def find_talk(root: Path, path: Path) -> Talk:
     return Talk(root, configuration, file, text, encoding, bouts, bout, drafts_in(root, bouts).get(file))
 
 
+def moments_of(
+    text: str, source: Source, bout: Bout, configuration: Configuration, reporter: Reporter
+) -> list[Segment]:
+    """What is said in a talk, as a build finds it: what has no time first, then in order of time."""
+    moments = speech_of(text, source, bout, configuration, reporter)
+    said = (one for one in moments if one.text.split())
+    return sorted(said, key=lambda one: Fraction(-1) if one.start is None else one.start)
+
+
 def file_within(root: Path, path: Path, hint: str) -> str:
     """A path as the models hold it, relative to the library. Raises UsageError for one outside."""
     file = relative(root, Path(os.path.realpath(path.parent), path.name))
@@ -85,9 +95,15 @@ def file_within(root: Path, path: Path, hint: str) -> str:
     return file
 
 
+def notes_within(root: Path, path: Path | None) -> str | None:
+    """Where notes shall go, from the current folder. Raises UsageError for a place outside the library."""
+    return None if path is None else file_within(root, path, "what a bout names lies within: name a place there")
+
+
 def origin_mark(file: str) -> str:
     """What a comment of drafted notes begins with: the file that they were made of."""
-    return f"<!-- drafted from {json.dumps(file, ensure_ascii=False).replace('-->', '--\\u003e')}"
+    quoted = json.dumps(file, ensure_ascii=False).replace("-->", r"--\u003e")
+    return f"<!-- drafted from {quoted}"
 
 
 def drafts_in(root: Path, bouts: Iterable[Bout]) -> dict[str, str]:
@@ -128,9 +144,3 @@ def _text_of(root: Path, file: str, configuration: Configuration) -> tuple[str, 
     if found is None:
         raise UnreadableFile(Problem(file, 0, 0, "bytes that no encoding explains", "text"))
     return found.text, found.encoding
-
-
-def nothing_said(file: str) -> FightnotesError:
-    return UnreadableFile(
-        Problem(file, 1, 1, "no word that has a time", "captions with words, or [m:ss] before a text")
-    )
