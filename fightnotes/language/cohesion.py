@@ -17,7 +17,11 @@ BLOCK = 40
 
 def depths(sentences: Sequence[Sequence[str]]) -> list[float]:
     """The depth, from 0 to 2, of each gap between two sentences, which are given by what their words stand for."""
-    likeness = [_likeness(sentences, gap) for gap in range(1, len(sentences))]
+    return depths_of([_likeness(sentences, gap) for gap in range(1, len(sentences))])
+
+
+def depths_of(likeness: Sequence[float]) -> list[float]:
+    """How far each likeness lies below the peaks on its two sides, summed."""
     left, right = _climbs(likeness), _climbs(likeness[::-1])[::-1]
     return [a + b for a, b in zip(left, right, strict=True)]
 

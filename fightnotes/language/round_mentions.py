@@ -15,7 +15,7 @@ from fractions import Fraction
 from typing import Any, Literal
 
 from fightnotes.clock import RoundFormat
-from fightnotes.language import spoken
+from fightnotes.language import in_talk
 from fightnotes.language.sentence_ends import bare
 
 _BEFORE = 40
@@ -59,7 +59,7 @@ def round_mentions(words: Sequence[str]) -> list[RoundMention]:
     return sorted(found, key=lambda mention: mention.first)
 
 
-_SIGNS = ("round", "minute", "second", "r ", ":", "half", "mid", *(word for word in spoken.ORDINALS))
+_SIGNS = ("round", "minute", "second", "r ", ":", "half", "mid", *(word for word in in_talk.ORDINALS))
 
 
 def _index(begins: Sequence[int], offset: int) -> int:
@@ -68,33 +68,33 @@ def _index(begins: Sequence[int], offset: int) -> int:
 
 def _rounds(text: str) -> Iterator[tuple[re.Match[str], dict[str, Any]]]:
     taken: list[tuple[int, int]] = []
-    for pattern, sure in ((spoken.ROUND_NAMED, True), (spoken.ROUND_BARE, True), (spoken.ROUND_ASIDE, False)):
+    for pattern, sure in ((in_talk.ROUND_NAMED, True), (in_talk.ROUND_BARE, True), (in_talk.ROUND_ASIDE, False)):
         for match in pattern.finditer(text):
             if any(begin < match.end() and match.start() < stop for begin, stop in taken):
                 continue
             taken.append(match.span())
-            if not spoken.LOOKING_BACK.search(text, max(0, match.start() - _BEFORE), match.start()):
+            if not in_talk.LOOKING_BACK.search(text, max(0, match.start() - _BEFORE), match.start()):
                 yield match, {"round": _number(match), "sure": sure}
-    for match in spoken.NEXT_ROUND.finditer(text):
+    for match in in_talk.NEXT_ROUND.finditer(text):
         yield match, {"which": "next"}
-    for match in spoken.LAST_ROUND.finditer(text):
+    for match in in_talk.LAST_ROUND.finditer(text):
         yield match, {"which": "last"}
 
 
 def _number(match: re.Match[str]) -> int:
     given = {name: value for name, value in match.groupdict().items() if value}
     if "ordinal" in given:
-        return spoken.ORDINALS[given["ordinal"]]
+        return in_talk.ORDINALS[given["ordinal"]]
     return _count(given.get("cardinal") or given["short"])
 
 
 def _clocks(text: str) -> Iterator[tuple[re.Match[str], dict[str, Any]]]:
-    for pattern in (spoken.CLOCK_LEFT, spoken.CLOCK_LAST):
+    for pattern in (in_talk.CLOCK_LEFT, in_talk.CLOCK_ROUND, in_talk.CLOCK_LAST):
         for match in pattern.finditer(text):
             yield match, {"seconds": _seconds(match), "counting": "left"}
-    for match in spoken.CLOCK_GONE.finditer(text):
+    for match in in_talk.CLOCK_GONE.finditer(text):
         yield match, {"seconds": _seconds(match), "counting": "gone"}
-    for match in spoken.HALFWAY.finditer(text):
+    for match in in_talk.HALFWAY.finditer(text):
         yield match, {"counting": "halfway"}
 
 
@@ -112,7 +112,7 @@ def _seconds(match: re.Match[str]) -> Fraction:
 
 
 def _count(word: str) -> int:
-    return int(word) if word.isdigit() else spoken.CARDINALS[word]
+    return int(word) if word.isdigit() else in_talk.CARDINALS[word]
 
 
 @dataclass

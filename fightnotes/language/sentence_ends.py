@@ -14,20 +14,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from fightnotes.language import spoken
+from fightnotes.language import in_talk, spoken
 from fightnotes.language.talk import SpokenWord
 from fightnotes.language.talk_weights import SENTENCE_WEIGHTS
 from fightnotes.model import fold
 
 _END_MARK = re.compile(r"(?:[.!?…。]+)[\"'”’)\]]*$")
-_PAUSE_MARK = re.compile(r"[,;:–—][\"'”’)\]]*$")
 _EDGE = re.compile(r"^[^\w]+|[^\w]+$")
-MARKED = 1 / 40
-"""Share of words with a mark from which on a talk has its sentence ends written, and few are looked for beside them."""
-_BESIDE_MARKS = -3.0
-"""Added to a gap without a mark in such a talk (by hand)."""
 LONGEST = 60
-"""Words of a sentence, from which on it ends at the next word that may be a last one (by hand)."""
+"""Words of a sentence, from which on it ends at the next word that may be a last one, at twice as many anyhow (by
+hand)."""
 
 
 def bare(word: str) -> str:
@@ -46,15 +42,17 @@ class Told:
 
     words: tuple[str, ...]
     named: tuple[bool, ...]
-    """Whether a word is written with a capital, and is no `I`."""
+    """Whether a word is written with a capital, is no `I`, and stands behind no mark that asks for one."""
     verbs: tuple[bool, ...]
 
 
 def told_of(words: Sequence[SpokenWord]) -> Told:
     said = tuple(bare(word.text.split()[-1]) for word in words)
     named = tuple(
-        word.text[:1].isupper() and not each.startswith(("i'", "i ")) and each != "i"
-        for word, each in zip(words, said, strict=True)
+        word.text[:1].isupper()
+        and each.partition("'")[0] != "i"
+        and not (number and ends_by_mark(words[number - 1].text))
+        for number, (word, each) in enumerate(zip(words, said, strict=True))
     )
     return Told(said, named, tuple(_is_verb(said, named, number) for number in range(len(said))))
 
@@ -62,10 +60,10 @@ def told_of(words: Sequence[SpokenWord]) -> Told:
 def _is_verb(words: Sequence[str], named: Sequence[bool], number: int) -> bool:
     """Whether a word is probably the verb of a clause."""
     word = words[number]
-    if word in spoken.FINITE or spoken.CLAUSE_IN_A_WORD.match(word):
+    if word in in_talk.FINITE or in_talk.CLAUSE_IN_A_WORD.match(word):
         return True
     before = words[number - 1] if number else ""
-    after_subject = before in spoken.ACTING_PRONOUNS or before in _THIRD or (number > 0 and named[number - 1])
+    after_subject = before in in_talk.ACTING_PRONOUNS or before in _THIRD or (number > 0 and named[number - 1])
     return after_subject and word.endswith(spoken.INFLECTIONS[:2])
 
 
@@ -90,45 +88,44 @@ class Running:
         self.verbs += verb
         if not self.opened and word not in _BEFORE_A_SENTENCE:
             self.opened = True
-            self.subordinate = word in spoken.SUBORDINATORS
+            self.subordinate = word in in_talk.SUBORDINATORS
 
 
-_BEFORE_A_SENTENCE = spoken.FILLERS | spoken.SPEECH_OPENERS | spoken.SPEECH_JOINERS
+_BEFORE_A_SENTENCE = in_talk.FILLERS | in_talk.SPEECH_OPENERS | in_talk.SPEECH_JOINERS
 
 
 def features_of(words: Sequence[SpokenWord], told: Told, gap: int, running: Running) -> dict[str, float]:
     """What speaks for and against an end between `words[gap]` and the next; only what is not 0."""
     last, first = told.words[gap], told.words[gap + 1]
     second = told.words[gap + 2] if gap + 2 < len(words) else ""
-    joined = first in spoken.SPEECH_JOINERS or first == "so"
+    joined = first in in_talk.SPEECH_JOINERS or first == "so"
     clause = _clause_begins(told, gap + 1)
     found = {
         "always": 1.0,
         "pause": _silence(words, gap),
-        "mark": ends_by_mark(words[gap].text),
-        "comma": bool(_PAUSE_MARK.search(words[gap].text)),
-        "unfinished": last in spoken.UNFINISHED,
-        "ending": last in spoken.ENDING,
-        "takes a clause": last in spoken.TAKES_CLAUSE,
-        "goes on": first in spoken.GOING_ON,
-        "opener": first in spoken.SPEECH_OPENERS,
-        "joiner": first in spoken.SPEECH_JOINERS,
+        "unfinished": last in in_talk.UNFINISHED,
+        "ending": last in in_talk.ENDING,
+        "takes a clause": last in in_talk.TAKES_CLAUSE or (gap > 0 and told.words[gap - 1] in in_talk.TELLING),
+        "goes on": first in in_talk.GOING_ON,
+        "opener": first in in_talk.SPEECH_OPENERS,
+        "now": first == "now",
+        "joiner": first in in_talk.SPEECH_JOINERS,
         "joiner and name": joined and gap + 2 < len(words) and told.named[gap + 2],
-        "joiner and pronoun": joined and (second in spoken.ACTING_PRONOUNS or second in spoken.SHORT_CLAUSES),
-        "joiner and other": joined and (second in spoken.DETERMINERS or second in spoken.POINTING_WORDS),
+        "joiner and pronoun": joined and (second in in_talk.ACTING_PRONOUNS or second in in_talk.SHORT_CLAUSES),
+        "joiner and other": joined and (second in spoken.DETERMINERS or second in in_talk.POINTING_WORDS),
         "joiner and then": joined and second == "then",
-        "short clause": first in spoken.SHORT_CLAUSES,
-        "acting pronoun": first in spoken.ACTING_PRONOUNS,
-        "pointing word": first in spoken.POINTING_WORDS,
-        "no one": first in spoken.NO_ONE,
-        "bidding": first in spoken.BIDDING,
-        "filler": first in spoken.FILLERS,
+        "short clause": first in in_talk.SHORT_CLAUSES,
+        "acting pronoun": first in in_talk.ACTING_PRONOUNS,
+        "pointing word": first in in_talk.POINTING_WORDS,
+        "no one": first in in_talk.NO_ONE,
+        "bidding": first in in_talk.BIDDING,
+        "filler": first in in_talk.FILLERS,
         "article": first in spoken.DETERMINERS,
         "name": told.named[gap + 1],
-        "comment": first in ("i", "you", "we") and second in spoken.COMMENTING and _silence(words, gap + 2) > 1,
+        "comment": first in ("i", "you", "we") and second in in_talk.COMMENTING and _silence(words, gap + 2) > 1,
         "no verb yet": running.verbs == 0,
         "verb behind": clause,
-        "clause behind a clause": clause and running.verbs > 0 and last not in spoken.TAKES_CLAUSE,
+        "clause behind a clause": clause and running.verbs > 0 and last not in in_talk.TAKES_CLAUSE,
         "half of two clauses": running.subordinate and running.verbs < 2,
         "short": max(0.0, 1 - running.words / 5),
         "long": math.log(max(1.0, running.words / 8)),
@@ -145,20 +142,24 @@ def _silence(words: Sequence[SpokenWord], gap: int) -> float:
 
 def _clause_begins(told: Told, first: int) -> bool:
     """Whether a word may open a clause: a verb follows soon, and nothing before it that opens another."""
-    if told.words[first] in spoken.SHORT_CLAUSES:
+    if told.words[first] in in_talk.SHORT_CLAUSES:
         return True
-    if told.verbs[first] or told.words[first] in spoken.GOING_ON or told.words[first] in spoken.UNFINISHED - _MAY_OPEN:
+    if (
+        told.verbs[first]
+        or told.words[first] in in_talk.GOING_ON
+        or told.words[first] in in_talk.UNFINISHED - _MAY_OPEN
+    ):
         return False
     for place in range(first + 1, min(first + 1 + _VERB_WITHIN, len(told.words))):
         if told.verbs[place]:
-            return told.words[place] not in spoken.SHORT_CLAUSES
+            return told.words[place] not in in_talk.SHORT_CLAUSES
         if told.words[place] in _OPENS_ANOTHER:
             return False
     return False
 
 
-_MAY_OPEN = spoken.DETERMINERS | spoken.ACTING_PRONOUNS
-_OPENS_ANOTHER = spoken.SPEECH_JOINERS | spoken.ACTING_PRONOUNS | spoken.SUBORDINATORS | frozenset(_THIRD)
+_MAY_OPEN = spoken.DETERMINERS | in_talk.ACTING_PRONOUNS
+_OPENS_ANOTHER = in_talk.SPEECH_JOINERS | in_talk.ACTING_PRONOUNS | in_talk.SUBORDINATORS | frozenset(_THIRD)
 
 
 def ends_by_mark(word: str) -> bool:
@@ -166,7 +167,7 @@ def ends_by_mark(word: str) -> bool:
     if not _END_MARK.search(word):
         return False
     said = bare(word)
-    return not (word.endswith(".") and (said in spoken.ABBREVIATIONS or (len(said) == 1 and said.isalpha())))
+    return not (word.endswith(".") and (said in in_talk.ABBREVIATIONS or (len(said) == 1 and said.isalpha())))
 
 
 def sentence_ends(words: Sequence[SpokenWord]) -> list[int]:
@@ -174,25 +175,58 @@ def sentence_ends(words: Sequence[SpokenWord]) -> list[int]:
 
     A change of speaker ends a sentence.
     """
-    ends: list[int] = []
     if not words:
-        return ends
-    marks = sum(1 for word in words if ends_by_mark(word.text))
-    beside = _BESIDE_MARKS if marks >= MARKED * len(words) else 0.0
-    running = Running()
+        return []
     told = told_of(words)
+    marks = [ends_by_mark(word.text) for word in words]
+    if not any(marks):
+        return _ends(words, told, [0.0] * len(words))[0]
+    _, scores = _ends(words, told, [0.0] * len(words))
+    at_mark, elsewhere = trust_in_marks(scores, marks[:-1])
+    return _ends(words, told, [at_mark if mark else elsewhere for mark in marks])[0]
+
+
+def trust_in_marks(scores: Sequence[float], marks: Sequence[bool]) -> tuple[float, float]:
+    """What a mark says for the end of a sentence, and none against it: two log likelihood ratios.
+
+    How often a mark stands at an end, and how often elsewhere, is told from the talk itself: where the words alone
+    (`scores`, gap by gap) speak for an end, are there mostly marks? So marks that were set by hand decide, and stops in
+    mid-sentence count for little (expectation maximisation after Dawid and Skene 1979, the words as the other witness).
+    """
+    at_end, elsewhere = _AT_END, _ELSEWHERE
+    for _ in range(_ROUNDS):
+        ratios = math.log(at_end / elsewhere), math.log((1 - at_end) / (1 - elsewhere))
+        likely = [_logistic(score + ratios[0 if mark else 1]) for score, mark in zip(scores, marks, strict=True)]
+        ends = sum(likely)
+        marked = sum(one for one, mark in zip(likely, marks, strict=True) if mark)
+        at_end = (marked + _AT_END * _BELIEF) / (ends + _BELIEF)
+        elsewhere = (sum(marks) - marked + _ELSEWHERE * _BELIEF) / (len(marks) - ends + _BELIEF)
+    return math.log(at_end / elsewhere), math.log((1 - at_end) / (1 - elsewhere))
+
+
+_AT_END, _ELSEWHERE = 0.8, 0.01
+"""Shares of ends, and of other gaps, at which a mark is expected before the talk is looked at (by hand)."""
+_BELIEF = 5.0
+"""How many gaps of each kind that counts for."""
+_ROUNDS = 8
+"""Of estimating ends and shares in turn; they hardly change after the fifth."""
+
+
+def _logistic(score: float) -> float:
+    return 1 / (1 + math.exp(-max(-30.0, min(30.0, score))))
+
+
+def _ends(words: Sequence[SpokenWord], told: Told, beside: Sequence[float]) -> tuple[list[int], list[float]]:
+    """The ends, and the score of each gap; `beside` is added to the score of the gap behind each word."""
+    ends: list[int] = []
+    scores: list[float] = []
+    running = Running()
     for gap in range(len(words) - 1):
         running.take(told.words[gap], told.verbs[gap])
-        if words[gap].speaker != words[gap + 1].speaker or _is_end(words, told, gap, running, beside):
+        found = features_of(words, told, gap, running)
+        scores.append(sum(SENTENCE_WEIGHTS.get(name, 0.0) * value for name, value in found.items()))
+        too_long = running.words >= (2 * LONGEST if "unfinished" in found else LONGEST)
+        if words[gap].speaker != words[gap + 1].speaker or too_long or scores[-1] + beside[gap] > 0:
             ends.append(gap)
             running = Running()
-    ends.append(len(words) - 1)
-    return ends
-
-
-def _is_end(words: Sequence[SpokenWord], told: Told, gap: int, running: Running, beside: float) -> bool:
-    found = features_of(words, told, gap, running)
-    if running.words >= LONGEST and "unfinished" not in found:
-        return True
-    score = sum(SENTENCE_WEIGHTS[name] * value for name, value in found.items())
-    return score + (0.0 if "mark" in found else beside) > 0
+    return [*ends, len(words) - 1], scores

@@ -18,6 +18,8 @@ class SpokenWord:
     line: int
     """Of the cue, from 1."""
     speaker: str | None = None
+    end_guessed: bool = False
+    """Whether its cue has no end, so that the rate of speech tells the word's time."""
     heard: str | None = None
     """What stands in the file, where `text` is what was meant."""
     score: float = 1.0

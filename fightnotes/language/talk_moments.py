@@ -12,8 +12,9 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import accumulate, pairwise
 
-from fightnotes.language import spoken
+from fightnotes.language import in_talk
 from fightnotes.language.cohesion import depths
 from fightnotes.language.labels import LabelFinder, find_labels
 from fightnotes.language.names import NameIndex, find_names
@@ -43,7 +44,9 @@ class TalkSentence:
     text: str
     """Its words in their bare form, one space between."""
     stems: tuple[str, ...]
-    """What its words stand for: stems of content words, concepts and fighters."""
+    """Of its content words."""
+    meant: tuple[str, ...]
+    """The concepts and fighters that it names, by id."""
     mentions: tuple[RoundMention, ...]
 
     @property
@@ -70,7 +73,8 @@ def talk_sentences(words: Sequence[SpokenWord], labels: LabelFinder, names: Name
                 said[-1].end,
                 said[0].speaker,
                 " ".join(bare_words),
-                (*content_stems(text), *meant),
+                tuple(content_stems(text)),
+                tuple(meant),
                 tuple(round_mentions(bare_words)),
             )
         )
@@ -83,38 +87,58 @@ def moment_starts(sentences: Sequence[TalkSentence]) -> list[int]:
 
     A change of speaker begins a moment.
     """
-    if not sentences:
-        return []
-    gaps = [sum(MOMENT_WEIGHTS[name] * value for name, value in found.items()) for found in gap_features(sentences)]
-    return best_starts(sentences, gaps)
+    return best_starts(sentences, gap_features(sentences, shifts_of(sentences))) if sentences else []
 
 
-def gap_features(sentences: Sequence[TalkSentence]) -> list[dict[str, float]]:
+def shifts_of(sentences: Sequence[TalkSentence]) -> list[float]:
+    """How far the words shift before each sentence but the first."""
+    return depths([(*sentence.stems, *sentence.meant) for sentence in sentences])
+
+
+def gap_features(sentences: Sequence[TalkSentence], shifts: Sequence[float]) -> list[dict[str, float]]:
     """What speaks for and against a new moment before each sentence but the first; only what is not 0."""
-    shifts = depths([sentence.stems for sentence in sentences])
     found: list[dict[str, float]] = []
+    quiet = _quiet(sentences)
     current = _round_told(sentences[0], None)
     announced = _announces(sentences[0], None)
+    pauses = [max(0.0, float(behind.start - before.end)) for before, behind in pairwise(sentences)] + [0.0]
     for number in range(1, len(sentences)):
-        before, behind = sentences[number - 1], sentences[number]
+        behind = sentences[number]
         first = behind.text.split(" ", 1)[0]
+        told = _round_told(behind, current)
+        pause, new_round = pauses[number - 1], told != current
         announces = _announces(behind, current)
+        if announces and number + 1 < len(sentences):  # what it leads to begins with it
+            pause = max(pause, pauses[number])
+            new_round |= _round_told(sentences[number + 1], told) != current
         values = {
             "always": 1.0,
             "shift": shifts[number - 1],
-            "pause": 0.0 if announced else math.log1p(10 * min(10.0, max(0.0, float(behind.start - before.end)))),
-            "turn": bool(spoken.TURNS.match(behind.text)),
+            "pause": 0.0 if announced else math.log1p(10 * min(10.0, pause)),
+            "no pause": quiet if pauses[number - 1] < _SILENCE else 0.0,
+            "turn": bool(in_talk.TURNS.match(behind.text)),
             "announces": announces,
             "announced": announced,
-            "round": _round_told(behind, current) != current,
+            "round": new_round and not announced,
             "clock": any(mention.counting for mention in behind.mentions),
-            "sums up": bool(spoken.SUMMING_UP.search(behind.text)),
-            "opener": first in spoken.SPEECH_OPENERS,
-            "joiner": first in spoken.SPEECH_JOINERS,
+            "sums up": bool(in_talk.SUMMING_UP.search(behind.text)),
+            "opener": first in in_talk.TOPIC_OPENERS,
+            "joiner": first in in_talk.SPEECH_JOINERS,
         }
         found.append({name: float(value) for name, value in values.items() if value})
-        current, announced = _round_told(behind, current), announces
+        current, announced = told, announces
     return found
+
+
+def _quiet(sentences: Sequence[TalkSentence]) -> float:
+    """The share of a talk's time in which nothing is said; one over footage that runs is silent between exchanges."""
+    pauses = (float(behind.start - before.end) for before, behind in pairwise(sentences))
+    length = float(sentences[-1].end - sentences[0].start)
+    return sum(pause for pause in pauses if pause >= _SILENCE) / length if length > 0 else 0.0
+
+
+_SILENCE = 0.5
+"""Seconds from which on a pause is more than a breath (by hand)."""
 
 
 def _round_told(sentence: TalkSentence, current: int | None) -> int | None:
@@ -128,7 +152,7 @@ def _announces(sentence: TalkSentence, current: int | None) -> bool:
     """Whether a sentence says no more than that something else comes."""
     if sentence.size > _ANNOUNCEMENT:
         return False
-    return bool(spoken.ANNOUNCING.search(sentence.text)) or _round_told(sentence, current) != current
+    return bool(in_talk.ANNOUNCING.search(sentence.text)) or _round_told(sentence, current) != current
 
 
 _ANNOUNCEMENT = 12
@@ -140,27 +164,28 @@ def length_features(words: int) -> dict[str, float]:
     return {"short": max(0.0, 1 - words / 20), "long": math.log(max(1.0, words / 40))}
 
 
-def best_starts(sentences: Sequence[TalkSentence], gaps: Sequence[float]) -> list[int]:
-    """The starts with the best sum of their `gaps` and of the lengths of the moments that end there."""
-    ahead = [0]
-    for sentence in sentences:
-        ahead.append(ahead[-1] + sentence.size)
-    best = [0.0]
-    back = [0]
+def best_starts(sentences: Sequence[TalkSentence], gaps: Sequence[Mapping[str, float]]) -> list[int]:
+    """The starts whose gaps score best together with the lengths of the moments that end there."""
+    ahead = [0, *accumulate(sentence.size for sentence in sentences)]
+    lengths = [_score(length_features(words)) for words in range(max(MOST_WORDS, *(s.size for s in sentences)) + 1)]
+    begins = [0.0, *map(_score, gaps), 0.0]
+    best, opening = [0.0], [0]
     for stop in range(1, len(sentences) + 1):
-        here = gaps[stop - 1] if stop < len(sentences) else 0.0
-        value, start = max(
-            (best[first] + (here + _length_score(ahead[stop] - ahead[first]) if stop < len(sentences) else 0.0), first)
-            for first in _openings(sentences, ahead, stop)
+        last = stop == len(sentences)  # the talk ends there, however long the moment is
+        value, first = max(
+            (best[each] + (0.0 if last else lengths[ahead[stop] - ahead[each]]), each)
+            for each in _openings(sentences, ahead, stop)
         )
-        best.append(value)
-        back.append(start)
-    starts: list[int] = []
-    at = len(sentences)
-    while at > 0:
-        at = back[at]
-        starts.append(at)
+        best.append(value + begins[stop])
+        opening.append(first)
+    starts = [opening[-1]]
+    while starts[-1] > 0:
+        starts.append(opening[starts[-1]])
     return starts[::-1]
+
+
+def _score(found: Mapping[str, float]) -> float:
+    return sum(MOMENT_WEIGHTS.get(name, 0.0) * value for name, value in found.items())
 
 
 def _openings(sentences: Sequence[TalkSentence], ahead: Sequence[int], stop: int) -> list[int]:
@@ -173,7 +198,3 @@ def _openings(sentences: Sequence[TalkSentence], ahead: Sequence[int], stop: int
             break
         found.append(first)
     return found
-
-
-def _length_score(words: int) -> float:
-    return sum(MOMENT_WEIGHTS[name] * value for name, value in length_features(words).items())

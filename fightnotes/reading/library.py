@@ -228,7 +228,8 @@ def _read_source(
 
 def speech_of(text: str, source: Source, bout: Bout, configuration: Configuration, reporter: Reporter) -> list[Segment]:
     """The moments of a transcript's text, those without an end left open; `draft` and `build` both go by them."""
-    return speech_segments(text, source, bout, configuration.settings.default_length, reporter)
+    longest = configuration.settings.default_length
+    return speech_segments(text, source, bout, configuration.vocabulary, longest, reporter)
 
 
 def _told_once(problems: list[Problem]) -> list[Problem]:

@@ -1,22 +1,23 @@
 """Cues to the words of a whole talk, each with its time.
 
-Captions tell when a line begins and ends. A word's time is that of its letters' share of the line, and lies in its own
-cue. Times never run backward: where cues overlap, the words of the first are said by the time the second begins, and
-cues that begin together share their time.
+Captions tell when a line begins and ends, and some when a word begins. Else a word's time is that of its letters' share
+of the line. It lies in its own cue. Times never run backward: where cues overlap, the words of the first are said by
+the time the second begins, and cues that begin together share their time.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from itertools import groupby
 from operator import attrgetter
 
 from fightnotes.language.talk import SpokenWord
-from fightnotes.reading.captions import Cue
+from fightnotes.reading.captions import Cue, Stamps
 
-SLOWEST = Fraction(1, 8)
-"""Seconds that a letter may take in a cue without an end: half the rate of ordinary speech (by hand, no source)."""
+_LETTER, _WORD = Fraction(1, 8), Fraction(1, 4)
+"""Seconds that a letter may take, and a word beside, where no end is written: half the rate of ordinary speech (by
+hand). What is left of the time is silence."""
 
 
 def spoken_words(cues: Sequence[Cue]) -> list[SpokenWord]:
@@ -33,13 +34,38 @@ def spoken_words(cues: Sequence[Cue]) -> list[SpokenWord]:
 def _timed(group: Sequence[Cue], following: Fraction | None) -> Iterator[SpokenWord]:
     """The words of cues that begin together, the next of which begins at `following`."""
     said = [(cue, word) for cue in group for word in cue.text.split()]
-    letters = sum(len(word) for _, word in said)
     start = group[0].start
-    ends = [cue.end for cue in group if cue.end is not None] or [start + letters * SLOWEST]
+    ends = [cue.end for cue in group if cue.end is not None] or [start + _longest(word for _, word in said)]
     end = min(ends) if following is None else min(*ends, following)
+    begin = 0
+    for stop, when, until in _pieces(group[0].stamps if len(group) == 1 else (), start, end, len(said)):
+        yield from _shared(said[begin:stop], when, until)
+        begin = stop
+
+
+def _pieces(stamps: Stamps, start: Fraction, end: Fraction, words: int) -> Iterator[tuple[int, Fraction, Fraction]]:
+    """The stretches of a cue between the stamps that go on inside it: behind which word, from when, to when."""
+    kept = [(0, start)]
+    for word, time in stamps:
+        if kept[-1][0] < word < words and kept[-1][1] <= time <= end:
+            kept.append((word, time))
+    for number, (_, when) in enumerate(kept):
+        behind, last = kept[number + 1] if number + 1 < len(kept) else (words, end)
+        yield behind, when, last
+
+
+def _shared(said: Sequence[tuple[Cue, str]], start: Fraction, end: Fraction) -> Iterator[SpokenWord]:
+    """Words with their share of the time, by letters; in a cue whose words have stamps no longer than they can take."""
+    if said[0][0].stamps:
+        end = min(end, start + _longest(word for _, word in said))
+    letters = sum(len(word) for _, word in said)
     behind, begin = 0, start
     for cue, word in said:
         behind += len(word)
         stop = start + (end - start) * Fraction(behind, letters)
-        yield SpokenWord(word, begin, stop, cue.line, cue.speaker)
+        yield SpokenWord(word, begin, stop, cue.line, cue.speaker, cue.end is None)
         begin = stop
+
+
+def _longest(words: Iterable[str]) -> Fraction:
+    return sum((_WORD + len(word) * _LETTER for word in words), Fraction(0))
