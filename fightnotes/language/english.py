@@ -175,7 +175,7 @@ ASKING = frozenset(
 """Right before the name of one who does not act yet."""
 SENDER, OWNER = "from", "of"
 """Before the name of one whose punch was named before: a right hand from Corvale, the left of Corvale."""
-BEFORE_NO_NAME = (DETERMINERS - {"the"}) | frozenset(_words("this these those some any no every each another"))
+BEFORE_NO_NAME = (DETERMINERS - {"the"}) | frozenset(_words("this these those some any every each another"))
 """Right before a word they say that it is no name."""
 BEHIND_A_NAME = frozenset(
     _words("""

@@ -13,7 +13,7 @@ from fightnotes.language import spoken
 from fightnotes.language.labels import Label, LabelFinder, label_finder, labels_of, trade_words
 from fightnotes.language.names import NameIndex, name_index
 from fightnotes.language.sounds import alike, sounds_of
-from fightnotes.language.words import stem, words_of
+from fightnotes.language.words import stems_of, words_of
 from fightnotes.model import Fighter, Vocabulary, fold
 
 Words = tuple[str, ...]
@@ -54,8 +54,10 @@ class KnownWords:
     names: NameIndex
     labels: LabelFinder
     """Neither of the two finds a mishearing."""
-    own: frozenset[str]
-    """Stems of the words of names, labels, definitions and scope notes."""
+    labelled: frozenset[str]
+    """Stems of the words of labels."""
+    written: frozenset[str]
+    """The same with those of names, definitions and scope notes."""
 
 
 def known_words(fighters: Iterable[Fighter], vocabulary: Vocabulary) -> KnownWords:
@@ -64,14 +66,15 @@ def known_words(fighters: Iterable[Fighter], vocabulary: Vocabulary) -> KnownWor
     labels = [label for label in (*labels_of(vocabulary), *trade_words(vocabulary)) if label.role != "hidden"]
     forms = [form for fighter in people for form in _name_forms(fighter)]
     forms += [Form(label.text, label=label) for label in labels if label.role != "id"]
-    texts = [form.text for form in forms]
-    texts += [f"{concept.definition} {concept.scope}" for concept in vocabulary.concepts]
+    labelled = frozenset(stem for label in labels for stem in stems_of(label.text))
+    texts = [form.text for form in forms] + [f"{one.definition} {one.scope}" for one in vocabulary.concepts]
     return KnownWords(
         forms=tuple(form for form in forms if form.sounds),
         listed=_listed(people, vocabulary, forms),
         names=name_index(people, misheard=False),
         labels=label_finder(labels),
-        own=frozenset(stem(word.text) for text in texts for word in words_of(text)),
+        labelled=labelled,
+        written=labelled.union(stem for text in texts for stem in stems_of(text)),
     )
 
 
