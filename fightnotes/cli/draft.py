@@ -94,9 +94,10 @@ def _tell(drafting: Drafting, dry_run: bool) -> None:
         say(f"and {len(drafting.problems) - _FIRST} more that could not be read")
     if drafting.questions:
         say(f"not asked: {len(drafting.questions)}, such as '{drafting.questions[0].text}'; --ask asks")
-    repaired = sum(len(moment.repairs) for moment in drafting.moments)
+    repaired = len(drafting.put_right)
     doubtful = f"{len(drafting.doubts)} doubtful: search for [?" if drafting.doubts else "none doubtful"
-    say(f"{_count(len(drafting.moments), 'moment')}; {_count(repaired, 'mishearing')} put right, {doubtful}")
+    moments = f"{_count(len(drafting.moments), 'moment')} for {drafting.bout.file}"
+    say(f"{moments}; {_count(repaired, 'mishearing')} put right, {doubtful}")
     if dry_run:
         say(f"dry run: {plan.title}; nothing is written")
     else:
@@ -116,14 +117,12 @@ def _count(number: int, what: str) -> str:
 
 
 def _rest_as_json(drafting: Drafting) -> dict[str, object]:
-    repairs = [(moment, one) for moment in drafting.moments for one in moment.repairs]
     return {
         "file": drafting.file,
         "bout": drafting.bout.id,
         "moments": len(drafting.moments),
         "put_right": [
-            {"line": moment.line, "heard": one.heard, "meant": moment.text[one.begin : one.stop], "score": one.score}
-            for moment, one in repairs
+            {"line": moment.line, "heard": heard, "meant": meant} for moment, heard, meant in drafting.put_right
         ],
         "doubtful": [
             {"line": drafting.moments[one.moment].line, "heard": one.heard, "meant": one.meant, "score": one.score}

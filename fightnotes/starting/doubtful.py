@@ -36,6 +36,11 @@ class Doubt(Record):
         return f" {DOUBT}{self.meant}]"
 
 
+def words_alone(text: str) -> str:
+    """Without the punctuation around them."""
+    return _AROUND.sub("", text)
+
+
 def with_marks(moments: Sequence[Segment], doubts: Iterable[Doubt]) -> list[str]:
     """The texts of the moments with the marks of their doubts, white space folded."""
     texts = [one.text for one in moments]
@@ -58,7 +63,7 @@ def doubts_in(moments: Sequence[Segment], bout: Bout, vocabulary: Vocabulary, re
     for found in find_mishearings(tokens, known_words(bout.fighters, vocabulary), refused):
         number, begin, _ = places[found.first]
         text = moments[number].text[begin : places[found.last][2]]
-        heard, meant = _AROUND.sub("", text), _AROUND.sub("", found.meant)
+        heard, meant = words_alone(text), words_alone(found.meant)
         if fold(heard) == fold(meant):
             continue
         begin += text.index(heard)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import zip_longest
@@ -11,9 +11,9 @@ from itertools import zip_longest
 from fightnotes.editing.line_edit import LineEdit, read_exact
 from fightnotes.editing.note_lines import note_lines
 from fightnotes.editing.plan import Plan
-from fightnotes.editing.source_entry import source_edits
+from fightnotes.editing.source_entry import added_sources, source_edits
 from fightnotes.errors import Problem, UnreadableFile, UsageError
-from fightnotes.model import Bout, Segment, Source
+from fightnotes.model import FOOTAGE, Bout, Segment, Source
 from fightnotes.proposing.rejected_terms import read_rejected_terms
 from fightnotes.reading.file_names import BOUTS_FOLDER
 from fightnotes.reading.front_matter import bout_from
@@ -23,13 +23,21 @@ from fightnotes.reading.note_segments import segments_of
 from fightnotes.reading.opening import allowed_folders
 from fightnotes.reading.placed_yaml import Reporter, read_yaml
 from fightnotes.starting.bouts import Answers
-from fightnotes.starting.doubtful import Doubt, doubts_in, with_marks
+from fightnotes.starting.doubtful import Doubt, doubts_in, with_marks, words_alone
 from fightnotes.starting.encodings import UTF8
 from fightnotes.starting.front_matter import matter_lines
 from fightnotes.starting.plan import free_id, new_file, settings_edits
 from fightnotes.starting.questions import Question
 from fightnotes.starting.survey import is_bout_file
-from fightnotes.starting.talk_bout import TalkSurvey, counts_on_footage, gathering_of, questions_of_talk, talk_bout
+from fightnotes.starting.talk_bout import (
+    TalkSurvey,
+    gathering_of,
+    home_of,
+    own_recording,
+    questions_of_talk,
+    recording_of,
+    talk_bout,
+)
 from fightnotes.starting.talks import Talk, moments_of, origin_mark
 
 _MILLISECOND = Fraction(1, 1000)
@@ -53,6 +61,11 @@ class Drafting:
     questions: tuple[Question, ...] = ()
     """Not answered yet."""
 
+    @property
+    def put_right(self) -> tuple[tuple[Segment, str, str], ...]:
+        """Each moment with words that stood otherwise in the talk: these and those."""
+        return tuple(_put_right(self.moments))
+
 
 def plan_draft(talk: Talk, file: str | None = None, keep: bool = False) -> Drafting:
     """The edits that draft a talk that a bout names, in `file`, and name the notes in its place; beside it with `keep`.
@@ -74,16 +87,37 @@ def plan_draft(talk: Talk, file: str | None = None, keep: bool = False) -> Draft
 
 
 def plan_first_draft(found: TalkSurvey, answers: Answers, file: str | None = None, keep: bool = False) -> Drafting:
-    """The same of a talk of no bout, whose bout begins with it: the notes stand in the bout's own file where their
-    times count on the footage and no `file` is given; else it names them.
+    """The same of a talk that no bout names: a begun bout takes the notes among its sources, or one begins.
+
+    In a new bout's own file stand the notes whose times count on the footage, unless another `file` is given.
     """
+    if keep and found.talk.encoding != UTF8:
+        raise UsageError(f"{found.talk.file}: {found.talk.encoding}, which no bout can name: save it as UTF-8")
+    home = home_of(found, answers)
+    return _begun(found, answers, file, keep) if home is None else _taken_in(found, home, answers, file, keep)
+
+
+def _taken_in(found: TalkSurvey, bout: Bout, answers: Answers, file: str | None, keep: bool) -> Drafting:
     talk, settings = found.talk, found.survey.settings
-    if keep and talk.encoding != UTF8:
-        raise UsageError(f"{talk.file}: {talk.encoding}, which no bout can name as its source: save it as UTF-8")
+    timed_on = recording_of(found, bout, answers)
+    recording = None if timed_on in (FOOTAGE, *bout.recordings) else (timed_on, own_recording(found))
+    target = _free(talk, file or talk.notes_file)
+    notes = Source(file=target, kind="notes", timed_on=timed_on)
+    written = _written(talk, bout, notes)
+    new = (notes, notes.model_copy(update={"file": talk.file, "kind": "transcript"}))[: 1 + keep]
+    folders = allowed_folders(talk.root, settings.media_roots)
+    entries = added_sources(bout, read_exact(talk.root / bout.file), new, recording, settings, folders)
+    plan = Plan(f"draft {target}", (_new_notes(target, written.lines), *entries))
+    questions = questions_of_talk(found, answers)
+    return Drafting(target, bout, plan, written.moments, written.doubts, written.problems, questions)
+
+
+def _begun(found: TalkSurvey, answers: Answers, file: str | None, keep: bool) -> Drafting:
+    talk, settings = found.talk, found.survey.settings
     taken = {bout.id.casefold() for bout in found.survey.begun}
     identity = free_id(talk_bout(found, talk.file, answers), found.survey, answers, taken, in_place=False)
     bout_file = f"{BOUTS_FOLDER}/{identity}.md"
-    apart = file or (None if counts_on_footage(found, answers) else talk.notes_file)
+    apart = file or (None if recording_of(found, None, answers) == FOOTAGE else talk.notes_file)
     target = _free(talk, apart) if apart else bout_file
     guess = talk_bout(found, target, answers, keep)
     matter = matter_lines(guess, identity, bout_file, gathering_of(guess), answers, settings)
@@ -163,9 +197,15 @@ def _is_same(back: Segment, heard: Segment, text: str) -> bool:
     return back.text == text and abs(back.start - heard.start) < _MILLISECOND
 
 
+def _put_right(moments: Iterable[Segment]) -> Iterator[tuple[Segment, str, str]]:
+    for moment in moments:
+        for one in moment.repairs:
+            yield moment, words_alone(one.heard), words_alone(moment.text[one.begin : one.stop])
+
+
 def _origin(talk: Talk, moments: Iterable[Segment]) -> list[str]:
     """A comment that says of which file they are, and what was put right."""
-    pairs = Counter((one.heard, moment.text[one.begin : one.stop]) for moment in moments for one in moment.repairs)
+    pairs = Counter((heard, meant) for _, heard, meant in _put_right(moments))
     said = [f"{heard} = {meant}{f' ({times})' if times > 1 else ''}" for (heard, meant), times in sorted(pairs.items())]
     lines = [f"put right: {each}".replace("-->", "-- >").replace("<!--", "<! --") for each in said]
-    return [f"{origin_mark(talk.file)} -->"] if not lines else [origin_mark(talk.file), *lines, "-->"]
+    return [origin_mark(talk.file), *lines, "-->"] if lines else [f"{origin_mark(talk.file)} -->"]

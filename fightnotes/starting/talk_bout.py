@@ -1,4 +1,4 @@
-"""The bout that begins with a talk that no bout names: what its name and its words tell, and what is to be asked."""
+"""The bout of a talk that no bout names: a begun one or a new one, as name and words tell, and what is to be asked."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from fightnotes.editing.note_lines import note_lines
-from fightnotes.errors import UsageError
 from fightnotes.language import spoken
 from fightnotes.model import FOOTAGE, Bout, Segment, Source, fold
 from fightnotes.reading.file_names import SETTINGS_FILE
@@ -24,6 +23,7 @@ from fightnotes.starting.survey import CaptionsFile, NoteFile, Survey
 from fightnotes.starting.talks import Talk, moments_of
 
 TALK = "talk"
+NEW = "new"
 _OF_A_FILE = ("fighters", "date", "footage")
 """Keys of questions that `start` asks of each file."""
 _LIVE = frozenset({"commentary", "live"})
@@ -42,10 +42,11 @@ class TalkSurvey:
     """Its moments, as far as they are told before anybody knows who fights."""
     facts: NoteFacts
     """What they say as notes."""
+    near: tuple[Bout, ...]
+    """The begun bouts that its name tells of."""
 
 
 def survey_talk(talk: Talk) -> TalkSurvey:
-    """Raises UsageError where the talk's name tells of a bout that is begun."""
     settings = talk.configuration.settings
     survey = Survey(
         root=talk.root,
@@ -59,49 +60,61 @@ def survey_talk(talk: Talk) -> TalkSurvey:
         left=(),
         unreadable=(),
     )
-    near = [survey.begun[number].file for number in begun_of(survey).of(survey.captions[0].name)]
-    if near:
-        raise UsageError(
-            f"{talk.file}: it belongs to {' or '.join(near)}, it seems: name it in the `sources` there, with the "
-            "recording that its times count on (`timed_on`), and draft it again"
-        )
     bout = Bout(id=TALK, file=talk.file, title=TALK, rounds=settings.rounds)
     source = Source(file=talk.file, timed_on=TALK)
     heard = moments_of(talk.text, source, bout, talk.configuration, Reporter(talk.file))
     lines = note_lines(bout, heard, with_marks(heard, ()), settings.default_length)
     facts = replace(note_facts(talk.file, "\n".join(lines), UTF8), headed=())  # its times are of no round's clock
-    return TalkSurvey(talk, survey, tuple(heard), facts)
+    near = tuple(survey.begun[number] for number in begun_of(survey).of(survey.captions[0].name))
+    return TalkSurvey(talk, survey, tuple(heard), facts, near)
+
+
+def home_of(found: TalkSurvey, answers: Answers) -> Bout | None:
+    """The begun bout that it is a talk on, as answered or as its name tells of one alone; None where one begins."""
+    file = answers.get("bout") or (found.near[0].file if len(found.near) == 1 else NEW)
+    return next((bout for bout in found.near if bout.file == file), None)
 
 
 def questions_of_talk(found: TalkSurvey, answers: Answers) -> tuple[Question, ...]:
-    """What is not answered yet: the recording that the times count on, the rounds, and what `start` asks of a bout."""
-    guess = talk_bout(found, found.talk.file, answers)
-    rounds = found.facts.rounds
-    own = [
-        Question(
-            key="timed_on",
-            text=f"{found.talk.file}: do its times count on the bout's footage, or on the talk's own recording?",
-            guess=_guessed_recording(found),
-            choices=(TALK, FOOTAGE),
-            unasked=_guessed_recording(found),
-        )
-    ]
-    if found.survey.settings.rounds is None and "rounds" not in found.facts.labelled:
-        own.append(
-            Question(
-                key="rounds",
-                text=f"How many rounds, and how long is one? Such as 10 x 3:00; '{LEAVE}' leaves it open.",
-                guess=str(rounds) if rounds else LEAVE,
-                unasked=str(rounds) if rounds else "",
-            )
-        )
-    asked = [*open_questions(found.survey, gathering_of(guess), answers), *own]
-    fighters = f"fighters:{found.talk.file}"
-    if not has_corners(guess) and all(question.key != fighters for question in asked):
-        named = guess_of_sides(guess)  # that of a file's name, which has no first names and no stances
-        text = f"Who fights? {named}, or in full, such as 'Ines Corvale (southpaw) v Rika Brandaal'."
-        asked.insert(0, Question(key=fighters, text=text, guess=named, unasked=named))
+    """What is not answered yet: the bout, where it may be a begun one, the recording that the times count on, the
+    rounds, and what `start` asks of a bout."""
+    home = home_of(found, answers)
+    asked = [_asked_recording(found, home)]
+    if home is None:
+        asked = [*_asked_fighters(found, answers), *asked, *_asked_rounds(found)]
+    if found.near:
+        files = tuple(bout.file for bout in found.near)
+        text = f"{found.talk.file}: of which bout is it a talk? '{NEW}' begins one."
+        first = files[0] if len(files) == 1 else NEW
+        asked.insert(0, Question(key="bout", text=text, guess=first, choices=(*files, NEW), unasked=first))
     return tuple(question for question in asked if question.key not in answers)
+
+
+def _asked_fighters(found: TalkSurvey, answers: Answers) -> list[Question]:
+    """What `start` asks, and who fights where the name tells surnames alone."""
+    guess = talk_bout(found, found.talk.file, answers)
+    asked = list(open_questions(found.survey, gathering_of(guess), answers))
+    key = f"fighters:{found.talk.file}"
+    if not has_corners(guess) and all(question.key != key for question in asked):
+        named = guess_of_sides(guess)
+        text = f"Who fights? {named}, or in full, such as 'Ines Corvale (southpaw) v Rika Brandaal'."
+        asked.insert(0, Question(key=key, text=text, guess=named, unasked=named))
+    return asked
+
+
+def _asked_recording(found: TalkSurvey, home: Bout | None) -> Question:
+    guess = recording_of(found, home, {})
+    others = [name for name in home.recordings if name != FOOTAGE] if home else []
+    text = f"{found.talk.file}: do its times count on the bout's footage, or on the talk's own recording?"
+    return Question(key="timed_on", text=text, guess=guess, choices=(*(others or [TALK]), FOOTAGE), unasked=guess)
+
+
+def _asked_rounds(found: TalkSurvey) -> list[Question]:
+    if found.survey.settings.rounds is not None or "rounds" in found.facts.labelled:
+        return []
+    heard = str(found.facts.rounds) if found.facts.rounds else ""
+    text = f"How many rounds, and how long is one? Such as 10 x 3:00; '{LEAVE}' leaves it open."
+    return [Question(key="rounds", text=text, guess=heard or LEAVE, unasked=heard)]
 
 
 def read_talk_answers(found: TalkSurvey, given: Iterable[tuple[str, str]]) -> dict[str, str]:
@@ -114,9 +127,17 @@ def gathering_of(guess: BoutGuess) -> Gathering:
     return Gathering((guess,), (), ())
 
 
-def counts_on_footage(found: TalkSurvey, answers: Answers) -> bool:
-    """As answered or guessed."""
-    return (answers.get("timed_on") or _guessed_recording(found)) == FOOTAGE
+def recording_of(found: TalkSurvey, home: Bout | None, answers: Answers) -> str:
+    """The recording that its times count on, as answered; else that of a begun bout which is called as it is, or its
+    only one beside the footage; else the footage or the talk's own, by name and length."""
+    others = [name for name in home.recordings if name != FOOTAGE] if home else []
+    words = found.survey.captions[0].name.words
+    files = {name: home.recordings[name].file for name in others} if home else {}
+    called = [name for name, file in files.items() if file and facts_of_file(file).words == words]
+    guess = _guessed_recording(found)
+    if guess == TALK and others:
+        guess = (called or others)[0]
+    return answers.get("timed_on") or (called[0] if called else guess)
 
 
 def talk_bout(found: TalkSurvey, file: str, answers: Answers, keep: bool = False) -> BoutGuess:
@@ -129,15 +150,14 @@ def talk_bout(found: TalkSurvey, file: str, answers: Answers, keep: bool = False
     note = NoteFile(facts, captions.name, "notes")
     name = _without_kind(name_of_note(note))
     same, others = _recordings(captions.name, name, found.survey.recordings)
-    on_footage = counts_on_footage(found, answers)
-    spoken_file = same[0] if len(same) == 1 else ""
+    on_footage = recording_of(found, None, answers) == FOOTAGE
     return BoutGuess(
         file=captions.file,
         notes=(note,),
         name=name,
         captions=(captions,) if keep else (),
         footage=tuple((same or others) if on_footage else others),
-        spoken={} if on_footage else {file: spoken_file, captions.file: spoken_file},
+        spoken={} if on_footage else dict.fromkeys((file, captions.file), own_recording(found) or ""),
     )
 
 
@@ -164,6 +184,13 @@ def _without_kind(name: NameFacts) -> NameFacts:
     while len(words) > 1 and words[-1] in spoken.NOT_IN_NAMES:
         words.pop()
     return replace(name, title=" ".join(title).rstrip(" -,:;("), words=tuple(words))
+
+
+def own_recording(found: TalkSurvey) -> str | None:
+    """The one file of a recording that is called as the talk is."""
+    name = found.survey.captions[0].name
+    same, _ = _recordings(name, name, found.survey.recordings)
+    return same[0] if len(same) == 1 else None
 
 
 def _recordings(talk: NameFacts, bout: NameFacts, files: Iterable[str]) -> tuple[list[str], list[str]]:
