@@ -80,8 +80,8 @@ def find_mishearings(
     for run, _ in listed:
         taken[run.begin : run.stop] = b"\1" * (run.stop - run.begin)
     runs = [run for run in runs_of(heard, known) if not any(taken[run.begin : run.stop])]
-    runs = [run for run in runs if " ".join(run.words) not in refused and any(map(is_content, run.words))]
-    chosen = _apart(_judged(heard, runs, known), taken)
+    runs = [run for run in runs if any(map(is_content, run.words))]
+    chosen = _apart(_judged(heard, runs, known, refused), taken)
     found = [_mishearing(words, heard, run, form, "", 1.0, ("listed",)) for run, form in listed]
     found += [
         _mishearing(words, heard, one.run, one.near.form, one.near.ending, one.score, one.reasons) for one in chosen
@@ -105,11 +105,14 @@ def _listed(heard: Sequence[HeardWord], known: KnownWords) -> Iterator[tuple[Hea
         begin = found[0].stop if found else begin + 1
 
 
-def _judged(heard: Sequence[HeardWord], runs: Sequence[HeardRun], known: KnownWords) -> Iterator[_Candidate]:
+def _judged(
+    heard: Sequence[HeardWord], runs: Sequence[HeardRun], known: KnownWords, refused: Set[str]
+) -> Iterator[_Candidate]:
     times = Counter(run.words for run in runs)
     near: dict[Words, list[NearForm]] = defaultdict(list)
-    for one in near_forms(times, known):
-        near[one.words].append(one)
+    for one in near_forms(times, known):  # the refused ones too, so that none comes back with a word more
+        if " ".join(one.words) not in refused:
+            near[one.words].append(one)
     judged = [
         (run, one, list(evidence_for(heard, run, one, times[run.words], known)))
         for run in runs

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 from rapidfuzz import fuzz, process
@@ -46,13 +47,12 @@ class NearForm:
 def near_forms(runs: Iterable[Words], known: KnownWords) -> list[NearForm]:
     """The nearest name and the nearest label of each run, where they are near enough; time goes with runs x forms."""
     readings = [reading for words in dict.fromkeys(runs) for reading in _readings(words)]
-    names = [form for form in known.forms if form.label is None]
-    labels = [form for form in known.forms if form.label is not None]
     best: dict[tuple[Words, bool], NearForm] = {}
     for start in range(0, len(readings), _AT_ONCE):
         batch = readings[start : start + _AT_ONCE]
-        near = (*_near(batch, names, "name", NEAR_NAME, known), *_near(batch, labels, "label", NEAR_LABEL, known))
-        for found in near:
+        names = _near(batch, known.name_forms, "name", NEAR_NAME, known)
+        labels = _near(batch, known.label_forms, "label", NEAR_LABEL, known)
+        for found in chain(names, labels):
             key = found.words, found.form.label is None
             if key not in best or found.near > best[key].near + 0.02 * bool(found.ending):
                 best[key] = found
