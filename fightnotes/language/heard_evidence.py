@@ -67,8 +67,10 @@ def _of_name(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: K
         yield Evidence(-0.03, f"'{near.ending}' for a possessive")
     if near.near < _LEAST_NEAR:
         yield Evidence(-0.04, "not very near")
-    if not near.form.surname and not _beside_name(heard, run, near.form.fighter, known):
-        yield Evidence(-0.15 if strange and len(run.words) == 1 else -0.3, "no surname")
+    if not near.form.surname:
+        beside = _beside_name(heard, run, near.form.fighter, known)
+        alone = Evidence(-0.15 if strange and len(run.words) == 1 else -0.3, "no surname")
+        yield Evidence(0.15, "beside another name of the fighter") if beside else alone
     if len(near.form.sounds) < 5:
         yield Evidence(-0.1, "a short name")
     before = heard[run.begin - 1] if run.begin and heard[run.begin - 1].open else None
