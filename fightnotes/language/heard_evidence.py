@@ -8,7 +8,7 @@ from typing import NamedTuple
 from fightnotes.language import spoken
 from fightnotes.language.heard_words import HeardRun, HeardWord
 from fightnotes.language.known_words import KnownWords, letters_of, sounds_of_words
-from fightnotes.language.near_forms import NearForm
+from fightnotes.language.near_forms import NearForm, compared_stems
 from fightnotes.language.sounds import alike
 from fightnotes.language.words import is_content, stem
 
@@ -25,6 +25,8 @@ _ORDINARY = frozenset(
     )
     for word in words
 ).union(stem(word) for words in spoken.PARTS_HIT.values() for word in words.split())
+_NEARLY_SAME = 0.915
+"""How near one word has to be to a label of one word: "clench" to "clinch", and not "slap" to "slip"."""
 _FEW_SOUNDS = 6
 """A name of no more is like many a word."""
 _LEAST_NEAR = 0.77
@@ -65,8 +67,10 @@ def _of_name(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: K
         yield Evidence(-0.03, f"'{near.ending}' for a possessive")
     if near.near < _LEAST_NEAR:
         yield Evidence(-0.04, "not very near")
-    if not near.form.surname and not _beside_name(heard, run, near.form.fighter, known):
-        yield Evidence(-0.15 if strange and len(run.words) == 1 else -0.3, "no surname")
+    if not near.form.surname:
+        beside = _beside_name(heard, run, near.form.fighter, known)
+        alone = Evidence(-0.15 if strange and len(run.words) == 1 else -0.3, "no surname")
+        yield Evidence(0.15, "beside another name of the fighter") if beside else alone
     if len(near.form.sounds) < 5:
         yield Evidence(-0.1, "a short name")
     before = heard[run.begin - 1] if run.begin and heard[run.begin - 1].open else None
@@ -97,7 +101,8 @@ def _of_label(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: 
     bent = [word for word in run.words if stem(word) not in wanted]
     strange = next((word for word in bent if is_strange(word, known)), None)
     if len(run.words) == 1:
-        yield Evidence(-0.3 if not strange else -0.05 if len(form.sounds) > 4 else -0.12, "one word alone")
+        nearly_same = near.near >= _NEARLY_SAME and len(form.sounds) > 4
+        yield Evidence(-0.3 if not strange else -0.05 if nearly_same else -0.12, "one word alone")
         return
     anchors = sum(word not in spoken.STOP_WORDS and stem(word) in wanted for word in run.words)
     if strange and (anchors or len(wanted) == 1):
@@ -122,7 +127,8 @@ def _named(heard: Sequence[HeardWord], run: HeardRun) -> bool:
 
 def is_strange(word: str, known: KnownWords) -> bool:
     """Neither ordinary English nor said by the vocabulary."""
-    return word.isalpha() and len(word) > 2 and stem(word) not in _ORDINARY and stem(word) not in known.written
+    known_stem = any(each in _ORDINARY or each in known.written for each in compared_stems(word))
+    return word.isalpha() and len(word) > 2 and not known_stem
 
 
 def article_goes(heard: Sequence[HeardWord], run: HeardRun) -> bool:
