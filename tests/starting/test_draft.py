@@ -164,14 +164,14 @@ def test_the_document_names_what_was_put_right(demo_copy: Path, fightnotes: RunC
 def test_doubtful_words_stand_with_a_mark_behind_them(tmp_path: Path, fightnotes: RunCommand) -> None:
     """A name that is nearly heard: the words stay, and what they may mean stands behind them."""
     bout = "---\nred: Ines Corvale\nblue: Rika Brandaal\nsources: ../talk.srt\n---\n"
-    talk = "1\n00:00:10,000 --> 00:00:14,000\nSo course veil throws the left hand, and core fail lands it.\n"
+    talk = "1\n00:00:10,000 --> 00:00:14,000\nSo brandy throws the left hand, and core fail lands it.\n"
     root = make(tmp_path, {"library.yaml": "", "bouts/a.md": bout, "talk.srt": talk})
     done = fightnotes("draft", "talk.srt", "--library", root, "--format", "json")
     said = json.loads(done.stdout)
     assert [(one["heard"], one["meant"]) for one in said["put_right"]] == [("core fail", "Corvale")]
-    assert [(one["line"], one["heard"], one["meant"]) for one in said["doubtful"]] == [(3, "course veil", "Corvale")]
+    assert [(one["line"], one["heard"], one["meant"]) for one in said["doubtful"]] == [(3, "brandy", "Brandaal")]
     (one,) = moments(root, "notes/talk.md")
-    assert one.text == "So course veil [?Corvale] throws the left hand, and Corvale lands it."
+    assert one.text == "So brandy [?Brandaal] throws the left hand. And Corvale lands it."
     assert "1 mishearing put right, 1 doubtful: search for [?" in done.stderr
 
 
