@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 from fractions import Fraction
 from pathlib import Path
@@ -460,6 +461,27 @@ def test_a_link_that_leads_outside_is_not_read(tmp_path: Path, fightnotes: RunCo
     done = fightnotes("draft", "talk.vtt", "--library", root)
     assert done.exit_code == 1
     assert "found a link to" in done.stderr
+
+
+def test_notes_that_lead_outside_are_not_opened(tmp_path: Path, fightnotes: RunCommand) -> None:
+    """A link among the notes is not followed in the search for an earlier draft."""
+    bout = "---\nbout: a\nsources: [../talk.vtt, ../linked.md]\n---\n"
+    root = make(tmp_path / "library", {"library.yaml": "", "talk.vtt": TALK, "bouts/a.md": bout})
+    make(tmp_path, {"outside.md": '<!-- drafted from "talk.vtt" -->\n'})
+    (root / "linked.md").symlink_to(tmp_path / "outside.md")
+    done = fightnotes("draft", "talk.vtt", "--library", root, "--dry-run")
+    assert done.exit_code == 0
+    assert "dry run: draft notes/talk.md" in done.stderr
+
+
+@pytest.mark.parametrize("name", [b"caf\xe9.vtt", b"a" * 300 + b".vtt"], ids=["not UTF-8", "too long"])
+def test_names_that_no_file_can_have(tmp_path: Path, fightnotes: RunCommand, name: bytes) -> None:
+    root = make(tmp_path, {"library.yaml": ""})
+    if len(name) < 256:
+        Path(os.fsdecode(os.fsencode(root) + b"/" + name)).write_text(TALK)
+    done = fightnotes("draft", os.fsdecode(name), "--library", root)
+    assert done.exit_code in (1, 2)
+    assert isinstance(done.exception, SystemExit)
 
 
 def test_in_a_script(tmp_path: Path) -> None:
