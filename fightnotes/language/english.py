@@ -18,6 +18,8 @@ TOKENIZER = "porter unicode61 remove_diacritics 2"
 POSSESSIVE = ("'s", "’s")
 INFLECTIONS = ("s", "ed", "ing")
 """Endings that make of a verb the form in which a note tells what was done: lands, landed, landing."""
+DEGREES = ("r", "er", "st", "est", "ly")
+"""Endings of comparatives and adverbs, which the stemmer leaves on."""
 COMMON_WORDS = english_speech.COMMON_WORDS
 LETTERS, SPELT, DOUBLED = english_speech.LETTERS, english_speech.SPELT, english_speech.DOUBLED
 plural = english_speech.plural

@@ -1,4 +1,4 @@
-"""What is repaired of the judged talks of the demo, on which the limits were set; the bench `name_repair` prints all."""
+"""What is repaired of the judged talks of the demo, on which the limits were set: see the bench `name_repair`."""
 
 from __future__ import annotations
 
