@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence, Set
+from dataclasses import dataclass
 
 from fightnotes.language.known_words import known_words
 from fightnotes.language.mishearings import find_mishearings
@@ -51,20 +52,40 @@ def with_marks(moments: Sequence[Segment], doubts: Iterable[Doubt]) -> list[str]
 
 
 def doubts_in(moments: Sequence[Segment], bout: Bout, vocabulary: Vocabulary, refused: Set[str]) -> Iterator[Doubt]:
-    """In order of place. `refused` are forms that a person said mean nothing else, folded."""
-    tokens: list[str] = []
-    places: list[tuple[int, int, int]] = []
-    for number, one in enumerate(moments):
-        for match in _TOKEN.finditer(one.text):
-            tokens.append(match[0])
-            places.append((number, match.start(), match.end()))
-        tokens.append(_PARTED)
-        places.append((number, len(one.text), len(one.text)))
-    for found in find_mishearings(tokens, known_words(bout.fighters, vocabulary), refused):
-        number, begin, _ = places[found.first]
-        text = moments[number].text[begin : places[found.last][2]]
-        heard, meant = words_alone(text), words_alone(found.meant)
-        if fold(heard) == fold(meant):
+    """In order of place; found among the words as they were heard, so that what was put right tells of the others.
+
+    `refused` are forms that a person said mean nothing else, folded.
+    """
+    tokens = [token for number, one in enumerate(moments) for token in (*_tokens(number, one), _Token(_PARTED, number))]
+    known = known_words(bout.fighters, vocabulary)
+    for found in find_mishearings([token.word for token in tokens], known, refused):
+        run = tokens[found.first : found.last + 1]
+        heard = words_alone(moments[run[0].moment].text[run[0].begin : run[-1].stop])
+        meant = words_alone(found.meant)
+        if any(token.put_right for token in run) or fold(heard) == fold(meant):
             continue
-        begin += text.index(heard)
-        yield Doubt(moment=number, begin=begin, stop=begin + len(heard), heard=heard, meant=meant, score=found.score)
+        begin = moments[run[0].moment].text.index(heard, run[0].begin)
+        stop = begin + len(heard)
+        yield Doubt(moment=run[0].moment, begin=begin, stop=stop, heard=heard, meant=meant, score=found.score)
+
+
+@dataclass(frozen=True)
+class _Token:
+    """A word as it was heard, and where it stands in its moment's text, or what was put in its place."""
+
+    word: str
+    moment: int
+    begin: int = 0
+    stop: int = 0
+    put_right: bool = False
+
+
+def _tokens(number: int, moment: Segment) -> Iterator[_Token]:
+    here = 0
+    for repair in (*moment.repairs, None):
+        for match in _TOKEN.finditer(moment.text, here, repair.begin if repair else len(moment.text)):
+            yield _Token(match[0], number, match.start(), match.end())
+        if repair:
+            for word in repair.heard.split():
+                yield _Token(word, number, repair.begin, repair.stop, put_right=True)
+            here = repair.stop

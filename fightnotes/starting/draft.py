@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -149,7 +150,7 @@ def _free(talk: Talk, file: str) -> str:
         raise UsageError(f"{file}: notes are Markdown, so expected a file named *.md")
     if is_bout_file(file):
         raise UsageError(f"{file}: what lies in {BOUTS_FOLDER}/ is a bout's own file; name another folder with --to")
-    if (talk.root / file).exists():
+    if os.path.lexists(talk.root / file):
         raise UsageError(f"{file} is there already, and no draft goes over it: name another file with --to")
     return file
 

@@ -11,6 +11,7 @@ from fightnotes.errors import Problem
 from fightnotes.index.progress import Progress
 from fightnotes.model import Bout, Settings
 from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE
+from fightnotes.reading.opening import allowed_folders
 from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.text_file import read_bytes
 from fightnotes.starting.encodings import UTF8, text_of_bytes
@@ -113,7 +114,7 @@ def survey_of(root: Path, settings: Settings, bouts: Iterable[Bout], progress: P
         else:
             facts, name = note_facts(file, found.text, found.encoding), facts_of_file(file)
             notes.append(NoteFile(facts, name, _likeness(facts, name)))
-    drafted = drafts_in(root, begun) if captions else {}
+    drafted = drafts_in(root, begun, allowed_folders(root, settings.media_roots)) if captions else {}
     left.extend(LeftAlone(file=one.file, reason="captions drafted as notes") for one in captions if one.file in drafted)
     left.extend(_no_notes(notes))
     return Survey(

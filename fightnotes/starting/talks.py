@@ -6,7 +6,7 @@ import json
 import os
 import re
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path, PurePosixPath
@@ -18,7 +18,7 @@ from fightnotes.reading.file_names import BOUTS_FOLDER
 from fightnotes.reading.library import Configuration, read_bouts, read_configuration, speech_of
 from fightnotes.reading.opening import WITHIN, allowed_folders, leads_outside
 from fightnotes.reading.placed_yaml import Reporter
-from fightnotes.reading.text_file import read_bytes, relative
+from fightnotes.reading.text_file import printable, read_bytes, relative
 from fightnotes.starting.encodings import UTF8, text_of_bytes
 
 NOTES_FOLDER = "notes"
@@ -60,7 +60,7 @@ def find_talk(root: Path, path: Path) -> Talk:
 
     Raises UsageError for one outside the library, of another kind or named by several bouts; UnreadableFile.
     """
-    file = file_within(root, path if path.exists() else root / path, "sources lie within: copy it there")
+    file = file_within(root, path if os.path.exists(path) else root / path, "sources lie within: copy it there")
     if PurePosixPath(file).suffix.lower() not in READERS:
         raise UsageError(f"{file}: expected captions or timed text, named *{', *'.join(READERS)}")
     configuration = read_configuration(root)
@@ -75,7 +75,8 @@ def find_talk(root: Path, path: Path) -> Talk:
         raise UsageError(f"{file}: {naming[0][0].file} names it as notes, of which no draft is made")
     text, encoding = _text_of(root, file, configuration)
     bout = naming[0][0] if naming else None
-    return Talk(root, configuration, file, text, encoding, bouts, bout, drafts_in(root, bouts).get(file))
+    drafted = drafts_in(root, bouts, allowed_folders(root, configuration.settings.media_roots)).get(file)
+    return Talk(root, configuration, file, text, encoding, bouts, bout, drafted)
 
 
 def moments_of(
@@ -92,6 +93,8 @@ def file_within(root: Path, path: Path, hint: str) -> str:
     file = relative(root, Path(os.path.realpath(path.parent), path.name))
     if file.startswith("../") or Path(file).is_absolute():
         raise UsageError(f"{path} lies outside the library {root}: {hint}, or name its library with --library")
+    if printable(file) != file:
+        raise UsageError(f"{printable(file)}: a file name that is not UTF-8, which no bout can name")
     return file
 
 
@@ -106,12 +109,15 @@ def origin_mark(file: str) -> str:
     return f"<!-- drafted from {quoted}"
 
 
-def drafts_in(root: Path, bouts: Iterable[Bout]) -> dict[str, str]:
-    """By caption file, the file of notes that says it was drafted from it; of files that the bouts name."""
+def drafts_in(root: Path, bouts: Iterable[Bout], folders: Sequence[Path]) -> dict[str, str]:
+    """By caption file, the file of notes that says it was drafted from it; of files that the bouts name.
+
+    `folders` are those in which files may be opened.
+    """
     found: dict[str, str] = {}
     files = dict.fromkeys(file for bout in bouts for file in bout.files if file.lower().endswith(".md"))
     for file in files:
-        raw = read_bytes(root / file, Reporter(file))
+        raw = None if leads_outside(root / file, folders) else read_bytes(root / file, Reporter(file))
         if raw and b"<!-- drafted from " in raw:
             for match in _ORIGIN.finditer(raw.decode("utf-8", "replace")):
                 found.setdefault(_unquoted(match["file"]), file)

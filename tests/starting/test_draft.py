@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 from fractions import Fraction
 from pathlib import Path
@@ -164,14 +165,14 @@ def test_the_document_names_what_was_put_right(demo_copy: Path, fightnotes: RunC
 def test_doubtful_words_stand_with_a_mark_behind_them(tmp_path: Path, fightnotes: RunCommand) -> None:
     """A name that is nearly heard: the words stay, and what they may mean stands behind them."""
     bout = "---\nred: Ines Corvale\nblue: Rika Brandaal\nsources: ../talk.srt\n---\n"
-    talk = "1\n00:00:10,000 --> 00:00:14,000\nSo course veil throws the left hand, and core fail lands it.\n"
+    talk = "1\n00:00:10,000 --> 00:00:14,000\nSo brandy throws the left hand, and core fail lands it.\n"
     root = make(tmp_path, {"library.yaml": "", "bouts/a.md": bout, "talk.srt": talk})
     done = fightnotes("draft", "talk.srt", "--library", root, "--format", "json")
     said = json.loads(done.stdout)
     assert [(one["heard"], one["meant"]) for one in said["put_right"]] == [("core fail", "Corvale")]
-    assert [(one["line"], one["heard"], one["meant"]) for one in said["doubtful"]] == [(3, "course veil", "Corvale")]
+    assert [(one["line"], one["heard"], one["meant"]) for one in said["doubtful"]] == [(3, "brandy", "Brandaal")]
     (one,) = moments(root, "notes/talk.md")
-    assert one.text == "So course veil [?Corvale] throws the left hand, and Corvale lands it."
+    assert one.text == "So brandy [?Brandaal] throws the left hand. And Corvale lands it."
     assert "1 mishearing put right, 1 doubtful: search for [?" in done.stderr
 
 
@@ -460,6 +461,27 @@ def test_a_link_that_leads_outside_is_not_read(tmp_path: Path, fightnotes: RunCo
     done = fightnotes("draft", "talk.vtt", "--library", root)
     assert done.exit_code == 1
     assert "found a link to" in done.stderr
+
+
+def test_notes_that_lead_outside_are_not_opened(tmp_path: Path, fightnotes: RunCommand) -> None:
+    """A link among the notes is not followed in the search for an earlier draft."""
+    bout = "---\nbout: a\nsources: [../talk.vtt, ../linked.md]\n---\n"
+    root = make(tmp_path / "library", {"library.yaml": "", "talk.vtt": TALK, "bouts/a.md": bout})
+    make(tmp_path, {"outside.md": '<!-- drafted from "talk.vtt" -->\n'})
+    (root / "linked.md").symlink_to(tmp_path / "outside.md")
+    done = fightnotes("draft", "talk.vtt", "--library", root, "--dry-run")
+    assert done.exit_code == 0
+    assert "dry run: draft notes/talk.md" in done.stderr
+
+
+@pytest.mark.parametrize("name", [b"caf\xe9.vtt", b"a" * 300 + b".vtt"], ids=["not UTF-8", "too long"])
+def test_names_that_no_file_can_have(tmp_path: Path, fightnotes: RunCommand, name: bytes) -> None:
+    root = make(tmp_path, {"library.yaml": ""})
+    if len(name) < 256:
+        Path(os.fsdecode(os.fsencode(root) + b"/" + name)).write_text(TALK)
+    done = fightnotes("draft", os.fsdecode(name), "--library", root)
+    assert done.exit_code in (1, 2)
+    assert isinstance(done.exception, SystemExit)
 
 
 def test_in_a_script(tmp_path: Path) -> None:
