@@ -124,6 +124,7 @@ def test_run_again_it_says_that_the_talk_is_drafted(demo_copy: Path, fightnotes:
     said = json.loads(fightnotes("draft", talk, "--library", demo_copy, "--format", "json").stdout)
     assert (said["edits"], said["file"]) == ([], notes)
     assert tree(demo_copy) == once
+    assert talk not in fightnotes("build", "--library", demo_copy).stderr
     left = fightnotes("start", demo_copy, "--no-ask")
     assert f"left alone, captions drafted as notes: 1 ({talk})" in left.stderr
 
