@@ -179,6 +179,8 @@ SENDER, OWNER = "from", "of"
 """Before the name of one whose punch was named before: a right hand from Corvale, the left of Corvale."""
 BEFORE_NO_NAME = (DETERMINERS - {"the"}) | frozenset(_words("this these those some any every each another"))
 """Right before a word they say that it is no name."""
+WHO_ACTS = frozenset(_words("i we he she they"))
+"""Right before a verb, and so before no name; a recogniser may have put a stop between."""
 BEHIND_A_NAME = frozenset(
     _words("""
     is was has had does did can could will would should may might must isn't wasn't hasn't doesn't didn't can't won't

@@ -75,7 +75,10 @@ def _of_name(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: K
         yield Evidence(-0.1, "a short name")
     before = heard[run.begin - 1] if run.begin and heard[run.begin - 1].open else None
     behind = heard[run.stop] if run.stop < len(heard) and heard[run.stop - 1].open else None
-    if before and before.text in spoken.BEFORE_NO_NAME:
+    subject = heard[run.begin - 1].text if run.begin else ""
+    if subject.partition("'")[0] in spoken.WHO_ACTS and not subject.endswith("'s"):
+        yield Evidence(-0.12, f"behind '{subject}'")
+    elif before and before.text in spoken.BEFORE_NO_NAME:
         yield Evidence(-0.12, f"behind '{before.text}'")
     elif run.ending or (behind and behind.text in spoken.BEHIND_A_NAME):
         yield Evidence(0.03, "where a name stands")

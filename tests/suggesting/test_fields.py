@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from typer.testing import Result
 
-from fightnotes.editing.refusals_file import TAGS_FILE
+from fightnotes.reading.file_names import TAGS_FILE
 from fightnotes.library import Library, open_library
 from fightnotes.suggesting.rejected import read_rejections
 
