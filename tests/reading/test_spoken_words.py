@@ -18,8 +18,7 @@ from tests.reading.test_talk_cases import BOUT, LONGEST, Source, read
 
 SAID = st.lists(
     st.sampled_from(
-        "and so she he it's the left hand lands. throws! core vale brand all's now, second round K. okay um a — 右 don't"
-        " minute left in fourth … south poor 4:10 R4".split()
+        ["and", "so", "she", "he", "it's", "the", "left", "hand", "lands.", "throws!", "core", "vale", "brand", "all's", "now,", "second", "round", "K.", "okay", "um", "a", "—", "右", "don't", "minute", "left", "in", "fourth", "…", "south", "poor", "4:10", "R4"]
     ),
     max_size=12,
 ).map(" ".join)
