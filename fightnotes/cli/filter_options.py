@@ -78,6 +78,9 @@ def _filter_options(
     kind: Annotated[
         Literal["notes", "transcripts"] | None, typer.Option("--in", help="Look in notes or in transcripts only.")
     ] = None,
+    written: Annotated[
+        bool, typer.Option("--written", help="Go by written fields alone, not by those inferred from the words.")
+    ] = False,
 ) -> None:
     """Each is named as the field of `Filters` that it fills."""
 

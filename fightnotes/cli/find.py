@@ -84,7 +84,10 @@ def _print(found: Found, format: FindFormat) -> None:
         format,
         document=document,
         columns=(*MOMENT_COLUMNS, "score", "why"),
-        rows=(row | {"why": str(hit.why)} for row, hit in zip(document["hits"], hits, strict=True)),
+        rows=(
+            row | {"inferred": "; ".join(hit.inferred), "why": str(hit.why)}
+            for row, hit in zip(document["hits"], hits, strict=True)
+        ),
         table=lambda: print_table(("", "moment", "note"), map(_row, count(1), hits), wide=2) if hits else None,
     )
 
@@ -92,5 +95,7 @@ def _print(found: Found, format: FindFormat) -> None:
 def _row(number: int, hit: Hit) -> tuple[str, str, str]:
     places = ", ".join(map(whole, (hit.place, *(twin.place for twin in hit.same_moment))))
     why = with_whole(str(hit.why), hit.why.like)
-    note = filter(None, (hit.shown, hit.marks, places, why and f"why: {why}"))
+    inferred = f"inferred: {'; '.join(hit.inferred)}" if hit.inferred else ""
+    repaired = f"repaired: {', '.join(hit.repaired)}" if hit.repaired else ""
+    note = filter(None, (hit.shown, hit.marks, inferred, repaired, places, why and f"why: {why}"))
     return str(number), "\n".join(hit.where), "\n".join(note)

@@ -68,7 +68,10 @@ def _print(found: tuple[Suggestion, ...], format: Format) -> None:
         format,
         document={"suggestions": plain},
         columns=("probability", "mark", "concept", "label", "field", "value", *MOMENT_COLUMNS, "writable", "why"),
-        rows=(row | {"why": row["why"]["text"]} for row in plain),
+        rows=(
+            row | {"inferred": "; ".join(each.inferred), "why": row["why"]["text"]}
+            for row, each in zip(plain, found, strict=True)
+        ),
         table=lambda: print_blocks(map(_block, found)),
     )
     if not found:

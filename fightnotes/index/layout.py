@@ -8,7 +8,7 @@ from pathlib import Path
 from fightnotes.language import spoken
 from fightnotes.model import ACT_KEYS
 
-SCHEMA_VERSION = 8
+SCHEMA_VERSION = 9
 """Raise it whenever what a build writes changes: a store of another version is built anew."""
 
 SEGMENT_COLUMNS = ("bout", "kind", "analyst", "round", "pairing")
@@ -36,7 +36,8 @@ CREATE TABLE segments (
 );
 CREATE INDEX segments_of_bout ON segments (bout_file);
 CREATE TABLE acts (
-    segment INTEGER NOT NULL, concept TEXT, corner TEXT, {", ".join(f'"{key}" TEXT' for key in ACT_KEYS)}
+    segment INTEGER NOT NULL, inferred INTEGER NOT NULL, concept TEXT, corner TEXT,
+    {", ".join(f'"{key}" TEXT' for key in ACT_KEYS)}
 );
 CREATE INDEX acts_of_segment ON acts (segment);
 CREATE INDEX acts_by_concept ON acts (concept);

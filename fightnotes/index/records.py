@@ -13,7 +13,7 @@ from fightnotes.errors import Problem
 from fightnotes.index.changes import Stamp
 from fightnotes.index.layout import ACT_COLUMNS, SEGMENT_COLUMNS
 from fightnotes.language.passages import passages_of
-from fightnotes.model import ACT_KEYS, Bout, Concept, Segment, Vocabulary, acts_of
+from fightnotes.model import ACT_KEYS, Bout, Concept, Segment, Vocabulary, acts_known, acts_of
 
 if TYPE_CHECKING:  # a query needs this module, and not what reads files
     from fightnotes.reading.library import BoutReading
@@ -144,7 +144,8 @@ def _add_segment(
     ).lastrowid
     assert number is not None
     connection.executemany(
-        f"INSERT INTO acts (segment, concept, corner, {ACT_COLUMNS}) VALUES (?, ?, ?{', ?' * len(ACT_KEYS)})",
+        f"INSERT INTO acts (segment, inferred, concept, corner, {ACT_COLUMNS}) "
+        f"VALUES (?, ?, ?, ?{', ?' * len(ACT_KEYS)})",
         list(_act_rows(number, bout, segment)),
     )
     connection.execute(
@@ -161,12 +162,15 @@ def _add_segment(
 
 
 def _act_rows(number: int, bout: Bout, segment: Segment) -> Iterable[tuple[int | str | None, ...]]:
-    """One row for each combination of fighters, targets and outcomes that holds together."""
-    for act in acts_of(segment):
+    """One row for each combination of fighters, targets and outcomes that holds together: of what is written, and
+    again with what is inferred."""
+    written = acts_of(segment)
+    known = acts_known(segment) if segment.inferred else ()
+    for act, inferred in (*((act, False) for act in written), *((act, True) for act in known if act not in written)):
         choices: list[tuple[str | None, ...]] = [getattr(act.fields, key) or (None,) for key in ACT_KEYS]
         for values in product(*choices):
             by = values[ACT_KEYS.index("by")]
-            yield number, act.concept, bout.corner_of(by) if by else None, *values
+            yield number, inferred, act.concept, bout.corner_of(by) if by else None, *values
 
 
 def _label_words(segment: Segment, vocabulary: Vocabulary) -> str:

@@ -9,8 +9,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from fightnotes.index.changes import Changes, Stamp, stamp_of
+from fightnotes.index.inferred import with_inferred
 from fightnotes.index.progress import Progress
 from fightnotes.index.records import NewText, add_bout, add_bout_record, remove_bout
+from fightnotes.language.note_reader import NoteReader
 from fightnotes.model import Vocabulary
 from fightnotes.reading.library import BoutReading, Configuration, read_bout, same_id
 
@@ -47,12 +49,15 @@ def replace_bouts(
     gone = [number for file in (*changes.removed, *found) for number in remove_bout(connection, file)]
     new: list[NewText] = []
     holders: dict[str, str] = {}
+    bouts = [one.reading.bout for one in found.values() if one.reading.bout]
+    reader = NoteReader({bout.id: bout for bout in reversed(bouts)}, vocabulary)  # of two with one id the first
     for file, one in found.items():
         reading, bout = one.reading, one.reading.bout
         holder = holders.setdefault(bout.id, file) if bout else file
         if bout and holder != file:  # nothing of it is indexed but the complaint
             reading = replace(reading, bout=None, segments=(), problems=(same_id(bout, holder),))
             add_bout_record(connection, bout, duplicate=True)
+        reading = replace(reading, segments=tuple(with_inferred(reading.segments, reader)))
         new.extend(add_bout(connection, file, reading, one.stamps, vocabulary))
     connection.executemany(
         "UPDATE files SET size = ?, mtime_ns = ?, digest = ? WHERE bout_file = ? AND path = ?",

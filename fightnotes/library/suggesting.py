@@ -50,7 +50,7 @@ class Suggesting(Opened):
         A tag for which the note's fields would hold wrongly is written with its own. Raises as `plan_taking`.
         """
         from fightnotes.editing.taking import Notes, plan_taking
-        from fightnotes.suggesting.note_reader import NoteReader
+        from fightnotes.language.note_reader import NoteReader
         from fightnotes.suggesting.own_fields import own_fields
 
         store = self.store

@@ -17,6 +17,7 @@ from fightnotes.model.segment import (
     Segment,
     SpokenSentence,
     Tag,
+    acts_known,
     acts_of,
 )
 from fightnotes.model.settings import OUTCOMES, TARGETS, Handles, Settings
@@ -26,5 +27,6 @@ __all__ = [
     "ACT_KEYS", "FOOTAGE", "MATCH_KINDS", "MOMENT_COLUMNS", "OUTCOMES", "TARGETS", "Act", "Bout", "Concept", "Corner",
     "Fields", "Fighter", "Handles", "InferredAct", "InferredField", "Kind", "LabelRole", "Moment", "Pairing", "Period",
     "Record", "Recording", "Repair", "Segment", "Settings", "Source", "SourceKind", "SpokenSentence", "Stance", "Tag",
-    "Term", "Vocabulary", "acts_of", "as_tag", "fold", "markdown_answer", "timestamp_lists", "unknown_name",
+    "Term", "Vocabulary", "acts_known", "acts_of", "as_tag", "fold", "markdown_answer", "timestamp_lists",
+    "unknown_name",
 ]  # fmt: skip

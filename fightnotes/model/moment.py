@@ -12,7 +12,7 @@ from fightnotes.model.segment import ACT_KEYS, Segment
 
 MOMENT_COLUMNS = (
     "bout", "file", "line", "start", "end", "timed_on", "round", "round_clock", "about", "text", "tags", "by", "on",
-    "outcome", "target", "analyst", "link",
+    "outcome", "target", "inferred", "analyst", "link",
 )  # fmt: skip
 """Keys of `Moment.as_json` that a table of plain values has."""
 
@@ -81,12 +81,29 @@ class Moment(Record):
         return " ".join((*tags, *fields))
 
     @property
+    def inferred(self) -> tuple[str, ...]:
+        """What its words tell of fields that nobody wrote, `key:value` with the probability, an act each."""
+        return tuple(
+            " ".join(f"{each.key}:{each.value} ({each.probability:.2f})" for each in act.fields)
+            for act in self.segment.inferred
+        )
+
+    @property
+    def repaired(self) -> tuple[str, ...]:
+        """Words of a transcript that stand for what was heard, each once."""
+        said = ((one.heard, self.segment.text[one.begin : one.stop]) for one in self.segment.repairs)
+        return tuple(f"{meant} (heard “{heard}”)" for heard, meant in dict.fromkeys(said))
+
+    @property
     def link(self) -> str | None:
         """To the moment in its recording, with a temporal media fragment."""
         return media_link(self.bout.recordings.get(self.segment.timed_on), self.segment.start, self.segment.end)
 
     def as_json(self) -> dict[str, Any]:
-        """Plain values: times as seconds, dates as ISO 8601."""
+        """Plain values: times as seconds, dates as ISO 8601.
+
+        A field that nobody wrote has what is inferred of it, and `inferred` says so, act by act.
+        """
         segment, bout = self.segment, self.bout
         times = ("start", "end", "footage_start", "footage_end")
         return {
@@ -105,8 +122,11 @@ class Moment(Record):
             "bell_inferred": segment.bell_inferred,
             "pairing": segment.pairing,
             "text": segment.text,
+            "heard": segment.heard if segment.repairs else None,
+            "repairs": [one.model_dump() for one in segment.repairs],
             "tags": list(segment.tag_names),
-            **{key: list(segment.all_of(key)) for key in ACT_KEYS},
+            **{key: list(segment.known(key)) for key in ACT_KEYS},
+            "inferred": [[each.model_dump(mode="json") for each in act.fields] for act in segment.inferred],
             "analyst": segment.analyst,
             "link": self.link,
         }

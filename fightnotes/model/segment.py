@@ -148,6 +148,24 @@ class Segment(Record):
         said = (self.fields, *(tag.own for tag in self.tags))
         return tuple(dict.fromkeys(value for fields in said for value in getattr(fields, field)))
 
+    def inferred_of(self, field: str) -> tuple[str, ...]:
+        """What is inferred of a field, each value once."""
+        told = (each for act in self.inferred for each in act.fields)
+        return tuple(dict.fromkeys(each.value for each in told if each.key == field))
+
+    @property
+    def heard(self) -> str:
+        """The text with the words that a speech recogniser made of others."""
+        here, pieces = 0, []
+        for repair in self.repairs:
+            pieces += [self.text[here : repair.begin], repair.heard]
+            here = repair.stop
+        return "".join((*pieces, self.text[here:]))
+
+    def known(self, field: str) -> tuple[str, ...]:
+        """What is written of a field; where nothing is, what is inferred."""
+        return self.all_of(field) or self.inferred_of(field)
+
 
 class Act(Record):
     """One thing done in a segment: a tag's name (None where nothing is tagged) with the fields that hold for it."""
@@ -165,6 +183,20 @@ def acts_of(segment: Segment) -> tuple[Act, ...]:
     if not segment.tags:
         return (Act(concept=None, fields=segment.fields),)
     return tuple(Act(concept=tag.name, fields=_effective(tag.own, segment.fields)) for tag in segment.tags)
+
+
+def acts_known(segment: Segment) -> tuple[Act, ...]:
+    """The acts of `acts_of` with what is inferred put in where nothing is written, and inferred acts of themselves.
+
+    Several inferred acts say nothing of a tag: which of them it names is not known.
+    """
+    if not segment.inferred:
+        return acts_of(segment)
+    told = [Fields(**{each.key: (each.value,) for each in act.fields}) for act in segment.inferred]
+    written = acts_of(segment)
+    if len(told) == 1:
+        return tuple(act.model_copy(update={"fields": _effective(act.fields, told[0])}) for act in written)
+    return (*written, *(Act(concept=None, fields=fields) for fields in told))
 
 
 def _effective(own: Fields, shared: Fields) -> Fields:

@@ -36,6 +36,8 @@ class Filters(Record):
     since: datetime.date | None = None
     until: datetime.date | None = None
     kind: Kind | None = None
+    written: bool = False
+    """Take only fields that somebody wrote, and none that are inferred from the words."""
 
 
 def matching_ids(filters: Filters, store: Store) -> list[int] | None:
@@ -44,7 +46,7 @@ def matching_ids(filters: Filters, store: Store) -> list[int] | None:
     A tag's own fields count with that tag: `tags`, `by`, `on`, `corner`, `outcome` and `target` must hold
     together for one act. Raises UnknownName for a fighter, tag, bout, analyst or field value that the library lacks.
     """
-    if filters.model_copy(update={"alone": False}) == Filters():
+    if filters.model_copy(update={"alone": False, "written": False}) == Filters():
         return None
     where: list[str] = []
     values: list[str | int] = []
@@ -82,6 +84,7 @@ def _act(filters: Filters, concepts: tuple[str, ...], store: Store, where: list[
     for key, known in store.settings.field_values.items():
         _among(f'a."{key}"', _listed(key, getattr(filters, key), known), parts, inner)
     if parts:
+        parts += ["NOT a.inferred"] if filters.written else []
         where.append(f"EXISTS (SELECT 1 FROM acts a WHERE a.segment = s.id AND {' AND '.join(parts)})")
         values.extend(inner)
 

@@ -16,7 +16,7 @@ from fightnotes.index.vector_file import Ids
 from fightnotes.language.labels import LabelFinder
 from fightnotes.language.passages import passages_of
 from fightnotes.language.words import stem, stems_of, words_of
-from fightnotes.model import Record, Segment, acts_of
+from fightnotes.model import Record, Segment, acts_known
 from fightnotes.search.filters import Filters, matching_ids
 from fightnotes.search.fusion import Match, best_matches
 from fightnotes.search.hit import Hit, PassageSaid, Why
@@ -166,7 +166,7 @@ def _judged(query: Query, found: Sequence[Match], store: Store) -> list[Scored]:
 
 def _part(sought: NameSought, segment: Segment) -> float:
     """Whether the fighter has the part in a moment that the query gives him; a moment that does not say is between."""
-    acts = [act.fields for act in acts_of(segment)]
+    acts = [act.fields for act in acts_known(segment)]
     people = {person for fields in acts for person in (fields.by if sought.role == "acts" else fields.on)}
     if sought.fighter in people:
         return _PART_FITS
@@ -207,6 +207,9 @@ def _said(segment: Segment, cosines: Vectors | None, query: Query) -> PassageSai
     before = Fraction(piece.begin, len(segment.text))
     start, end = segment.start, segment.end
     about = None if start is None or end is None else start + (end - start) * before
+    sentence = next((one for one in reversed(segment.sentences) if one.begin <= piece.begin), None)
+    if sentence:
+        about = sentence.start
     return PassageSaid(
         text=segment.text[piece.begin : piece.stop].strip(),
         line=segment.line + int(before * (segment.last_line - segment.line + 1)) if segment.kind == "note" else None,

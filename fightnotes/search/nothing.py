@@ -42,7 +42,7 @@ def nothing_said(query: Query, store: Store, found: Sequence[Match]) -> tuple[st
 
 def _emptied(filters: Filters, store: Store, count: Callable[[Filters], int]) -> Iterator[str]:
     """A sentence for each filter without which some moments would answer; else for all of them together."""
-    given = [name for name in Filters.model_fields if getattr(filters, name) and name != "alone"]
+    given = [name for name in Filters.model_fields if getattr(filters, name) and name not in ("alone", "written")]
     for name in given:
         wider = _without(filters, name)
         there = count(wider)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from fightnotes.language.negation import UndoneSpan, undone_spans
 from fightnotes.language.words import is_content, words_of
-from fightnotes.model import Segment, acts_of
+from fightnotes.model import Segment, acts_known
 from fightnotes.search.query import Query
 
 LOST_DENIED = 0.4
@@ -50,7 +50,7 @@ def polarity_of(query: Query, segment: Segment) -> Polarity:
 
 
 def _denied(segment: Segment, spans: Sequence[UndoneSpan]) -> tuple[str, ...]:
-    outcomes = (outcome for act in acts_of(segment) for outcome in act.fields.outcome)
+    outcomes = (outcome for act in acts_known(segment) for outcome in act.fields.outcome)
     return (
         *_as_written(segment.text, (span for span in spans if span.sense == "negated")),
         *dict.fromkeys(f"outcome:{outcome}" for outcome in outcomes if outcome in UNDONE_OUTCOMES),

@@ -10,9 +10,9 @@ from fightnotes.language import spoken
 from fightnotes.language.fields_said import SaidField, fields_of
 from fightnotes.language.hands import hands_said, puncher
 from fightnotes.language.negation import spans_over
+from fightnotes.language.note_reader import NoteReader
 from fightnotes.language.people import find_people
 from fightnotes.model import ACT_KEYS, Bout, Fields, Segment
-from fightnotes.suggesting.note_reader import NoteReader
 from fightnotes.suggesting.suggestion import Reasons, Suggestion
 from fightnotes.suggesting.usage import Usage, Usual, UsualKey, usage_of
 

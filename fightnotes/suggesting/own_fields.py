@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from fightnotes.language.attribution import SaidAct
 from fightnotes.language.fields_said import fields_of, probability_of
 from fightnotes.language.labels import Mention, find_labels
+from fightnotes.language.note_reader import NoteReader
 from fightnotes.language.results import CAME_TO_NOTHING
 from fightnotes.model import Fields, Segment
-from fightnotes.suggesting.note_reader import NoteReader
 
 _SURE = 0.7
 """Least probability of what is written so."""

@@ -9,6 +9,7 @@ import numpy as np
 
 from fightnotes.editing.taking import written_tag
 from fightnotes.index.store import Store
+from fightnotes.language.note_reader import NoteReader
 from fightnotes.model import Bout, Fields, Record, Segment, unknown_name
 from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.evidence import KINDS, evidence_of
@@ -18,7 +19,6 @@ from fightnotes.suggesting.kin import outdone
 from fightnotes.suggesting.learn import learn_weights
 from fightnotes.suggesting.material import Material, Numbers, material_of
 from fightnotes.suggesting.model import THRESHOLD, Weights
-from fightnotes.suggesting.note_reader import NoteReader
 from fightnotes.suggesting.own_fields import own_fields
 from fightnotes.suggesting.rejected import Rejection, is_rejected
 from fightnotes.suggesting.suggestion import Reasons, Suggestion

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal
 
+from fightnotes.language.note_reader import NoteReader
 from fightnotes.model import Record, Segment, acts_of
-from fightnotes.suggesting.note_reader import NoteReader
 
 UsualKey = Literal["by", "target", "outcome"]
 _FEW = 3

@@ -15,10 +15,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
+from fightnotes.language.note_reader import NoteReader
 from fightnotes.model import ACT_KEYS, Fields, Segment
 from fightnotes.reading.library import LibraryReading, read_library
 from fightnotes.suggesting.fields import suggest_fields
-from fightnotes.suggesting.note_reader import NoteReader
 
 DEMO = Path(__file__).parents[2] / "corpus_demo"
 SECOND = Path(__file__).parents[1] / "judged" / "second"

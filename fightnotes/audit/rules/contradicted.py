@@ -12,8 +12,8 @@ from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.attribution import Person, SaidAct
 from fightnotes.language.fields_said import fields_of
+from fightnotes.language.note_reader import NoteReader
 from fightnotes.model import Fields, Segment
-from fightnotes.suggesting.note_reader import NoteReader
 
 _NAMED = frozenset(("subject", "own", "agent"))
 _CAME_TO = frozenset(("landed", "hurt", "knockdown", "stoppage"))
