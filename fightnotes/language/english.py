@@ -139,31 +139,57 @@ NOT_IN_NAMES = frozenset(
 """What the name of a file says beside the names of two fighters."""
 CLAUSE_JOINERS = _any("and when as")
 """They open a clause with a part for each name, and a denial reaches over them all the same."""
-_PARTICIPLE = r"(?:\w+ed|beat|beaten|caught|cut|driven|hit|hurt|put|sent|shaken|taken|thrown)"
+_PARTICIPLE = (
+    r"(?:(?!settled|interested|tired|pleased|finished|gone|supposed|expected|rewarded|done)\w+ed|beat|beaten|bent"
+    r"|caught"
+    r"|cut|driven|felt|hit|hkd|hurt|made to|met|put|sent|shaken|struck|stung|swept|taken|thrown|told off|walked on)"
+)
+_BE = r"(?:is|was|are|were|gets|got|being|been|(?:has|have|had|['’]s) been|['’]s)"
 PASSIVE = re.compile(
-    rf"\W*(?:(?:is|was|gets|got|being|been)\s+(?:\w+ly\s+)?{_PARTICIPLE}\b|{_PARTICIPLE}\s+by\b)", re.IGNORECASE
+    rf"\W*(?:{_BE}\s+(?:\w+ly\s+|then\s+|again\s+|just\s+)?{_PARTICIPLE}\b|{_PARTICIPLE}\s+by\b)", re.IGNORECASE
 )
 
 # ---- who is spoken of, beside names ------------------------------------------------------------------------------
 CORNERS = re.compile(
-    r"\b(?:the )?(?P<corner>red|blue)\b(?: (?:corner|fighter|boxer))?(?:['’]s)?"
+    r"\b(?:the |a )?(?:(?:man|woman|chap|lad|lady|girl|fighter|boxer|one|fellow) in (?P<dressed>red|blue)\b"
+    r"|(?P<corner>red|blue)\b(?: (?:corner|fighter|boxer|man|woman))?)(?:['’]s)?"
     r"(?! (?:gloves?|trunks|shorts|tape|light|card|mat|canvas|ropes?|marks?|face|eye|skin|blood|post|line|shirt)\b)",
     re.IGNORECASE,
 )
 STANCE_NAMES = re.compile(
-    r"\bthe (?P<stance>orthodox|southpaw)\b(?: (?:fighter|boxer|man|woman))?(?:['’]s)?", re.IGNORECASE
+    r"\bthe (?:(?P<stance>orthodox|southpaw)\b(?: (?:fighter|boxer|man|woman|one|fellow))?"
+    r"|(?P<handed>left|right)[- ]?hander\b)(?:['’]s)?",
+    re.IGNORECASE,
 )
 """One of the two, where only one of them stands so."""
 NOT_INITIALS = frozenset("LRI")
 """Capitals with a stop that stand for more than a name: left, right, the writer."""
-SUBJECTS = frozenset(_words("he she they"))
-"""Pronouns for one who acts."""
+PRONOUNS = re.compile(
+    r"\b(?:(?P<subject>s?he(?:['’](?:s|d|ll))?)|(?P<object>him)|(?P<owner>his)|(?P<either>her)"
+    r"|(?P<other>(?:the other (?:one|man|woman|fellow|fighter|boxer|guy|girl|lady|chap)|(?:his|her|the) (?:opponent"
+    r"|rival|foe)"
+    r"|(?:his|her) man)(?:['’]s)?))(?![\w'’])",
+    re.IGNORECASE,
+)
+BEHIND_OBJECTS = frozenset(
+    _words("""
+    back down up off out over away again onto clean cleanly flush hard round around twice once coming going with on
+    upstairs downstairs inside outside backwards forward forwards across through good properly right straight
+""")
+)
+"""Content words that stand behind one to whom a thing is done: after "her" they are no noun."""
 BEFORE_SUBJECTS = frozenset(
-    _words("and but then now again so here this time when as while for once at last first still")
+    _words("""
+    and but then now again so here this time when as while for once at last first still because after before having
+    though although since that there's that's right ah oh ooh okay well um uh yeah no just
+""")
 )
 """Words that may open a clause before the one who acts in it."""
+BESIDE = frozenset(_words("a an the and again it is was it's this that one by there from with yes no does did for"))
+"""Words that leave a name alone: "Low kick, Iversholm, nowhere near"."""
 OFFICIALS = _any("referee ref corner trainer doctor judges? crowd commentators? timekeeper bell cutman")
 """Who acts in a clause and is no fighter."""
+OFFICIAL = re.compile(rf"\W*(?:the |a |her |his )?{OFFICIALS}", re.IGNORECASE)
 ASKING = frozenset(
     _words("told tells tell telling asked asks ask asking reminds reminded lets let makes made wants wanted")
 )
@@ -181,8 +207,8 @@ PREPOSITIONS = frozenset(
 """Right before a name they make it that of one who does not act in the clause."""
 PUNCHES = re.compile(
     _any("""
-    jabs? hooks? cross(?:es)? uppercuts? overhands? straights? punch(?:es)? shots? kicks? knee teeps? counters?
-    combinations?
+    jabs? hooks? hk cross(?:es)? uppercuts? upc overhands? straights? punch(?:es)? shots? kicks? knees? elbows? teeps?
+    counters? ctr combinations? combos? flurr(?:y|ies) swings? rights lefts blows? haymakers? one-two
 """),
     re.IGNORECASE,
 )
@@ -192,11 +218,78 @@ OWNED = re.compile(
     re.IGNORECASE,
 )
 """Behind a possessive: what its owner acts with."""
+STRIKES = frozenset(
+    _words("""
+    hits hit catches caught tags tagged hurts hurt drops dropped floors floored stuns stunned rocks rocked wobbles
+    wobbled
+    staggers staggered buzzes buzzed finds found clips clipped beats beat puts put sends sent drives drove leaves left
+    moves moved knocks knocked sweeps swept shakes shook cuts stings stung cracks cracked nails nailed pins pinned ties
+    trips tripped throws threw walks walked pushes pushed shoves shoved backs backed pops popped thumps thumped digs
+    touches touched grazes grazed blasts blasted freezes froze greets greeted wakes turns turned jabs kicks knees elbows
+    punishes punished counters countered meets met
+""")
+)
+"""Verbs right before the name of one whom they strike."""
+STRIKING = re.compile(
+    _any("""
+    hits? catches tags? tagged lands? landed connects? connected clips? clipped cracks? cracked nails? nailed digs? dug
+    throws? threw thrown swings? swung fires? fired thumps? thumped thuds? whacks? whacked smacks? smacked slaps?
+    slapped
+    swats? pops? popped blasts? blasted drills? drilled rips? ripped crashes crashed potshots? stabs? stabbed swarms?
+    swarming punches punched jabbed kicked hooked stuck drives? drops? sends? puts? leads
+"""),
+    re.IGNORECASE,
+)
+"""Verbs that tell of a blow."""
+A_HAND = re.compile(
+    r"(?:^|(?<=[\s,.;:(>-]))(?:straight |str )?(?P<hand>left|right)(?: hand| straight| cross)?"
+    r"(?=\s*(?:[,.;!?]|$)|\s+(?:again|goes|comes|came|went|lands?|landed|over|through|down|straight|into|to|on|in"
+    r"|right|up"
+    r"|cross|behind|short|blocked|upstairs|downstairs|between|lead|underneath|meets|has|is|was|that|finds|across|at"
+    r"|catches"
+    r"|thrown|hits|and)\b)",
+    re.IGNORECASE,
+)
+"""A hand that punches and is called by nothing but its side."""
+SETTING = re.compile(
+    r"\W*(?:and )?(?:as|while|when|because|having|after|before|though|although|seeing|since|if)\b", re.IGNORECASE
+)
+"""Opens a clause that tells what another happens in."""
+STRUCK = re.compile(
+    r"\W*(?:(?:oh |and |he['’]?s |she['’]?s )*(?:rocked|wobbled|taken down|down|dropped|floored|hurt|cracked|caught"
+    r"|tagged|hit"
+    r"|stunned|buzzed|staggered|shaken|stung|clipped|nailed|knocked \w+|decked|countered|swept|thrown|tripped"
+    r"|dumped|cut"
+    r"|cuffed|struck|backed up|pushed back|walked on(?:to| to)))\b(?! (?:the|a|his|her|goes)\b)",
+    re.IGNORECASE,
+)
+"""Opens a clause about one who was struck."""
+BLOW_FIRST = re.compile(
+    rf"\W*(?:there['’]?s )?(?:(?:the|a|an|another|that|short|long|hard|left|right|looping|lead|rear|push|big|little) )*"
+    rf"(?:{PUNCHES.pattern}|left|right|answer|reply|glove|return)\b(?! (?:foot|eye|knee|leg|side|ear|cheek)\b)",
+    re.IGNORECASE,
+)
+"""A blow is the subject of its clause."""
+ANSWERS = re.compile(
+    r"\W*(?:the|an|and|a) (?:\w+ )?(?:(?:answer|reply|return|counter)\b|\w+ (?:comes|came|is|goes|went"
+    r"|comes straight) back\b)",
+    re.IGNORECASE,
+)
+"""A blow that answers another."""
 COUNTERED = re.compile(
     rf"\W*(?:\w+ )?{PUNCHES.pattern} (?:is|was|gets|got) (?:met|answered|countered|timed|beaten|intercepted)\b",
     re.IGNORECASE,
 )
 """Right behind a name: the other answers that fighter's punch."""
+OWN_PART_HIT = re.compile(
+    r"\W*(?:\w+ ){0,4}?(?:leg|legs|knee|knees|head|nose|eye|ear|chin|jaw|face|shoulder|arm|arms|thigh|calf|ribs"
+    r"|body|biceps"
+    r"|cheek|brow|lip)(?: \w+){0,3}? (?:"
+    rf"{_BE} (?:\w+ly )?{_PARTICIPLE}|went|goes|buckles?|buckled|snaps?|snapped|rocks|jolts|dips?|stiffens?|gives?|gave"
+    r"|flies|bleeds)\b",
+    re.IGNORECASE,
+)
+"""Behind a possessive: what was done to its owner."""
 DEFENDS = _behind_a_name("blocks?", "blocked", "takes it", "took it", r"(?:takes?|took) (?:most|them|everything) on")
 """What is done against a punch of the other, and is no more than that: whoever parries or slips it acts."""
 REACTS = _behind_a_name(
@@ -205,21 +298,48 @@ REACTS = _behind_a_name(
     "stumbl", "wobbl", "buzz", "hurt", r"down\b", "out of (?:there|it)", "stop(?:s|ped) short", "goes for it",
     "half-goes", "(?:didn['’]?t|doesn['’]?t|did not|does not) see", "(?:saw|sees) it (?:too )?late",
     "is(?:n['’]t| not) having", r"(?:is|was|goes|went) down\b(?! (?:the|to)\b)",
+    r"(?:is|was) (?:unmoved|made to)",
+    "(?:do(?:es)?n['’]?t|did(?:n['’]?t| not)) (?:like|fall|bite|buy|flinch|move|react)",
+    "(?:was|is) not best pleased", "felt (?:it|that)", "feels (?:it|that)", "never (?:saw|sees)", "staggers?",
+    "reel", "sag",
+    "limp", "hobbl", r"gone\b(?! (?:straight|back|to|for)\b)", "legs? (?:go|gone|dip|buckle)", "grins? at", "went down",
+    "touches down", "bent over", "obliges? him", "not (?:buying|biting|having)",
     "finally (?:bites|goes)", "on (?:his|her|their) heels", "into the ropes", "falls? for", "fell for",
 )  # fmt: skip
 """What is done about what the other does."""
 IDLES = _behind_a_name(
     "wait", "watch", "looks?(?! for)", "peers?", r"nods?\b", "stay", "stands?(?! on)", "stood", "smil", "thinks?",
     "thought", "knows?", "knew", "expect", "seem", "breath", "has (?:no|nothing)", "shrug", "walks? past", r"leans?\b",
-    "not ", "happy", "tired", "can['’]?t(?! help)", "cannot", "could", "should",
+    "not ", "happy", "tired", "want", "laugh", "grin", "just (?:stands|circles|looks|lies|lying)", "lies", "lying",
+    "blink",
+    "has seen", "admir", "listen",
+    "(?:is|was) (?:still |just |so )*(?:standing|resetting|waiting|watching|lying|expecting)", "can['’]?t(?! help)",
+    "cannot", "could", "should",
 )  # fmt: skip
 """What tells of no act: of the other's, where one was told before."""
-_PUNCHED = rf"(?:{PUNCHES.pattern}|left|right|punch)"
+_PUNCHED = rf"(?:{PUNCHES.pattern}|left|right|punch|one|another|anthr|several|\d+)"
 RECEIVES = _behind_a_name(
-    rf"(?:meets?|eats?|takes?|gets?|wears?|swallows?) (?:\w+ ){{0,3}}?{PUNCHES.pattern}(?! (?:on|by)\b)",
-    rf"(?:walk|run|step|march)(?:s|es|ed|ing)? (?:straight |right )?(?:on|in)to (?:\w+ ){{0,2}}?{_PUNCHED}",
+    rf"(?:meets?|eats?|ate|wears?|wore|swallows?) (?:\w+ ){{0,3}}?{_PUNCHED}\b",
+    rf"(?:takes?|took|gets?|got|catches) (?!the (?:left|right) foot)(?:(?!on\b|by\b|with\b)\w+ ){{0,3}}?{_PUNCHED}\b"
+    r"(?! (?:on|by|off|foot|home|there|in)\b)",
+    r"(?:takes?|took) (?:\w+ ){1,3}?(?:on|to|in) the \w+",
+    r"(?:walk|run|step|march|ran|sail)(?:s|es|ed|ing|t)? (?:straight |right )?(?:on ?|in)to "
+    rf"(?:it\b|one\b|(?:\w+ ){{0,2}}?{_PUNCHED})",
+    "(?:pays?|paid|punished|penalised) for",
+    "eats?",
+    "ate",
 )
 """What becomes of one who is hit."""
+
+NO_ACT = re.compile(
+    r"\b(?:before the fight|by my count|(?:what|which|how|why|who) (?:would|did|do|does|is|was|should)|would you"
+    r"|people (?:will |would |keep |might )?(?:say|saying|tell|telling|ask|asking|putting)|everybody (?:was"
+    r"|is) (?:saying|telling)"
+    r"|somebody (?:says|tells)|for (?:\w+ )?years|in (?:\w+ )?rounds|after (?:\w+ )?rounds|all (?:night|fight|evening)"
+    r"|i (?:was )?(?:expect(?:ed|ing)?|counted|count)|if he|if she|hasn['’]?t he|(?:four|three|two|five|six) times)\b",
+    re.IGNORECASE,
+)
+"""In a sentence that tells of history, plans, advice or a question, and of no act."""
 
 # ---- sides and ways ----------------------------------------------------------------------------------------------
 HANDS = "left|right"

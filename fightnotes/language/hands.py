@@ -37,3 +37,15 @@ def puncher(hand: str, concepts: Iterable[Concept], people: People) -> str | Non
     stances = [stance for stance, hand_in_front in spoken.LEAD_HAND.items() if (hand_in_front == hand) == lead]
     found = {people.stances[stance] for stance in stances if stance in people.stances}
     return found.pop() if len(found) == 1 else None
+
+
+def power_hand(text: str, people: People) -> str | None:
+    """Whose left or right a text says, where the fighters stand opposite: the rear hand is the one that is named so.
+
+    Whoever means the lead hand says jab, hook or uppercut (common practice, no source).
+    """
+    if set(people.stances) != set(spoken.LEAD_HAND):
+        return None
+    said = {match["hand"].casefold() for match in spoken.A_HAND.finditer(text)}
+    stances = [stance for stance, lead in spoken.LEAD_HAND.items() if {lead} != said]
+    return people.stances[stances[0]] if len(said) == 1 else None
