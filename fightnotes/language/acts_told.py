@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Sequence, Set
+from dataclasses import dataclass, field
+from itertools import pairwise
 
 from fightnotes.language import spoken
 from fightnotes.language.attribution import SaidAct, acts_said
 from fightnotes.language.fields_said import FieldKey, SaidField, fields_of
 from fightnotes.language.labels import LabelFinder
+from fightnotes.language.parts import OF_THE_OTHER
 from fightnotes.language.people import People, find_people
+from fightnotes.language.results import Result
+from fightnotes.language.words import lies_in
 from fightnotes.model import Fields
 
 _NOTHING = Fields()
+_HIT = frozenset(("landed", "hurt", "knockdown", "stoppage"))
+"""Outcomes of which one blow may have several: it lands, she is hurt, she is down."""
+_NEAR = 40
+"""Characters behind one who acts in which the words for it stand."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +51,14 @@ def acts_told(
 
 def acts_done(text: str, people: People, labels: LabelFinder, topic: str | None = None) -> tuple[SaidAct, ...]:
     """What each clause tells of this exchange; history, plans, advice and questions are left out."""
-    return tuple(act for act in acts_said(text, people, labels, topic) if _is_done(text, act))
+    undone = _undone(text)
+    acts = [
+        act
+        for act in acts_said(text, people, labels, topic)
+        if not lies_in(undone, act.clause.begin) and _is_done(text, act)
+    ]
+    told = {act.clause.sentence for act in acts if act.by and (act.attacks or not act.aside)}
+    return tuple(act for act in acts if not act.aside or act.attacks or act.clause.sentence not in told)
 
 
 def acts_of(text: str, acts: Iterable[SaidAct], people: People, given: Fields = _NOTHING) -> tuple[ToldAct, ...]:
@@ -63,34 +79,62 @@ def last_spoken_of(text: str, people: People, before: str | None = None) -> str 
 
 def _groups(acts: Iterable[SaidAct]) -> Iterator[list[SaidAct]]:
     """Clauses that tell of one act."""
-    group: list[SaidAct] = []
+    group = _Group()
     for act in acts:
-        if group and not _goes_on(group, act):
-            yield group
-            group = []
-        group.append(act)
-    if group:
-        yield group
+        if group.acts and not group.goes_on_with(act):
+            yield group.acts
+            group = _Group()
+        group.take(act)
+    if group.acts:
+        yield group.acts
 
 
-def _goes_on(group: Sequence[SaidAct], act: SaidAct) -> bool:
-    last = next((each.by for each in reversed(group) if each.by), None)
-    if act.by is None and act.clause.sentence != group[-1].clause.sentence:
-        return False
-    if act.by and last and act.by.fighter != last.fighter:
-        return False
-    return not (_differ(group, act, "outcomes") or _differ(group, act, "targets"))
+@dataclass
+class _Group:
+    acts: list[SaidAct] = field(default_factory=list)
+    actor: str | None = None
+    outcomes: set[str] = field(default_factory=set)
+    targets: set[str] = field(default_factory=set)
+
+    def goes_on_with(self, act: SaidAct) -> bool:
+        if act.by is None and act.clause.sentence != self.acts[-1].clause.sentence:
+            return False
+        if act.by and self.actor and act.by.fighter != self.actor:
+            return False
+        return _agree(self.outcomes, act.outcomes) and _agree(self.targets, act.targets)
+
+    def take(self, act: SaidAct) -> None:
+        self.acts.append(act)
+        self.actor = act.by.fighter if act.by else self.actor
+        self.outcomes |= {each.value for each in act.outcomes}
+        self.targets |= {each.value for each in act.targets}
 
 
-def _differ(group: Sequence[SaidAct], act: SaidAct, key: str) -> bool:
-    before = {each.value for one in group for each in getattr(one, key)}
-    here = {each.value for each in getattr(act, key)}
-    return bool(before and here) and before != here
+def _agree(before: Set[str], said: Sequence[Result]) -> bool:
+    here = {each.value for each in said}
+    return not before or not here or before == here or before | here <= _HIT
+
+
+def _undone(text: str) -> list[tuple[int, int]]:
+    """Spans of what is told as history, plan or advice, each to the next turn of the text, and questions."""
+    turns = [0, *(match.end() for match in spoken.TURN.finditer(text)), len(text)]
+    cued = {bisect_right(turns, match.start()) for match in spoken.NO_ACT.finditer(text)}
+    return [
+        (begin, stop)
+        for number, (begin, stop) in enumerate(pairwise(turns), start=1)
+        if number in cued or text[begin:stop].rstrip().endswith("?")
+    ]
 
 
 def _is_done(text: str, act: SaidAct) -> bool:
-    """Whether a clause tells of something that is done in this exchange."""
-    begin = max(text.rfind(mark, 0, act.clause.begin) for mark in ".!?;\n") + 1
-    return not (
-        spoken.NO_ACT.search(text, begin, act.clause.stop) or text[act.clause.stop : act.clause.stop + 1] == "?"
-    )
+    """Whether a clause tells of something that somebody does, rather than of how he is."""
+    if act.by is None:
+        return True
+    if act.by.way == "idles" or (act.by.way not in OF_THE_OTHER and spoken.DENIED.match(text, act.by.stop)):
+        return False
+    if act.by.way == "carried" and spoken.COMMENT.match(text, act.clause.begin):
+        return bool(act.outcomes)
+    if act.attacks or act.outcomes or act.concepts or act.by.way in OF_THE_OTHER:
+        return True
+    behind = min(act.clause.stop, act.by.stop + _NEAR)
+    return act.by.way != "carried" and spoken.ACTION.search(text, act.by.begin, behind) is not None

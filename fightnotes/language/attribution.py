@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from fightnotes.language import spoken
@@ -20,7 +20,6 @@ from fightnotes.language.parts import OF_THE_OTHER, Named, Part, Way, part_of
 from fightnotes.language.people import People, find_people
 from fightnotes.language.pronouns import Pronoun, pronouns_of
 from fightnotes.language.results import Result, outcomes_said, targets_said
-from fightnotes.language.roles import Role, roles_of
 from fightnotes.language.words import words_of
 
 _T = TypeVar("_T")
@@ -29,6 +28,8 @@ _PATIENTS = frozenset(("hurt", "knockdown", "ignored"))
 _TOLD_OFF = frozenset(("warning", "foul"))
 """Outcomes that are told of the one who acted, whatever the voice: Corvale is warned."""
 _CULPRIT: Part = ("by", "inside")
+_OBJECT = 12
+"""Characters behind a verb within which the one stands to whom it is done."""
 _AROUND = 200
 """Characters before and behind a name that tell of its part."""
 
@@ -43,6 +44,8 @@ class Person:
     stop: int
     pronoun: bool = False
     """Whether a pronoun stands for the name."""
+    from_before: bool = False
+    """Whether it is known from before the text alone whom it stands for."""
     led_up_to: bool = False
     """Whether clauses stand before that tell of something done and not by whom: then it is often another who does."""
 
@@ -75,31 +78,41 @@ class _Talk:
 
     topic: str | None = None
     """Who was spoken of last."""
+    from_before: bool = False
+    """Whether that was before the text."""
     last: SaidAct | None = None
     """The clause in which somebody acted last."""
-    known: set[str] = field(default_factory=set)
+    attacker: str | None = None
+    """Who struck last; None where a blow was told of since, and not whose."""
     before: bool = False
     """Whether a clause told of nobody who acts."""
     unknown: bool = False
     """Whether one told of something done, and not by whom."""
-    struck: bool = False
-    """Whether the clause before told of one who was struck: Rocked!"""
+    struck: int | None = None
+    """Number of the sentence, where the clause before told of one who was struck: Rocked!"""
 
     @property
     def actor(self) -> Person | None:
         return self.last.by if self.last else None
 
-    def hears(self, act: SaidAct, named: Sequence[Named], struck: bool) -> None:
-        if act.by:
+    def hears(self, act: SaidAct, text: str, named: Sequence[Named], people: People) -> None:
+        if act.by and (act.by.way != "carried" or act.attacks):
             self.last = act
-        else:
+        if act.by and (act.attacks or act.by.way in OF_THE_OTHER):
+            self.attacker = act.by.fighter
+        elif act.attacks:
+            self.attacker = None
+        if not act.by:
             self.before = True
             self.unknown = self.unknown or act.attacks or bool(act.concepts)
-        if named:
-            self.topic = named[0].fighter
+        if named and spoken.PARTICIPIAL.match(text, act.clause.begin, act.clause.stop) and not act.by:
+            self.topic, self.from_before = people.opponent(named[0].fighter), False
+        elif named:
+            self.topic, self.from_before = named[0].fighter, named[0].from_before
         elif act.by and act.by.way in ("hand", "answered"):
-            self.topic = act.by.fighter
-        self.struck = struck
+            self.topic, self.from_before = act.by.fighter, False
+        struck = not named and spoken.STRUCK.match(text, act.clause.begin, act.clause.stop)
+        self.struck = act.clause.sentence if struck else None
 
 
 def acts_said(text: str, people: People, labels: LabelFinder, topic: str | None = None) -> tuple[SaidAct, ...]:
@@ -109,14 +122,14 @@ def acts_said(text: str, people: People, labels: LabelFinder, topic: str | None 
     """
     clauses = clauses_of(text)
     places = find_people(text, people)
-    named = _by_clause(clauses, zip(places, roles_of(places, text), strict=True), lambda one: one[0].begin)
+    named = _by_clause(clauses, places, lambda one: one.begin)
     pronouns = _by_clause(clauses, pronouns_of(text), lambda one: one.begin)
     targets = _by_clause(clauses, targets_said(text), lambda one: one.begin)
     outcomes = _by_clause(clauses, outcomes_said(text), lambda one: one.begin)
     done = (one for one in find_labels(text, labels) if one.concept and not one.undone)
     mentions = _by_clause(clauses, done, lambda one: one.begin)
     acts: list[SaidAct] = []
-    talk = _Talk(topic, known={topic} if topic else set())
+    talk = _Talk(topic, from_before=topic is not None)
     for number, clause in enumerate(clauses):
         act = SaidAct(
             clause,
@@ -126,14 +139,13 @@ def acts_said(text: str, people: People, labels: LabelFinder, topic: str | None 
             attacks=_attacks(text, clause),
             aside=spoken.SETTING.match(text, clause.begin, clause.stop) is not None,
         )
-        here = [_named(text, clause, place, role) for place, role in named[number]]
+        here = [_named(text, clause, place) for place in named[number]]
         here = sorted((*here, *_by_pronoun(text, act, here, pronouns[number], people, talk)), key=lambda one: one.begin)
-        talk.known |= {one.fighter for one in here}
         act = (
             _with_people(act, text, here, people, talk) if here else _unnamed(act, text, pronouns[number], people, talk)
         )
         act = _done_to(act, pronouns[number], people)
-        talk.hears(act, here, spoken.STRUCK.match(text, clause.begin, clause.stop) is not None)
+        talk.hears(act, text, here, people)
         if act.tells:
             acts.append(act)
     return tuple(acts)
@@ -155,9 +167,9 @@ def _attacks(text: str, clause: Clause) -> bool:
     return any(pattern.search(text, clause.begin, clause.stop) for pattern in patterns)
 
 
-def _named(text: str, clause: Clause, place: NamePlace, role: Role) -> Named:
+def _named(text: str, clause: Clause, place: NamePlace) -> Named:
     owns = text[place.begin : place.stop].endswith(spoken.POSSESSIVE)
-    return _at(text, clause, place.fighter, (place.begin, place.stop), owns, acted_on=role == "is acted on")
+    return _at(text, clause, place.fighter, (place.begin, place.stop), owns)
 
 
 def _at(
@@ -167,7 +179,6 @@ def _at(
     place: tuple[int, int],
     owns: bool,
     *,
-    acted_on: bool = False,
     pronoun: bool = False,
 ) -> Named:
     begin, stop = place
@@ -180,7 +191,6 @@ def _at(
         text[stop : min(clause.stop, stop + _AROUND)],
         owns,
         pronoun,
-        acted_on,
     )
 
 
@@ -190,42 +200,54 @@ def _by_pronoun(
     """Those for whom a pronoun stands that is the subject of its clause, or that owns the subject."""
     for pronoun in pronouns:
         place = pronoun.begin, pronoun.stop
-        first = next((one.fighter for one in named if one.begin < pronoun.begin), None)
+        first = named[0].fighter if named and named[0].begin < pronoun.begin else None
         if pronoun.case == "other":
             fighter = people.opponent(first or talk.topic or "")
             owns = text[slice(*place)].endswith(spoken.POSSESSIVE)
             if fighter:
-                yield _at(text, act.clause, fighter, place, owns, acted_on=first is not None, pronoun=True)
+                yield _at(text, act.clause, fighter, place, owns, pronoun=True)
         elif pronoun.case == "subject" or (pronoun.case == "owner" and not first and _opens(text, act.clause, pronoun)):
             one = _at(text, act.clause, "", place, pronoun.case == "owner", pronoun=True)
-            fighter = _meant(one, act, people, talk)
+            fighter = _meant(one, act, text, people, talk)
             if fighter:
-                yield replace(one, fighter=fighter)
+                yield replace(one, fighter=fighter, from_before=talk.from_before and fighter == talk.topic)
             return
 
 
 def _opens(text: str, clause: Clause, pronoun: Pronoun) -> bool:
+    if pronoun.begin - clause.begin > _AROUND:
+        return False
     return all(word.text.casefold() in spoken.BEFORE_SUBJECTS for word in words_of(text[clause.begin : pronoun.begin]))
 
 
-def _meant(pronoun: Named, act: SaidAct, people: People, talk: _Talk) -> str | None:
+def _meant(pronoun: Named, act: SaidAct, text: str, people: People, talk: _Talk) -> str | None:
     """Who "she" is: the one who was spoken of last; where something becomes of her, the one who was hit."""
-    actor = talk.actor
-    part = part_of(pronoun, _is_patient(act, pronoun.begin))
-    if actor and part[0] == "on" and part[1] != "idles" and talk.last and talk.last.attacks:
-        return people.opponent(actor.fighter)
+    part, way = part_of(pronoun, pronoun.begin <= _last_patient(act, text, ()))
+    if part == "on" and way != "idles" and talk.last and (talk.attacker or talk.unknown):
+        return people.opponent(talk.attacker) if talk.attacker else None
     return talk.topic
 
 
-def _is_patient(act: SaidAct, begin: int) -> bool:
-    return any(each.value in _PATIENTS and each.begin >= begin for each in act.outcomes)
+def _last_patient(act: SaidAct, text: str, named: Sequence[Named]) -> int:
+    """Before which offset one stands of whom something becomes, and who does not do it to another."""
+    begins = [one.begin for one in named]
+    told = [
+        each.begin
+        for each in act.outcomes
+        if each.value in _PATIENTS
+        and not spoken.ON_ANOTHER.search(text, each.begin, each.stop)
+        and bisect_right(begins, each.stop) == bisect_right(begins, each.stop + _OBJECT)
+    ]
+    return max(told, default=-1)
 
 
 def _with_people(act: SaidAct, text: str, named: Sequence[Named], people: People, talk: _Talk) -> SaidAct:
     by, on = None, None
-    for one in named:
-        part, way = _part(act, text, one, talk)
-        person = Person(one.fighter, way, one.begin, one.stop, one.pronoun)
+    told_off = bool(act.outcomes) and {each.value for each in act.outcomes} <= _TOLD_OFF
+    patient = _last_patient(act, text, named)
+    for one in _in_order(named):
+        part, way = _CULPRIT if told_off else _part(act, text, one, one.begin <= patient, talk)
+        person = Person(one.fighter, way, one.begin, one.stop, one.pronoun, one.from_before)
         by = person if part == "by" and by is None else by
         on = person if part == "on" and on is None else on
     if by and on and by.fighter == on.fighter:
@@ -238,16 +260,27 @@ def _with_people(act: SaidAct, text: str, named: Sequence[Named], people: People
     return replace(act, by=replace(by, led_up_to=talk.unknown) if by else None, on=on)
 
 
-def _part(act: SaidAct, text: str, one: Named, talk: _Talk) -> Part:
-    outcomes = {each.value for each in act.outcomes}
-    if outcomes and outcomes <= _TOLD_OFF:
-        return _CULPRIT
-    if not one.owns and not one.pronoun and _stands_alone(act.clause, text, one):
-        return ("on", "passive") if talk.struck else ("by", "beside")
-    return part_of(one, _is_patient(act, one.begin))
+def _in_order(named: Sequence[Named]) -> Iterator[Named]:
+    """Each behind one who is the subject stands as one who is acted on."""
+    subject = False
+    for one in named:
+        yield replace(one, acted_on=subject)
+        subject = subject or not one.owns
+
+
+def _part(act: SaidAct, text: str, one: Named, patient: bool, talk: _Talk) -> Part:
+    alone = not one.owns and not one.pronoun and _stands_alone(act.clause, text, one)
+    struck = talk.struck is not None and (alone or talk.struck == act.clause.sentence) and not one.acted_on
+    if struck or alone:
+        return ("on", "passive") if struck else ("by", "beside")
+    if spoken.PARTICIPIAL.match(text, act.clause.begin, one.begin):
+        return "none", "inside"
+    return part_of(one, patient)
 
 
 def _stands_alone(clause: Clause, text: str, one: Named) -> bool:
+    if clause.stop - clause.begin > _AROUND:
+        return False
     around = text[clause.begin : one.begin] + " " + text[one.stop : clause.stop]
     return all(word.text.casefold() in spoken.BESIDE for word in words_of(around))
 
@@ -273,9 +306,9 @@ def _taken_over(
     opponent = people.opponent(last.fighter)
     if _is_answer(act, told, pronouns, talk):
         return replace(act, by=replace(last, fighter=opponent, way="answered") if opponent else None)
-    if last.way in OF_THE_OTHER:
+    if last.way in OF_THE_OTHER and not (spoken.COMMENT.match(told) or spoken.BLOW_FIRST.match(told)):
         return act
-    if spoken.PASSIVE.match(told) or spoken.RECEIVES.match(told):
+    if spoken.PASSIVE.match(told) or spoken.RECEIVES.match(told) or spoken.STRUCK_BY.match(told):
         return replace(act, by=replace(last, fighter=opponent, way="passive") if opponent else None)
     return replace(act, by=replace(last, way="carried"))
 

@@ -37,6 +37,8 @@ class Named:
     behind: str
     owns: bool
     pronoun: bool = False
+    from_before: bool = False
+    """Whether it is known from before the text alone whom the pronoun stands for."""
     acted_on: bool = False
     """Whether its place in the sentence makes it that of one who is acted on."""
 
@@ -53,7 +55,8 @@ def _by_words_before(one: Named) -> Part | None:
         return "by", "agent"
     if last in spoken.ASKING:
         return "none", "inside"
-    if last in spoken.PREPOSITIONS and not passive:
+    numbered = len(one.before) > 1 and one.before[-2].text in spoken.ORDINALS
+    if last in spoken.PREPOSITIONS and not passive and not numbered:
         return ("on", "inside") if last in spoken.TOWARDS and not one.owns else ("none", "inside")
     if last in spoken.STRIKES and not one.owns:
         return "on", "struck"
@@ -63,11 +66,12 @@ def _by_words_before(one: Named) -> Part | None:
 def _by_words_behind(one: Named, patient: bool) -> Part | None:
     if one.owns:
         return ("on", "passive") if spoken.OWN_PART_HIT.match(one.behind) else None
-    if spoken.PASSIVE.match(one.behind) or spoken.COUNTERED.match(one.behind):
+    if any(pattern.match(one.behind) for pattern in (spoken.PASSIVE, spoken.COUNTERED, spoken.OWN_PART_HIT)):
         return "on", "passive"
     if spoken.DEFENDS.match(one.behind):
         return "on", "defends"
-    if patient or spoken.REACTS.match(one.behind):
+    reacts = spoken.REACTS.match(one.behind)
+    if patient or (reacts and not spoken.OBJECT_BEHIND.match(one.behind, reacts.end())):
         return "on", "reacts"
     if spoken.RECEIVES.match(one.behind):
         return "on", "passive"

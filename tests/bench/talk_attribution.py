@@ -15,6 +15,7 @@ from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
+from fightnotes.index.inferred import SURE_ENOUGH
 from fightnotes.language.acts_told import ToldAct, acts_done, acts_of, last_spoken_of
 from fightnotes.language.fields_said import FieldKey
 from fightnotes.language.labels import LabelFinder, label_finder, labels_of
@@ -132,16 +133,16 @@ def answers(passages: Iterable[Passage]) -> list[Answer]:
     return list(found.values())
 
 
-def report(title: str, passages: Sequence[Passage]) -> None:
+def report(title: str, passages: Sequence[Passage], least: float = SHOWN) -> None:
     found = answers(passages)
-    print(f"\n{title}: {len(passages)}")
+    print(f"\n{title}, from {least} up: {len(passages)}")
     print(f"{'':8}{'have it':>8}{'told':>6}{'accuracy':>10}{'where told':>12}{'coverage':>10}")
     for key in KEYS:
         have = [one for one in passages if any(getattr(true, key) for true in one.true)]
-        told = [one for one in found if one.key == key and one.probability >= SHOWN]
+        told = [one for one in found if one.key == key and one.probability >= least]
         known = [one for one in told if one.known]
         covered = sum(
-            any(field.key == key and field.probability >= SHOWN for act in one.told for field in act.fields)
+            any(field.key == key and field.probability >= least for act in one.told for field in act.fields)
             for one in have
         )
         figures = f"{share(told):10.3f}{share(known):12.3f}{covered / max(len(have), 1):10.3f}"
@@ -168,9 +169,11 @@ def main() -> None:
         talks = [load_talk(path) for path in TALKS if (path.parent.parent.name == "judged") is tuned]
         parts = [measured(spoken_of(talk), moments(talk)) for talk in talks]
         sentences = [one for part, _ in parts for one in part]
-        report(f"{title}: sentences", sentences)
+        whole = [one for _, part in parts for one in part]
+        for least in (SHOWN, SURE_ENOUGH):
+            report(f"{title}: sentences", sentences, least)
+            report(f"{title}: moments", whole, least)
         reliability(answers(sentences))
-        report(f"{title}: moments", [one for _, part in parts for one in part])
 
 
 if __name__ == "__main__":
