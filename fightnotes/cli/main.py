@@ -10,7 +10,7 @@ import typer
 from typer.core import TyperGroup
 
 from fightnotes import __version__
-from fightnotes.cli import audit, build, check, cut, find, propose, render, start, suggest, vocabulary
+from fightnotes.cli import audit, build, check, cut, draft, find, propose, render, start, suggest, vocabulary
 from fightnotes.cli.output import print_lines, say
 from fightnotes.cli.streams import CLOSED_PIPE, INTERRUPTED, drop_output, flush_output, ready_streams
 from fightnotes.errors import FightnotesError
@@ -79,6 +79,7 @@ def program(
 
 
 app.command(name="start", help=start.HELP)(start.run)
+app.command(name="draft", help=draft.HELP)(draft.run)
 app.command(name="check", help=check.HELP)(check.run)
 app.command(name="build", help=build.HELP)(build.run)
 app.command(name="find", help=find.HELP)(find.run)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from fightnotes.language.english.content import DETERMINERS
 from fightnotes.language.english.forms import any_of, words
 
 AGENT = "by"
@@ -87,6 +88,15 @@ ASKING = frozenset(
 """Right before the name of one who does not act yet."""
 SENDER, OWNER = "from", "of"
 """Before the name of one whose punch was named before: a right hand from Corvale, the left of Corvale."""
+BEFORE_NO_NAME = (DETERMINERS - {"the"}) | frozenset(words("this these those some any every each another"))
+"""Right before a word they say that it is no name."""
+BEHIND_A_NAME = frozenset(
+    words("""
+    is was has had does did can could will would should may might must isn't wasn't hasn't doesn't didn't can't won't
+    just never still always only already almost nearly and who who's
+""")
+)
+"""Words that often follow a name, and seldom another noun."""
 AWAY = frozenset(words("away off out back"))
 """Before `from`, where it does not name the sender."""
 PREPOSITIONS = frozenset(

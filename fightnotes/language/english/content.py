@@ -13,6 +13,8 @@ TOKENIZER = "porter unicode61 remove_diacritics 2"
 POSSESSIVE = ("'s", "’s")
 INFLECTIONS = ("s", "ed", "ing")
 """Endings that make of a verb the form in which a note tells what was done: lands, landed, landing."""
+DEGREES = ("r", "er", "st", "est", "ly")
+"""Endings of comparatives and adverbs, which the stemmer leaves on."""
 
 
 DETERMINERS = frozenset(words("a an the his her their its my your our"))

@@ -1,0 +1,1 @@
+"""Counts, trends and sequences: statistics of plain numbers, which know nothing of notes."""
