@@ -15,6 +15,7 @@ FLOORS = (
     ("errors",),
     ("clock",),
     ("model",),
+    ("pages",),
     ("language",),
     ("reading",),
     ("editing",),

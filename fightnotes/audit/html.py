@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
@@ -16,10 +15,10 @@ from fightnotes.audit.agreement import (
     Overall,
 )
 from fightnotes.audit.finding import SEVERITIES, AuditReport, Finding, Location
-from fightnotes.audit.plots import Interval, bars, grid, intervals
 from fightnotes.audit.rules import BY_NAME
 from fightnotes.audit.silence import SUMMARY as REQUEST_SUMMARY
-from fightnotes.visible import visible
+from fightnotes.pages.page import document, escape
+from fightnotes.pages.plots import Interval, bars, grid, intervals
 
 _MEANS = {
     "error": "something is wrong and must be put right",
@@ -28,25 +27,9 @@ _MEANS = {
 }
 _MOST_CONFUSIONS = 12
 _STYLE = """
-body { margin: 0; overflow-wrap: anywhere; font: 16px/1.5 Georgia, serif; color: #22303c; background: #fff; }
-main { max-width: 60rem; margin: 2rem auto; padding: 0 1rem; } svg { max-width: 100%; height: auto; }
-.scroll svg { max-width: none; }
-h1, h2, h3, h4 { font-family: sans-serif; line-height: 1.2; }
-h2 { margin-top: 2.5rem; border-bottom: 1px solid #d9dee3; }
-table { border-collapse: collapse; font-size: .9rem; overflow-wrap: break-word; } caption { text-align: left; }
-th, td { padding: .25rem .7rem; text-align: left; vertical-align: top; border-bottom: 1px solid #d9dee3; }
-.finding { margin: .9rem 0; } .place { font: .85rem monospace; } .note { color: #4a5a68; margin: .1rem 0 .1rem 1.2rem; }
-.fix { margin-left: 1.2rem; font-size: .9rem; } .uses { display: flex; flex-wrap: wrap; gap: 1rem 1.6rem; }
-figure { margin: 0; max-width: 100%; } figcaption { font: .8rem sans-serif; } .scroll { overflow-x: auto; }
-small { color: #4a5a68; }
-h1, h2, h3, h4, caption { break-after: avoid; } .finding, figure, tr { break-inside: avoid; }
-section > p:first-of-type, .uses { break-before: avoid; }
+.finding { margin: .9rem 0; break-inside: avoid; } .fix { margin-left: 1.2rem; font-size: .9rem; }
+.uses { display: flex; flex-wrap: wrap; gap: 1rem 1.6rem; break-before: avoid; }
 """
-
-
-def escape(text: str) -> str:
-    """Text from files; what would turn the direction of what follows is shown, and not followed."""
-    return html.escape(visible(text))
 
 
 def html_report(report: AuditReport) -> str:
@@ -60,11 +43,7 @@ def html_report(report: AuditReport) -> str:
         *(_agreement(report.agreement, report) if report.agreement else ()),
         *_skipped(report),
     ]
-    return (
-        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
-        f'<meta name="viewport" content="width=device-width, initial-scale=1"><style>{_STYLE}</style></head>\n'
-        f"<body><main>\n{chr(10).join(parts)}\n</main></body></html>\n"
-    )
+    return document(title, parts, _STYLE)
 
 
 def _summary(report: AuditReport) -> Iterator[str]:

@@ -111,8 +111,14 @@ def fingerprint(configuration: Configuration) -> str:
     parts = [
         __version__,
         settings.model_dump_json(include={"rounds", "default_length", "outcomes", "fighters", "media_roots"}),
-        json.dumps([[concept.id, concept.label, *concept.also] for concept in configuration.vocabulary.concepts]),
+        json.dumps(
+            [
+                [concept.id, concept.label, *concept.also, concept.definition, concept.scope]
+                for concept in configuration.vocabulary.concepts
+            ]
+        ),
         json.dumps(sorted((label, found[0]) for label, found in configuration.vocabulary.by_label.items())),
+        json.dumps([[term.say, *term.misheard] for term in configuration.vocabulary.terms]),
     ]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 

@@ -9,6 +9,8 @@ import re
 
 import Stemmer
 
+from fightnotes.language import english_speech
+
 STEMMER = Stemmer.Stemmer("porter")
 """The Porter algorithm (Porter 1980), as SQLite's FTS5 has it."""
 TOKENIZER = "porter unicode61 remove_diacritics 2"
@@ -16,6 +18,9 @@ TOKENIZER = "porter unicode61 remove_diacritics 2"
 POSSESSIVE = ("'s", "’s")
 INFLECTIONS = ("s", "ed", "ing")
 """Endings that make of a verb the form in which a note tells what was done: lands, landed, landing."""
+COMMON_WORDS = english_speech.COMMON_WORDS
+LETTERS, SPELT, DOUBLED = english_speech.LETTERS, english_speech.SPELT, english_speech.DOUBLED
+plural = english_speech.plural
 
 
 def _words(text: str) -> tuple[str, ...]:
@@ -170,6 +175,15 @@ ASKING = frozenset(
 """Right before the name of one who does not act yet."""
 SENDER, OWNER = "from", "of"
 """Before the name of one whose punch was named before: a right hand from Corvale, the left of Corvale."""
+BEFORE_NO_NAME = (DETERMINERS - {"the"}) | frozenset(_words("this these those some any no every each another"))
+"""Right before a word they say that it is no name."""
+BEHIND_A_NAME = frozenset(
+    _words("""
+    is was has had does did can could will would should may might must isn't wasn't hasn't doesn't didn't can't won't
+    just never still always only already almost nearly and who who's
+""")
+)
+"""Words that often follow a name, and seldom another noun."""
 AWAY = frozenset(_words("away off out back"))
 """Before `from`, where it does not name the sender."""
 PREPOSITIONS = frozenset(

@@ -221,7 +221,7 @@ def _read_source(
         context = NoteContext(bout, configuration.vocabulary, configuration.settings, reporter)
         segments, _ = segments_of(read_blocks(text, reporter).blocks, source, context, stances)
     else:
-        speech = speech_segments(text, source, bout, longest, reporter)
+        speech = speech_segments(text, source, bout, configuration.vocabulary, longest, reporter)
         segments, _ = with_stances(bout, speech, [()] * len(speech), stances)
     return close_ends(bout, segments, longest), reporter.problems
 

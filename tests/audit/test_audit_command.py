@@ -11,10 +11,10 @@ from xml.etree import ElementTree
 import pytest
 from typer.testing import Result
 
-from fightnotes.audit.plots import Interval, bars, intervals
 from fightnotes.audit.rules import RULES
 from fightnotes.audit.run import audit
 from fightnotes.library import open_library
+from fightnotes.pages.plots import Interval, bars, intervals
 from tests.audit.test_audit_cases import FRONT_MATTER, VOCABULARY
 from tests.conftest import RunCommand
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import PurePath
 
-from .cue import CaptionFile, Cue, Fault
+from .cue import CaptionFile, Cue, Fault, Stamps
 from .subrip import read_subrip
 from .timed_text import read_timed_text
 from .webvtt import read_webvtt
 
-__all__ = ["READERS", "CaptionFile", "Cue", "Fault", "read_captions"]
+__all__ = ["READERS", "CaptionFile", "Cue", "Fault", "Stamps", "read_captions"]
 
 READERS: dict[str, Callable[[str], CaptionFile]] = {
     ".vtt": read_webvtt,

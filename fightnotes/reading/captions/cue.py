@@ -15,6 +15,10 @@ SPACES = " \t\f\n\r"
 _SPACE_RUN = re.compile(f"[{SPACES}]+")
 
 
+Stamps = tuple[tuple[int, Fraction], ...]
+"""(number of a word in its text, from 0; seconds at which it begins)."""
+
+
 @dataclass(frozen=True)
 class Cue:
     """One timed piece of text, spoken by one voice."""
@@ -30,6 +34,8 @@ class Cue:
     speaker: str | None
     ident: str | None
     """The identifier (WebVTT) or number (SubRip) as written."""
+    stamps: Stamps = ()
+    """Of words with a stamp of their own, as automatic captions have them; as written, so perhaps outside the cue."""
 
 
 @dataclass(frozen=True)

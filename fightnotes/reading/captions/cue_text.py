@@ -2,7 +2,8 @@
 
 Follows the cue text tokenizer and parsing rules of W3C WebVTT ("WebVTT cue text parsing rules"), with one
 tolerance: a `<` that no `>` closes, or that white space follows, is reported and kept as text, where the
-standard would drop the words after it. The text of ruby and of its gloss (rt) stays, in the order written.
+standard would drop the words after it. Stamps before words tell when these begin. The text of ruby and of its gloss
+(rt) stays, in the order written.
 """
 
 from __future__ import annotations
@@ -10,14 +11,17 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Sequence
+from fractions import Fraction
 
 from fightnotes.reading.excerpt import excerpt
 
 from .cue import SPACES, Fault, plain
-from .rolling import TextLine, text_line
+from .rolling import RawRun, TextLine, text_line
+from .stamps import seconds
 
 _WANTED = 'a tag closed by ">", or "&lt;" for the sign itself'
 _PIECE = re.compile(rf"<(?P<tag>(?![{SPACES}])[^>]*)>|[^<]+|<")
+_STAMP = re.compile(r"(?:(?P<h>[0-9]{2,9}):)?(?P<m>[0-5][0-9]):(?P<s>[0-5][0-9])\.(?P<frac>[0-9]{3})")
 _SPACE = re.compile(f"[{SPACES}]")
 _ELEMENTS = frozenset({"c", "i", "b", "u", "ruby", "v", "lang"})
 # html.unescape raises on numbers of thousands of digits; U+10FFFF has seven, and beyond it HTML gives U+FFFD.
@@ -61,7 +65,8 @@ def read_cue_text(lines: Sequence[str], first: int) -> tuple[tuple[TextLine, ...
     last_close = payload.rfind(">")
     faults: list[Fault] = []
     elements = _Elements()
-    rows: dict[int, list[tuple[str | None, str]]] = {}
+    rows: dict[int, list[RawRun]] = {}
+    stamp: Fraction | None = None
     number, line_start, at = first, 0, 0
     while at < len(payload):
         piece = _PIECE.match(payload, at) if at < last_close else None
@@ -73,9 +78,12 @@ def read_cue_text(lines: Sequence[str], first: int) -> tuple[tuple[TextLine, ...
                 found = excerpt(raw[opening:].split("\n")[0])
                 faults.append(Fault(row, at + opening - row_start + 1, found, _WANTED))
             for step, text in enumerate(raw.split("\n")):
-                rows.setdefault(number + step, []).append((elements.speaker, decode(text)))
+                rows.setdefault(number + step, []).append((elements.speaker, decode(text), stamp))
+                stamp = None if text else stamp
         elif tag.startswith("/"):
             elements.end(tag[1:])
+        elif timed := _STAMP.fullmatch(tag):
+            stamp = seconds(timed)
         else:
             elements.start(tag)
         number, line_start = _after(raw, at, number, line_start)

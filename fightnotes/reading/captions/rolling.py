@@ -9,15 +9,19 @@ twice in two touching cues, with nothing between, are therefore kept once.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from itertools import groupby
+from itertools import accumulate, groupby
 from operator import itemgetter
 
-from .cue import Cue, plain
+from .cue import Cue, Stamps, plain
 
 ROLLED_LINES = 4
 """How many lines a roll may repeat: roll-up captions show two to four rows (CEA-608, from memory)."""
+
+
+RawRun = tuple[str | None, str, Fraction | None]
+"""Speaker, text, and when its first word begins, where a stamp stands before it."""
 
 
 @dataclass(frozen=True)
@@ -28,6 +32,8 @@ class TextLine:
     """1-based line in the file."""
     runs: tuple[tuple[str | None, str], ...]
     """(speaker, plain text); neighbours differ in speaker."""
+    stamps: tuple[Stamps, ...]
+    """Of the words of each run."""
 
 
 @dataclass(frozen=True)
@@ -41,17 +47,39 @@ class Payload:
     lines: tuple[TextLine, ...]
 
 
-def text_line(number: int, runs: Iterable[tuple[str | None, str]]) -> TextLine | None:
+def text_line(number: int, raw: Iterable[RawRun]) -> TextLine | None:
     """A line of plain text from its runs of raw text; None where nothing but white space is left."""
-    joined: list[tuple[str | None, list[str]]] = []
-    for speaker, text in runs:
-        if joined and (joined[-1][0] == speaker or not plain(text)):
-            joined[-1][1].append(text)
-        else:
-            joined.append((speaker, [text]))
-    texts = [(speaker, plain("".join(parts))) for speaker, parts in joined]
-    kept = tuple((speaker, text) for speaker, text in texts if text)
-    return TextLine(number, kept) if kept else None
+    joined: list[_Run] = []
+    for speaker, text, time in raw:
+        if not joined or (joined[-1].speaker != speaker and plain(text)):
+            joined.append(_Run(speaker))
+        joined[-1].add(text, time)
+    kept = [(run, text) for run in joined if (text := plain("".join(run.texts)))]
+    if not kept:
+        return None
+    return TextLine(
+        number, tuple((run.speaker, text) for run, text in kept), tuple(tuple(run.stamps) for run, _ in kept)
+    )
+
+
+@dataclass
+class _Run:
+    speaker: str | None
+    texts: list[str] = field(default_factory=list)
+    stamps: list[tuple[int, Fraction]] = field(default_factory=list)
+    words: int = 0
+    inside: bool = False
+    """Whether the text so far ends inside a word."""
+
+    def add(self, text: str, time: Fraction | None) -> None:
+        if not text:
+            return
+        goes_on = self.inside and not text[0].isspace()
+        if time is not None and not goes_on:  # a stamp inside a word is that of a syllable
+            self.stamps.append((self.words, time))
+        self.texts.append(text)
+        self.words += len(text.split()) - goes_on
+        self.inside = not text[-1].isspace()
 
 
 def unroll(payloads: Iterable[Payload]) -> tuple[Cue, ...]:
@@ -84,8 +112,14 @@ def _cues(payload: Payload, lines: Sequence[TextLine]) -> list[Cue]:
     if not lines:
         return [Cue(payload.start, payload.end, "", payload.timing_line, None, payload.ident)]
     cues = []
-    said = ((speaker, text, line.number) for line in lines for speaker, text in line.runs)
+    said = (
+        (speaker, text, line.number, stamps)
+        for line in lines
+        for (speaker, text), stamps in zip(line.runs, line.stamps, strict=True)
+    )
     for speaker, turn in groupby(said, key=itemgetter(0)):
-        _, texts, numbers = zip(*turn, strict=True)
-        cues.append(Cue(payload.start, payload.end, " ".join(texts), numbers[0], speaker, payload.ident))
+        _, texts, numbers, stamps = zip(*turn, strict=True)
+        before = (0, *accumulate(len(text.split()) for text in texts))
+        times = tuple((ahead + word, time) for ahead, each in zip(before, stamps, strict=False) for word, time in each)
+        cues.append(Cue(payload.start, payload.end, " ".join(texts), numbers[0], speaker, payload.ident, times))
     return cues

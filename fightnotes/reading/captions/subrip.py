@@ -77,7 +77,7 @@ def _numbers(lines: Sequence[str], timings: Sequence[int]) -> dict[int, int]:
 
 
 def _text(lines: Sequence[str], first: int, last: int) -> tuple[TextLine, ...]:
-    read = (text_line(at + 1, [(None, _TAG.sub("", lines[at]))]) for at in range(first, last))
+    read = (text_line(at + 1, [(None, _TAG.sub("", lines[at]), None)]) for at in range(first, last))
     return tuple(line for line in read if line)
 
 

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-_INK = "#22303c"
-_SOFT = "#d9dee3"
-_FILL = "#3d6b8e"
+from fightnotes.pages.drawing import drawing
+
 _LEAST = 3.0
 """Height of a bar that can still be seen."""
 _WIDE = 340
@@ -39,15 +38,15 @@ def bars(values: Sequence[int], names: Sequence[str], title: str, top: int, ends
         hint = f"<title>{escape(name)}: {value}</title>"
         x = round(left + index * step + step / 12, 2)
         box = f'x="{x}" y="{height - tall + 6}" width="{round(step * 5 / 6, 2)}" height="{tall}"'
-        parts.append(f'<rect {box} fill="{_FILL}">{hint}</rect>')
+        parts.append(f'<rect {box} class="main">{hint}</rect>')
     floor, right = height + 6, left + width
-    parts.append(f'<path d="M{left} 6 V{floor} H{right}" fill="none" stroke="{_INK}"/>')
+    parts.append(f'<path d="M{left} 6 V{floor} H{right}" fill="none" class="ink-line"/>')
     for number, y in ((top, 10), (0, floor)):
         parts.append(f'<text x="{left - 4}" y="{y}" text-anchor="end">{number}</text>')
     parts.append(f'<text x="{left}" y="{floor + 13}">{escape(ends[0])}</text>')
     parts.append(f'<text x="{right}" y="{floor + 13}" text-anchor="end">{escape(ends[1])}</text>')
     told = ", ".join(f"{name}: {value}" for name, value in zip(names, values, strict=True) if value) or "none"
-    return _svg(right + 2, floor + 17, title, told, parts)
+    return drawing(right + 2, floor + 17, title, told, parts)
 
 
 def grid(rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[int]], title: str) -> str:
@@ -65,12 +64,12 @@ def grid(rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[
             strength = round(0.15 + 0.85 * count / most, 2) if count else 0
             x = left + column * cell
             box = f'x="{x}" y="{y}" width="{cell - 1}" height="{cell - 1}"'
-            parts.append(f'<rect {box} fill="{_FILL}" fill-opacity="{strength}" stroke="{_SOFT}"/>')
+            parts.append(f'<rect {box} class="main soft-line" fill-opacity="{strength}"/>')
             if count:
-                ink = "#fff" if strength > 0.55 else _INK
-                parts.append(f'<text x="{x + cell / 2}" y="{y + 17}" text-anchor="middle" fill="{ink}">{count}</text>')
+                ink = "paper" if strength > 0.55 else "ink"
+                parts.append(f'<text x="{x + cell / 2}" y="{y + 17}" text-anchor="middle" class="{ink}">{count}</text>')
                 told.append(f"{name} and {columns[column]}: {count}")
-    return _svg(left + len(columns) * cell + 90, above + len(rows) * cell, title, "; ".join(told), parts)
+    return drawing(left + len(columns) * cell + 90, above + len(rows) * cell, title, "; ".join(told), parts)
 
 
 def intervals(items: Sequence[Interval], title: str) -> str:
@@ -83,21 +82,13 @@ def intervals(items: Sequence[Interval], title: str) -> str:
 
     parts = []
     for mark in (-1, 0, 1):
-        parts.append(f'<line x1="{x(mark)}" y1="0" x2="{x(mark)}" y2="{height - 20}" stroke="{_SOFT}"/>')
+        parts.append(f'<line x1="{x(mark)}" y1="0" x2="{x(mark)}" y2="{height - 20}" class="soft-line"/>')
         parts.append(f'<text x="{x(mark)}" y="{height - 6}" text-anchor="middle">{mark}</text>')
     for index, item in enumerate(items):
         y = index * step + 26
         parts.append(f'<text x="{side}" y="{y - 12}">{escape(item.label)}: {escape(item.note)}</text>')
         if item.low is not None and item.high is not None:
             ends = f'x1="{x(item.low)}" y1="{y}" x2="{x(item.high)}" y2="{y}"'
-            parts.append(f'<line {ends} stroke="{_FILL}" stroke-width="2"/>')
-        parts.append(f'<circle cx="{x(item.value)}" cy="{y}" r="4.5" fill="{_FILL}"/>')
-    return _svg(_WIDE, height, title, "; ".join(f"{one.label}: {one}" for one in items), parts)
-
-
-def _svg(width: float, height: float, title: str, told: str, parts: Sequence[str]) -> str:
-    said = f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
-    return (
-        f'<svg role="img" viewBox="0 0 {width} {height}" width="{width}" height="{height}" font-size="11" '
-        f'font-family="sans-serif" fill="{_INK}">{said}{"".join(parts)}</svg>'
-    )
+            parts.append(f'<line {ends} class="main-line" stroke-width="2"/>')
+        parts.append(f'<circle cx="{x(item.value)}" cy="{y}" r="4.5" class="main"/>')
+    return drawing(_WIDE, height, title, "; ".join(f"{one.label}: {one}" for one in items), parts)
