@@ -34,7 +34,7 @@ def test_each_beginning_counts_once_and_within_is_itself_allowed() -> None:
 def test_what_is_at_the_same_time_or_in_another_bout_does_not_follow() -> None:
     made = events(("b", 1, "jab"), ("b", 1, "cross"), ("c", 2, "cross"), ("a", 2, "cross"))
     assert chain(made, ("jab", "cross"), within=60).count == 0
-    assert chains_to(made, "cross", within=60, length=2) == []
+    assert chains_to(made, ["cross"], within=60, length=2) == []
 
 
 def test_a_chain_takes_the_link_that_leads_on() -> None:
@@ -56,18 +56,18 @@ def test_chains_to_a_kind_count_its_events() -> None:
         ("b", 0, "jab"), ("b", 2, "cross"), ("b", 4, "down"),
         ("c", 0, "hook"), ("c", 1, "down"),
     )  # fmt: skip
-    assert chains_to(made, "down", within=2, length=2) == [
+    assert chains_to(made, ["down"], within=2, length=2) == [
         (("cross", "down"), 2), (("hook", "down"), 1), (("jab", "down"), 1)
     ]  # fmt: skip
-    assert chains_to(made, "down", within=2, length=3)[0] == (("jab", "cross", "down"), 2)
-    assert chains_to(made, "throw", within=2, length=2) == []
+    assert chains_to(made, ["down"], within=2, length=3)[0] == (("jab", "cross", "down"), 2)
+    assert chains_to(made, ["throw"], within=2, length=2) == []
 
 
 def test_a_chain_of_one_is_an_error_and_a_time_that_is_none() -> None:
     with pytest.raises(ValueError, match="two kinds"):
         chain(events(("a", 0, "jab")), ("jab",), within=5)
     with pytest.raises(ValueError, match="two kinds"):
-        chains_to(events(("a", 0, "jab")), "jab", within=5, length=1)
+        chains_to(events(("a", 0, "jab")), ["jab"], within=5, length=1)
     with pytest.raises(ValueError, match="more than no time"):
         pairs(events(("a", 0, "jab")), within=0)
     with pytest.raises(ValueError, match="without a time"):
