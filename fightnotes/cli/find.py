@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from itertools import count
 from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
 from fightnotes.cli.filter_options import takes_filters
-from fightnotes.cli.layout import print_table, whole, with_whole
+from fightnotes.cli.hits import print_hits
 from fightnotes.cli.opening import open_note, play_recording
 from fightnotes.cli.options import LibraryOption, LikeOption, QueryArgument, SpreadOption, UnlikeOption, opened
-from fightnotes.cli.output import print_lines, print_result, say, say_notices
+from fightnotes.cli.output import print_lines, say, say_notices
 from fightnotes.errors import OpeningError
 from fightnotes.visible import visible_line
 
 if TYPE_CHECKING:
     from fightnotes.search.filters import Filters
     from fightnotes.search.find import Found
-    from fightnotes.search.hit import Hit
 
 HELP = "Find moments by meaning and words, across all bouts."
 
@@ -67,7 +65,7 @@ def run(
 
 
 def _print(found: Found, format: FindFormat) -> None:
-    from fightnotes import MOMENT_COLUMNS, markdown_answer, timestamp_lists
+    from fightnotes import markdown_answer, timestamp_lists
 
     hits = found.hits
     if format == "markdown":
@@ -80,22 +78,4 @@ def _print(found: Found, format: FindFormat) -> None:
                 say(f"left out, without media time: {visible_line(hit.place)}")
         return
     document = found.as_json()
-    print_result(
-        format,
-        document=document,
-        columns=(*MOMENT_COLUMNS, "score", "why"),
-        rows=(
-            row | {"inferred": "; ".join(hit.inferred), "why": str(hit.why)}
-            for row, hit in zip(document["hits"], hits, strict=True)
-        ),
-        table=lambda: print_table(("", "moment", "note"), map(_row, count(1), hits), wide=2) if hits else None,
-    )
-
-
-def _row(number: int, hit: Hit) -> tuple[str, str, str]:
-    places = ", ".join(map(whole, (hit.place, *(twin.place for twin in hit.same_moment))))
-    why = with_whole(str(hit.why), hit.why.like)
-    inferred = f"inferred: {'; '.join(hit.inferred)}" if hit.inferred else ""
-    repaired = f"repaired: {', '.join(hit.repaired)}" if hit.repaired else ""
-    note = filter(None, (hit.shown, hit.marks, inferred, repaired, places, why and f"why: {why}"))
-    return str(number), "\n".join(hit.where), "\n".join(note)
+    print_hits(format, hits, document, document["hits"])

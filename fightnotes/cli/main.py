@@ -10,7 +10,7 @@ import typer
 from typer.core import TyperGroup
 
 from fightnotes import __version__
-from fightnotes.cli import audit, build, check, cut, find, propose, render, start, suggest, vocabulary
+from fightnotes.cli import audit, build, check, compare, cut, find, propose, render, start, suggest, tally, vocabulary
 from fightnotes.cli.output import print_lines, say
 from fightnotes.cli.streams import CLOSED_PIPE, INTERRUPTED, drop_output, flush_output, ready_streams
 from fightnotes.errors import FightnotesError
@@ -82,6 +82,8 @@ app.command(name="start", help=start.HELP)(start.run)
 app.command(name="check", help=check.HELP)(check.run)
 app.command(name="build", help=build.HELP)(build.run)
 app.command(name="find", help=find.HELP)(find.run)
+app.command(name="tally", help=tally.HELP)(tally.run)
+app.command(name="compare", help=compare.HELP)(compare.run)
 app.command(name="cut", help=cut.HELP)(cut.run)
 app.command(name="render", help=render.HELP)(render.run)
 app.command(name="propose", help=propose.HELP)(propose.run)

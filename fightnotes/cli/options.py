@@ -36,6 +36,9 @@ UnlikeOption = Annotated[
     list[str] | None, typer.Option(metavar="FILE:LINE", help="Less like the note at this place; may be repeated.")
 ]
 SpreadOption = Annotated[bool, typer.Option("--spread", help="Prefer many bouts to many moments of one.")]
+InferredOption = Annotated[
+    bool, typer.Option("--inferred", help="Count by fields inferred from the words, too, where none is written.")
+]
 
 
 Format = Literal["table", "json", "csv"]

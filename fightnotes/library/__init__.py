@@ -12,13 +12,14 @@ from fightnotes.library.first_hour import FirstHour
 from fightnotes.library.reels import Reels
 from fightnotes.library.searching import Searching
 from fightnotes.library.suggesting import Suggesting
+from fightnotes.library.tallying import Tallying
 from fightnotes.library.terms import Terms
 
 if TYPE_CHECKING:
     from fightnotes.audit.rules import Rule
 
 
-class Library(FirstHour, Searching, Reels, Changing, Suggesting, Terms, Auditing):
+class Library(FirstHour, Searching, Tallying, Reels, Changing, Suggesting, Terms, Auditing):
     """All of it, by subject in a module each; `Opened` is what they stand on."""
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from fightnotes.index.store import Store
-from fightnotes.model import Corner, Kind, Pairing, Record, as_tag, fold, unknown_name
+from fightnotes.model import Bout, Corner, Fields, Kind, Pairing, Record, as_tag, fold, unknown_name
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighters_by_form
 
@@ -38,6 +39,75 @@ class Filters(Record):
     kind: Kind | None = None
     written: bool = False
     """Take only fields that somebody wrote, and none that are inferred from the words."""
+
+    @property
+    def of_segments(self) -> Filters:
+        """Without what is asked of an act and of the stances held at it."""
+        of_acts = ("by", "on", "fighter", "corner", "pairing", "tags", "alone", "outcome", "target", "written")
+        return Filters(**self.model_dump(exclude=set(of_acts)))
+
+
+@dataclass(frozen=True)
+class ActsSought:
+    """What filters ask of one act, in the ids of the library; an empty set asks nothing."""
+
+    tags: tuple[frozenset[str], ...]
+    """For each tag asked for, the concepts that answer it."""
+    by: frozenset[str]
+    on: frozenset[str]
+    fighter: frozenset[str]
+    outcome: frozenset[str]
+    target: frozenset[str]
+    bout: frozenset[str]
+    analyst: frozenset[str]
+    corner: Corner | None
+    since: datetime.date | None
+    until: datetime.date | None
+
+    @property
+    def concepts(self) -> frozenset[str]:
+        return frozenset[str]().union(*self.tags)
+
+    def has_fields(self, fields: Fields, bout: Bout) -> bool:
+        """Whether an act of the bout has all the fields asked for, whatever its concept."""
+        actors = [one for one in fields.by or ("",) if (not self.by or one in self.by) and self._in_corner(one, bout)]
+        others = [one for one in fields.on or ("",) if not self.on or one in self.on]
+        either = not self.fighter or not self.fighter.isdisjoint((*actors, *others))
+        words = (self.outcome, fields.outcome), (self.target, fields.target)
+        return bool(actors and others and either) and all(not asked or asked & set(said) for asked, said in words)
+
+    def _in_corner(self, fighter: str, bout: Bout) -> bool:
+        return self.corner is None or bout.corner_of(fighter) == self.corner
+
+    def may_happen_in(self, bout: Bout) -> bool:
+        """Whether it is asked for, and the fighters that are asked for are in it."""
+        there = {fighter.id for fighter in bout.fighters}
+        people = all(not asked or asked & there for asked in (self.by, self.on, self.fighter))
+        return people and (not self.bout or bout.id in self.bout) and self._on_day(bout.date)
+
+    def _on_day(self, day: datetime.date | None) -> bool:
+        """What has no day is on none that is asked for."""
+        if day is None:
+            return self.since is None and self.until is None
+        return (self.since or day) <= day <= (self.until or day)
+
+
+def acts_sought(filters: Filters, store: Store) -> ActsSought:
+    """Raises UnknownName as `matching_ids` does."""
+    known = store.settings.field_values
+    return ActsSought(
+        tags=tuple(map(frozenset, _tag_groups(filters, store))),
+        by=frozenset(_fighter_ids(filters.by, store)),
+        on=frozenset(_fighter_ids(filters.on, store)),
+        fighter=frozenset(_fighter_ids(filters.fighter, store)),
+        outcome=frozenset(_listed("outcome", filters.outcome, known["outcome"])),
+        target=frozenset(_listed("target", filters.target, known["target"])),
+        bout=frozenset(_listed("bout", filters.bout, store.bouts)),
+        analyst=frozenset(_listed("analyst", filters.analyst, _analysts(store))),
+        corner=filters.corner,
+        since=filters.since,
+        until=filters.until,
+    )
 
 
 def matching_ids(filters: Filters, store: Store) -> list[int] | None:

@@ -22,7 +22,8 @@ SPREAD = 0.85
 """What each hit that a bout has already costs its next one, with `spread`."""
 
 
-_Window = tuple[tuple[str, ...], int]
+Window = tuple[tuple[str, ...], int]
+"""A clock of a bout, and the number of a part of it that is as long as neighbours may lie apart."""
 
 
 @dataclass
@@ -40,11 +41,11 @@ def fold_moments(ranked: Sequence[Scored], vectors: Vectors) -> list[Scored]:
     `vectors` are those of the segments, row by row.
     """
     kept: list[int] = []
-    near: dict[_Window, list[int]] = defaultdict(list)
+    near: dict[Window, list[int]] = defaultdict(list)
     """Rows kept, by what they may be compared on and where that lies."""
     for row, one in enumerate(ranked):
-        windows = _windows(one.segment)
-        beside = {above for key, part in windows for step in (-1, 0, 1) for above in near[key, part + step]}
+        windows = windows_of(one.segment)
+        beside = {above for window in windows for key in beside_window(window) for above in near[key]}
         twin = next(
             (
                 above
@@ -62,15 +63,25 @@ def fold_moments(ranked: Sequence[Scored], vectors: Vectors) -> list[Scored]:
     return [ranked[row] for row in kept]
 
 
-def _windows(segment: Segment) -> list[_Window]:
-    """Where the segment starts on each clock that `seconds_apart` may compare it on, in parts as long as neighbours
-    may lie apart."""
+def windows_of(segment: Segment) -> list[Window]:
+    """Where the segment starts on each clock that `seconds_apart` may compare it on."""
     starts = (
         (("footage",), segment.footage_start),
         (("recording", segment.timed_on), segment.start),
         (("round", str(segment.round)), None if segment.round is None else segment.clock_start),
     )
-    return [((segment.bout, *clock), start // NEIGHBOUR_SECONDS) for clock, start in starts if start is not None]
+    return [((segment.bout, *clock), _part(start)) for clock, start in starts if start is not None]
+
+
+def _part(start: Fraction) -> int:
+    """`start // NEIGHBOUR_SECONDS`, many times faster."""
+    return start.numerator * NEIGHBOUR_SECONDS.denominator // (start.denominator * NEIGHBOUR_SECONDS.numerator)
+
+
+def beside_window(window: Window) -> tuple[Window, ...]:
+    """Where neighbours of a segment that starts in this window may start."""
+    clock, part = window
+    return (clock, part - 1), window, (clock, part + 1)
 
 
 def one_moment(first: Segment, second: Segment, vectors: Vectors) -> bool:

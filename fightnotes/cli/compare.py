@@ -1,0 +1,127 @@
+"""`fightnotes compare`."""
+
+from __future__ import annotations
+
+import datetime
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from fightnotes.cli.estimates import estimate, flat_columns, flat_estimates, p_value, points, share, times
+from fightnotes.cli.filter_options import takes_filters
+from fightnotes.cli.layout import print_table, whole
+from fightnotes.cli.options import Format, FormatOption, InferredOption, LibraryOption, opened
+from fightnotes.cli.output import print_lines, print_result, say, say_notices
+
+if TYPE_CHECKING:
+    from fightnotes.search.filters import Filters
+    from fightnotes.tally.compare import Compared, SideBySide
+    from fightnotes.tally.figures import Figures
+
+HELP = """Hold two fighters, two bouts, or before and after a day against each other, concept by concept."""
+
+
+@takes_filters
+def run(
+    filters: Filters,
+    sides: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="A B", help="Two fighters or two bouts; with --before one fighter, or none."),
+    ] = None,
+    before: Annotated[
+        datetime.datetime | None,
+        typer.Option(
+            formats=["%Y-%m-%d"], metavar="YYYY-MM-DD", help="Hold the days before this one against it and those after."
+        ),
+    ] = None,
+    inferred: InferredOption = False,
+    library: LibraryOption = None,
+    format: FormatOption = "table",
+) -> None:
+    library_opened = opened(library)
+    day = before.date() if before else None
+    compared = library_opened.compare(*(sides or ()), filters=filters, before=day, inferred=inferred)
+    _print(compared, format)
+    if format != "table":
+        for line in _below(compared):
+            say(line)
+    say_notices(library_opened)
+
+
+_FIGURES = ("count", "per_round", "per_minute", "with_outcome", "succeeded", "partial", "success")
+_SIDES = ("first", "second")
+_ESTIMATES = (
+    *(f"{side}_{key}" for side in _SIDES for key in ("per_round", "per_minute", "success")), "ratio", "difference",
+)  # fmt: skip
+_COLUMNS = (
+    "concept", *(f"{side}_{key}" for side in _SIDES for key in _FIGURES),
+    "ratio", "ratio_p", "ratio_p_adjusted", "more_often",
+    "difference", "difference_p", "difference_p_adjusted", "more_success",
+)  # fmt: skip
+
+
+def _print(compared: SideBySide, format: Format) -> None:
+    document = compared.as_json() if format != "table" else None
+    print_result(
+        format,
+        document=document,
+        columns=flat_columns(_COLUMNS, _ESTIMATES),
+        rows=map(_flat, document["concepts"] if document else ()),
+        table=lambda: _print_table(compared),
+    )
+
+
+def _flat(concept: dict[str, Any]) -> dict[str, Any]:
+    figures = {f"{side}_{key}": concept[side][key] for side in _SIDES for key in _FIGURES}
+    rates, success = concept["rates"], concept["success"]
+    row = {
+        "concept": concept["concept"],
+        **figures,
+        "ratio": rates["effect"],
+        "ratio_p": rates["p"],
+        "ratio_p_adjusted": rates["p_adjusted"],
+        "more_often": rates["more_often"],
+        "difference": success["effect"],
+        "difference_p": success["p"],
+        "difference_p_adjusted": success["p_adjusted"],
+        "more_success": success["more_success"],
+    }
+    return flat_estimates(row, _ESTIMATES)
+
+
+def _print_table(compared: SideBySide) -> None:
+    told = [each for each in compared.concepts if {each.more_often, each.more_success} != {"too few"}]
+    few = [each for each in compared.concepts if {each.more_often, each.more_success} == {"too few"}]
+    if told:
+        header = ("concept", whole(compared.first), whole(compared.second), "how often", "success")
+        print_table(header, (_row(compared, each) for each in told), wide=3)
+    if few:
+        counts = (f"{_called(each)} ({each.first.count} and {each.second.count})" for each in few)
+        print_lines([f"too few to say: {', '.join(counts)}"])
+    print_lines(_below(compared))
+
+
+def _row(compared: SideBySide, each: Compared) -> tuple[str, ...]:
+    names = {"first": compared.first, "second": compared.second}
+    often = f"{names[each.more_often]} more often" if each.more_often in names else each.more_often
+    success = f"{names[each.more_success]} more" if each.more_success in names else each.more_success
+    if each.rates.effect:
+        often += f"\n{times(each.rates.effect)}, {p_value(each.rates_p)}"
+    if each.shares.effect:
+        success += f"\n{points(each.shares.effect)}, {p_value(each.shares_p)}"
+    return _called(each), _side(compared, each.first), _side(compared, each.second), often, success
+
+
+def _side(compared: SideBySide, figures: Figures) -> str:
+    rate = figures.per_round if compared.unit == "round" else figures.per_minute
+    return f"{figures.count}: {estimate(rate)} a {compared.unit}\n{share(figures)}"
+
+
+def _called(each: Compared) -> str:
+    return whole(each.called)
+
+
+def _below(compared: SideBySide) -> tuple[str, ...]:
+    """How much was looked at on each side, and what a reader of the numbers has to know."""
+    sides = zip((compared.first, compared.second), compared.coverage, strict=True)
+    return *(f"{name}: {coverage}" for name, coverage in sides), *compared.notices

@@ -1,0 +1,64 @@
+"""A library counted."""
+
+from __future__ import annotations
+
+import datetime
+from typing import TYPE_CHECKING
+
+from fightnotes.library.opened import Opened
+
+if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
+    from fightnotes.search.filters import Filters
+    from fightnotes.search.hit import Hit
+    from fightnotes.tally.compare import SideBySide
+    from fightnotes.tally.dimensions import DimensionName
+    from fightnotes.tally.tally import Tally
+    from fightnotes.tally.value_trend import Measure
+
+
+class Tallying(Opened):
+    """`tally` and `compare`."""
+
+    def tally(
+        self,
+        rows: DimensionName,
+        columns: DimensionName | None = None,
+        filters: Filters | None = None,
+        *,
+        inferred: bool = False,
+        trend: Measure | None = None,
+    ) -> Tally:
+        """What was done, counted by one dimension or two, such as "concept" and "round". Raises StoreMissing.
+
+        `inferred` counts by fields that nobody wrote, too. `trend` asks how each value goes over the dimension that
+        stands in an order: acts a round, acts a minute, or the share of success. Raises UsageError where none does.
+        """
+        from fightnotes.search.filters import Filters
+        from fightnotes.tally.tally import tally
+
+        return tally(self.store, rows, columns, filters or Filters(), inferred=inferred, trend=trend)
+
+    def counted_moments(self, counted: Tally, row: str | None = None, column: str | None = None) -> tuple[Hit, ...]:
+        """The moments of a row, a column or a cell of a tally, each once, as `find` gives them.
+
+        Values are those of the tally, or any form of a name or label of them. Raises UnknownName, UsageError.
+        """
+        from fightnotes.tally.opening import moments_of
+
+        return moments_of(self.store, counted, row, column)
+
+    def compare(
+        self,
+        *sides: str,
+        filters: Filters | None = None,
+        before: datetime.date | None = None,
+        inferred: bool = False,
+    ) -> SideBySide:
+        """Two fighters or two bouts, or the days before one and from it on: rates and success of each concept.
+
+        With `before` a fighter may be named, or nobody. Raises UsageError, UnknownName, StoreMissing.
+        """
+        from fightnotes.search.filters import Filters
+        from fightnotes.tally.compare import compare
+
+        return compare(self.store, sides, filters or Filters(), before=before, inferred=inferred)
