@@ -10,7 +10,21 @@ import typer
 from typer.core import TyperGroup
 
 from fightnotes import __version__
-from fightnotes.cli import audit, build, check, compare, cut, find, propose, render, start, suggest, tally, vocabulary
+from fightnotes.cli import (
+    audit,
+    build,
+    check,
+    compare,
+    cut,
+    find,
+    follow,
+    propose,
+    render,
+    start,
+    suggest,
+    tally,
+    vocabulary,
+)
 from fightnotes.cli.output import print_lines, say
 from fightnotes.cli.streams import CLOSED_PIPE, INTERRUPTED, drop_output, flush_output, ready_streams
 from fightnotes.errors import FightnotesError
@@ -84,6 +98,7 @@ app.command(name="build", help=build.HELP)(build.run)
 app.command(name="find", help=find.HELP)(find.run)
 app.command(name="tally", help=tally.HELP)(tally.run)
 app.command(name="compare", help=compare.HELP)(compare.run)
+app.command(name="follow", help=follow.HELP)(follow.run)
 app.command(name="cut", help=cut.HELP)(cut.run)
 app.command(name="render", help=render.HELP)(render.run)
 app.command(name="propose", help=propose.HELP)(propose.run)

@@ -10,14 +10,16 @@ from fightnotes.library.opened import Opened
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.search.filters import Filters
     from fightnotes.search.hit import Hit
+    from fightnotes.tally.chains import Sequences
     from fightnotes.tally.compare import SideBySide
     from fightnotes.tally.dimensions import DimensionName
+    from fightnotes.tally.follow import Who
     from fightnotes.tally.tally import Tally
     from fightnotes.tally.value_trend import Measure
 
 
 class Tallying(Opened):
-    """`tally` and `compare`."""
+    """`tally`, `compare` and `follow`."""
 
     def tally(
         self,
@@ -62,3 +64,37 @@ class Tallying(Opened):
         from fightnotes.tally.compare import compare
 
         return compare(self.store, sides, filters or Filters(), before=before, inferred=inferred)
+
+    def follow(
+        self,
+        *concepts: str,
+        filters: Filters | None = None,
+        within: float | None = None,
+        who: Who = "either",
+        to_outcome: str | None = None,
+        steps: int = 2,
+        notes_apart: bool = False,
+        inferred: bool = False,
+        limit: int = 20,
+    ) -> Sequences:
+        """What follows what within so many seconds: the chain of these concepts, what follows the one, or all pairs.
+
+        `who` says by whom: either, the same fighter or the other. `to_outcome` asks for chains that end in it, of so
+        many `steps` where no chain is given. What filters ask of an act they ask of the first. With `notes_apart`
+        nothing follows in its own note. Raises UsageError, UnknownName, StoreMissing.
+        """
+        from fightnotes.search.filters import Filters
+        from fightnotes.tally.sequences import WITHIN, follow
+
+        return follow(
+            self.store,
+            concepts,
+            filters or Filters(),
+            within=WITHIN if within is None else within,
+            who=who,
+            to_outcome=to_outcome,
+            steps=steps,
+            notes_apart=notes_apart,
+            inferred=inferred,
+            limit=limit,
+        )

@@ -146,17 +146,12 @@ def pairs(
     """
     first, of_first = _common_kinds(events, leads)
     then, of_then = _common_kinds(events, follows)
-    lead, follow = _links(events, within, who)
-    many = len(events.place)
-    linked = sparse.csr_array((np.ones(len(lead), dtype=np.int32), (lead, follow)), shape=(many, many))
+    linked = _linked(events, within, who)
 
     def counted(order: Whole) -> Floats:
-        """(first * then,): leads of one kind with a follower of the other."""
-        followed = linked @ of_then[order]
-        followed.data[:] = 1
-        return np.asarray((of_first[order].T @ followed).toarray(), dtype=np.float64).ravel()
+        return _leads(of_first[order], of_then[order], linked).ravel()
 
-    count = counted(np.arange(many))
+    count = counted(np.arange(len(events.place)))
     chance = _by_chance(counted, count, _dealt_among(events, within, who))
     of = np.asarray(of_first.sum(axis=0), dtype=np.intp)
     p_values = chance.p_values(count, np.repeat(of, len(then)).astype(np.float64))
@@ -176,15 +171,29 @@ def pairs(
     return tuple(sorted(found, key=lambda each: (each.p_value, -each.count, each.kinds)))
 
 
-def chain(events: Events, kinds: Sequence[str], within: float, who: Who = "either") -> Following:
-    """Events of the first kind from which the others follow in turn, each within so many seconds of the one before.
+def pair_counts(
+    events: Events, leads: Sequence[str], follows: Sequence[str], within: float, who: Who = "either"
+) -> list[list[int]]:
+    """(leads, follows): how many events of each lead each of the others follows; chance is not asked."""
+    of_lead, of_follow = (
+        sparse.csr_array(np.array([events.are(kind) for kind in kinds], dtype=np.int32).T.reshape(-1, len(kinds)))
+        for kinds in (leads, follows)
+    )
+    counted = _leads(of_lead, of_follow, _linked(events, within, who))
+    return [[int(count) for count in row] for row in counted]
+
+
+def chain(
+    events: Events, kinds: Sequence[str], within: float, who: Who = "either", *, of_last: bool = False
+) -> Following:
+    """Events of the first kind from which the others follow in turn, each within so many seconds of the one before;
+    with `of_last` events of the last kind that the others lead to.
 
     ValueError for fewer than two kinds, and where `within` is not above 0.
     """
     if len(kinds) < 2:
         raise ValueError("a chain has two kinds or more")
-    steps = [events.are(kind) for kind in kinds]
-    links = _links(events, within, who)
+    steps, links = _way(events, kinds, within, who, of_last)
 
     def counted(order: Whole) -> Floats:
         return np.array([_leading([step[order] for step in steps], links)[0].sum()], dtype=np.float64)
@@ -202,16 +211,20 @@ def chain(events: Events, kinds: Sequence[str], within: float, who: Who = "eithe
     )
 
 
-def occurrences(events: Events, kinds: Sequence[str], within: float, who: Who = "either") -> list[tuple[int, ...]]:
-    """Where the events of a chain stood in what was given: one entry for each that `chain` counts, with the next that
-    leads on at each step."""
-    lead, follow = _links(events, within, who)
-    steps = _leading([events.are(kind) for kind in kinds], (lead, follow))
+def occurrences(
+    events: Events, kinds: Sequence[str], within: float, who: Who = "either", *, of_last: bool = False
+) -> list[tuple[int, ...]]:
+    """Where the events of a chain stood in what was given: one entry for each that `chain` counts, with the nearest
+    that leads on at each step."""
+    steps, (lead, follow) = _way(events, kinds, within, who, of_last)
+    steps = _leading(steps, (lead, follow))
     rows = [np.flatnonzero(steps[0])]
     for step in steps[1:]:
         on = step[follow]
         places, firsts = np.unique(lead[on], return_index=True)
         rows.append(follow[on][firsts[np.searchsorted(places, rows[-1])]])
+    if of_last:
+        rows.reverse()
     return [tuple(row) for row in events.given[np.array(rows, dtype=np.intp)].T.tolist()]
 
 
@@ -274,6 +287,28 @@ def _links(events: Events, within: float, who: Who) -> tuple[Whole, Whole]:
     first, then = events.actor[lead], events.actor[follow]
     right = (first >= 0) & (then >= 0) & ((first == then) == (who == "same"))
     return lead[right], follow[right]
+
+
+def _way(
+    events: Events, kinds: Sequence[str], within: float, who: Who, back: bool
+) -> tuple[list[Flags], tuple[Whole, Whole]]:
+    """The events of each step and what leads to what, the nearest first; `back` from the last step on."""
+    steps, (lead, follow) = [events.are(kind) for kind in kinds], _links(events, within, who)
+    return (steps[::-1], (follow[::-1], lead[::-1])) if back else (steps, (lead, follow))
+
+
+def _linked(events: Events, within: float, who: Who) -> Sparse:
+    """(events, events): 1 where the second follows the first."""
+    lead, follow = _links(events, within, who)
+    many = len(events.place)
+    return sparse.csr_array((np.ones(len(lead), dtype=np.int32), (lead, follow)), shape=(many, many))
+
+
+def _leads(of_first: Sparse, of_then: Sparse, linked: Sparse) -> Floats:
+    """(first, then): events of one kind with a follower of the other."""
+    followed = linked @ of_then
+    followed.data[:] = 1
+    return np.asarray((of_first.T @ followed).toarray(), dtype=np.float64)
 
 
 def _leading(steps: Sequence[Flags], links: tuple[Whole, Whole]) -> list[Flags]:
