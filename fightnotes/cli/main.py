@@ -16,6 +16,7 @@ from fightnotes.cli import (
     check,
     compare,
     cut,
+    draft,
     find,
     follow,
     propose,
@@ -93,6 +94,7 @@ def program(
 
 
 app.command(name="start", help=start.HELP)(start.run)
+app.command(name="draft", help=draft.HELP)(draft.run)
 app.command(name="check", help=check.HELP)(check.run)
 app.command(name="build", help=build.HELP)(build.run)
 app.command(name="find", help=find.HELP)(find.run)

@@ -22,7 +22,7 @@ def run(
     library: LibraryOption = None,
     limit: Annotated[int, typer.Option("--limit", "-n", min=1, help="The most proposals to print.")] = 20,
     apply: Annotated[
-        str | None, typer.Option(metavar="TERM", help="Write the proposal for this term into vocabulary.yaml.")
+        str | None, typer.Option(metavar="TERM", help="Write the proposal for this term where it belongs.")
     ] = None,
     kind: Annotated[
         Literal["concept", "label", "misheard"] | None,
@@ -30,7 +30,9 @@ def run(
     ] = None,
     of: Annotated[
         str | None,
-        typer.Option(metavar="ID", help="The concept that it is a label of, or that the new one stands under."),
+        typer.Option(
+            metavar="ID", help="The concept that it is a label of, or that the new one stands under; or a fighter."
+        ),
     ] = None,
     reject: Annotated[str | None, typer.Option(metavar="TERM", help="Never propose this term again.")] = None,
     dry_run: DryRunOption = False,
@@ -52,8 +54,8 @@ def run(
 
 
 _COLUMNS = (
-    "term", "kind", "seen_as", "concept", "also", "trade_word", "uses", "segments", "c_value", "tightness", "near",
-    "weight", "why", "examples",
+    "term", "kind", "seen_as", "concept", "also", "trade_word", "fighter", "bouts", "sure", "uses", "segments",
+    "c_value", "tightness", "score", "weight", "why", "examples",
 )  # fmt: skip
 
 
@@ -64,7 +66,12 @@ def _print(proposals: tuple[Proposal, ...], format: Format) -> None:
         document={"proposals": plain},
         columns=_COLUMNS,
         rows=(
-            row | {"also": "; ".join(each.also), "examples": "; ".join(map(_shown, each.examples))}
+            row
+            | {
+                "also": "; ".join(each.also),
+                "bouts": "; ".join(each.bouts),
+                "examples": "; ".join(map(_shown, each.examples)),
+            }
             for row, each in zip(plain, proposals, strict=True)
         ),
         table=lambda: print_table(("proposal", "where"), map(_row, proposals), wide=0) if proposals else None,

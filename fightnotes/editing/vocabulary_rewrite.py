@@ -1,42 +1,27 @@
 """`vocabulary.yaml` brought in place to say what a vocabulary says, with comments, order and style kept.
 
-A list of entries, an entry, a list of labels is put together anew of the texts of its parts: those that say
-what they shall stay as they stand, with what stands between them, and only the others are written. What comes
-out is read again before it is handed on.
+How an entry is written is `yaml_rewrite`'s. What comes out is read again before it is handed on.
 """
 
 from __future__ import annotations
 
-import re
-from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from itertools import accumulate, chain, pairwise
+from collections.abc import Iterator, Mapping
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
-from ruamel.yaml.nodes import CollectionNode, MappingNode, Node, ScalarNode, SequenceNode
-from ruamel.yaml.tokens import FlowEntryToken
+from ruamel.yaml.nodes import CollectionNode, MappingNode, Node, SequenceNode
 
-from fightnotes.editing.line_edit import LineEdit, Span, edited, edits_of, lines_of, newline_of
-from fightnotes.editing.vocabulary_text import Entry, Value, block_entry, flow_entry, scalar, sections, shown
+from fightnotes.editing.line_edit import LineEdit, Span, edited, edits_of
+from fightnotes.editing.vocabulary_text import Entry, block_entry, flow_entry, sections
+from fightnotes.editing.yaml_rewrite import YamlPage, YamlPart, anew, entry_spans, node_text, together
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Vocabulary
 from fightnotes.reading.vocabulary_file import CONCEPT_KEYS, TERM_KEYS, read_vocabulary
 
 Entries = Mapping[str, Entry]
 Names = Mapping[str, str]
-Parts = Mapping[str, "_Part"]
-Texts = Mapping[str, str | None]
-"""What stands in place of a part, or as a new one; None where it goes."""
-Piece = str | slice
-"""New text, or a stretch of the old one that stays."""
 
 _IDENTITY = {"concepts": CONCEPT_KEYS[0], "terms": TERM_KEYS[0]}
-_COMMENT = re.compile(r"#[^\r\n]*")
-_LINE_END = re.compile(r"[\r\n]|\Z")
-_COMMA = re.compile(r"(?:\s*,)?")
-_EMPTY_LINE = re.compile(r"(?>\r\n?|\n)[ \t]*[\r\n]")
 
 
 def rewrite_vocabulary(text: str, file: str, wanted: Vocabulary, renamed: Names | None = None) -> tuple[LineEdit, ...]:
@@ -49,12 +34,12 @@ def rewrite_vocabulary(text: str, file: str, wanted: Vocabulary, renamed: Names 
     standing, problems = read_vocabulary(text, file)
     try:
         root = YAML(typ="safe", pure=True).compose(text)
-        page = _Page(text)
+        page = YamlPage(text)
     except YAMLError as error:
         raise UnreadableFile(problems[0]) from error
     if root is not None and not isinstance(root, MappingNode) and root.value:
         raise UnreadableFile(problems[0])
-    parts = page.parts(root, _text) if isinstance(root, MappingNode) else {}
+    parts = page.parts(root, node_text) if isinstance(root, MappingNode) else {}
     old, new = sections(standing), sections(wanted)
     spans: list[Span] = []
     for key in sorted(new, key=lambda key: key not in parts):  # a new section goes behind what grows at the end
@@ -70,74 +55,9 @@ def rewrite_vocabulary(text: str, file: str, wanted: Vocabulary, renamed: Names 
     return edits
 
 
-@dataclass(frozen=True)
-class _Part:
-    """A key with its value, or an item of a list with its dash."""
-
-    start: int
-    stop: int
-    end: int
-    """As `stop`; in a list or mapping in lines, behind the comments that follow and are indented as its parts."""
-    node: Node
-    """The value or item."""
-
-    @property
-    def aliased(self) -> bool:
-        """Whether the value stands elsewhere, by an anchor."""
-        return bool(self.node.start_mark.index < self.start)
-
-
-class _Page:
-    """A text and where the tokens and comments of its YAML stand. Raises YAMLError."""
-
-    def __init__(self, text: str) -> None:
-        self.text = text
-        self.newline = newline_of(text)
-        self._begins = list(accumulate(map(len, lines_of(text)), initial=0))
-        tokens = [token for token in YAML(typ="safe", pure=True).scan(text) if not isinstance(token, FlowEntryToken)]
-        places = [(token.start_mark.index, token.end_mark.index) for token in tokens]
-        self._words = [(start, start + len(text[start:stop].rstrip())) for start, stop in places if start < stop]
-        gaps = list(pairwise([0, *chain.from_iterable(self._words), len(text)]))[::2]
-        self._comments = [found for here, there in gaps for found in _COMMENT.finditer(text, here, there)]
-
-    def parts(self, node: CollectionNode, name: Callable[[Node], str | None]) -> dict[str, _Part]:
-        """A mapping's entries by the names of their keys, a list's items by their own; others by their places."""
-        pairs = [pair if isinstance(node, MappingNode) else (pair, pair) for pair in node.value]
-        starts = [key.start_mark.index for key, _ in pairs]
-        last = node.end_mark.index - bool(node.flow_style)
-        if isinstance(node, SequenceNode) and not node.flow_style:
-            words = self._words[bisect_left(self._words, (node.start_mark.index,)) : bisect_left(self._words, (last,))]
-            dashes = [start for start, end in words if self.text[start:end] == "-"]
-            starts = [dash for dash in dashes if self.column(dash) == self.column(dashes[0])]
-        found: dict[str, _Part] = {}
-        for (key, value), (start, after) in zip(pairs, pairwise([*starts, last]), strict=True):
-            called = name(key)
-            place = f"at {start}" if called is None or called in found else called
-            stop = self._words[bisect_left(self._words, (after,)) - 1][1]
-            end = stop if node.flow_style else self._below(stop, self.column(starts[0]))
-            found[place] = _Part(start, stop, end, value)
-        return found
-
-    def comments(self, part: _Part) -> list[str]:
-        """Those inside it."""
-        return [found[0] for found in self._comments if part.start <= found.start() < part.stop]
-
-    def indent(self, offset: int) -> str:
-        """What begins a new line with the column of `offset`."""
-        return self.newline + " " * self.column(offset)
-
-    def column(self, offset: int) -> int:
-        return offset - self._begins[bisect_right(self._begins, offset) - 1]
-
-    def line_end(self, offset: int) -> int:
-        return next(_LINE_END.finditer(self.text, offset)).start()
-
-    def _below(self, offset: int, column: int) -> int:
-        comments = re.compile(rf"(?:(?>\r\n?|\n) {{{column + 1},}}#[^\r\n]*)*")
-        return next(comments.finditer(self.text, self.line_end(offset))).end()
-
-
-def _section(page: _Page, key: str, part: _Part | None, old: Entries, new: Entries, names: Names) -> Iterator[Span]:
+def _section(
+    page: YamlPage, key: str, part: YamlPart | None, old: Entries, new: Entries, names: Names
+) -> Iterator[Span]:
     """Entries changed, taken out and put in; `old` is by new names, which `names` gives by those that stand there."""
     node = part.node if part and not part.aliased else None
     if isinstance(node, SequenceNode) and node.value:
@@ -149,124 +69,24 @@ def _section(page: _Page, key: str, part: _Part | None, old: Entries, new: Entri
             if name not in rows:
                 texts[name] = _new_entry(entry, beside.node, node, page.indent(beside.start))
             elif isinstance(beside.node, MappingNode) and old.get(name) != entry:
-                yield from _entry(page, beside.node, old.get(name, {}), entry)
-        yield from _together(page, node, rows, texts, new)
+                yield from entry_spans(page, beside.node, old.get(name, {}), entry)
+        yield from together(page, node, rows, texts, new)
         return
     lines = "".join(page.newline + line for entry in new.values() for line in block_entry(entry, "  "))
     if part is None:
         begun = page.text and not page.text.endswith(("\r", "\n"))
         yield Span(len(page.text), len(page.text), f"{page.newline if begun else ''}{key}:{lines}{page.newline}")
     elif not part.aliased and part.node.value in ([], "", "~", "null"):
-        yield Span(part.start, part.end, _anew(page, part, f"{key}:", False) + lines)
+        yield Span(part.start, part.end, anew(page, part, f"{key}:", False) + lines)
 
 
 def _identity(item: Node, key: str, names: Names) -> str | None:
     entries = item.value if isinstance(item, MappingNode) else ()
-    found = next((_text(value) for name, value in entries if _text(name) == key), None)
+    found = next((node_text(value) for name, value in entries if node_text(name) == key), None)
     return names.get(found, found) if found else None
-
-
-def _text(node: Node) -> str | None:
-    return node.value.strip() if isinstance(node, ScalarNode) else None
 
 
 def _new_entry(entry: Entry, beside: Node, section: SequenceNode, indent: str) -> str:
     if isinstance(beside, CollectionNode) and beside.flow_style:
         return ("" if section.flow_style else "- ") + flow_entry(entry)
     return indent.join(block_entry(entry, ""))
-
-
-def _entry(page: _Page, node: MappingNode, old: Entry, new: Entry) -> Iterator[Span]:
-    parts = page.parts(node, _text)
-    texts: dict[str, str | None] = dict.fromkeys(old.keys() & parts.keys() - new.keys())
-    for key, value in new.items():
-        text = f"{key}: {shown(key, value)}"
-        if key not in parts:
-            texts[key] = text
-        elif old.get(key) != value:
-            items = _items(page, parts[key], value)
-            if items:
-                yield from items
-            else:
-                texts[key] = _anew(page, parts[key], text, node.flow_style)
-    yield from _together(page, node, parts, texts, new)
-
-
-def _items(page: _Page, part: _Part, value: Value) -> list[Span]:
-    """The changes of a list with an item a line; none where it is no such list, or in another order."""
-    node = part.node
-    if part.aliased or not isinstance(node, SequenceNode) or node.flow_style or isinstance(value, str):
-        return []
-    items = page.parts(node, _text)
-    pairs = zip(items, value, strict=False)
-    before = {new: old for old, new in pairs if old not in value and new not in items}  # other words for one
-    names = [before.get(text, text) for text in value]
-    if [name for name in names if name in items] != [name for name in items if name in names]:
-        return []
-    texts: dict[str, str | None] = dict.fromkeys(items.keys() - names)
-    for name, item in zip(names, (f"- {scalar(text)}" for text in value), strict=True):
-        if name not in items or name not in value:
-            texts[name] = _anew(page, items[name], item, False) if name in items else item
-    return list(_together(page, node, items, texts, names))
-
-
-def _anew(page: _Page, part: _Part, text: str, in_braces: bool) -> str:
-    """`text` in place of a part, with the comments that stood inside and behind it."""
-    inside = page.comments(part)
-    close = page.indent(part.start) if in_braces and inside else ""
-    return "  ".join([text, *inside]) + close + page.text[part.stop : part.end]
-
-
-def _together(page: _Page, node: CollectionNode, parts: Parts, texts: Texts, wanted: Iterable[str]) -> Iterator[Span]:
-    """The parts as `texts` has them or as they stand; a new one is behind the one that `wanted` has before it."""
-    start, *_, end = (place for part in parts.values() for place in (part.start, part.end))
-    pieces = _pieces(page, node, parts, texts, wanted)
-    if all(texts.get(name, "") is None for name in (*parts, *texts)):  # nothing stays
-        start = start if node.flow_style else page.line_end(len(page.text[:start].rstrip()))
-        end = next(_COMMA.finditer(page.text, end)).end()
-    new = ""
-    for piece in (*pieces, slice(end, end)):
-        if isinstance(piece, str):
-            new += piece
-            continue
-        if new or start < piece.start:
-            yield Span(start, piece.start, new)
-        start, new = piece.stop, ""
-
-
-def _pieces(page: _Page, node: CollectionNode, parts: Parts, texts: Texts, wanted: Iterable[str]) -> list[Piece]:
-    """What `_together` puts one behind the other: parts, and what stands between them."""
-    names = list(parts)
-    for before, name in pairwise(["", *wanted]):
-        if name not in names:
-            names.insert(names.index(before) + 1 if before else 0, name)
-    rows = list(parts.values())
-    gaps = [slice(one.end, other.start) for one, other in pairwise(rows)]
-    indent = page.indent(rows[0].start)
-    begins_line = page.text[: rows[0].start].endswith(indent)
-    apart = (f",{indent}" if begins_line else ", ") if node.flow_style else indent
-    pieces: list[Piece] = []
-    begun, passed = False, 0
-    for name in names:
-        gap = gaps[min(max(passed - 1, 0), len(gaps) - 1)] if gaps else slice(0, 0)
-        between = page.text[gap]
-        behind = name in parts and passed > 0  # the gap is the one before this part
-        passed += name in parts
-        text = texts.get(name, "")
-        if text is not None:
-            if behind and begun:
-                pieces.append(gap)
-            elif behind:
-                pieces.append(slice(gap.stop - len(between.lstrip(", \t\r\n")), gap.stop))
-            elif begun:
-                empty = not node.flow_style and _EMPTY_LINE.search(between)
-                pieces.append(page.newline + apart if empty else apart)
-            pieces.append(text or slice(parts[name].start, parts[name].end))
-            begun = True
-        elif behind and begun and not node.flow_style:
-            pieces.append(slice(gap.start, gap.start + len(between.rstrip())))  # empty lines above go too
-        else:
-            lost = _COMMENT.findall(between) if behind else []
-            lost += page.comments(parts[name]) if node.flow_style else []
-            pieces += [f" {comment}{indent}" for comment in lost]
-    return pieces

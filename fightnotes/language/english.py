@@ -18,6 +18,8 @@ TOKENIZER = "porter unicode61 remove_diacritics 2"
 POSSESSIVE = ("'s", "’s")
 INFLECTIONS = ("s", "ed", "ing")
 """Endings that make of a verb the form in which a note tells what was done: lands, landed, landing."""
+DEGREES = ("r", "er", "st", "est", "ly")
+"""Endings of comparatives and adverbs, which the stemmer leaves on."""
 COMMON_WORDS = english_speech.COMMON_WORDS
 LETTERS, SPELT, DOUBLED = english_speech.LETTERS, english_speech.SPELT, english_speech.DOUBLED
 plural = english_speech.plural
@@ -175,7 +177,7 @@ ASKING = frozenset(
 """Right before the name of one who does not act yet."""
 SENDER, OWNER = "from", "of"
 """Before the name of one whose punch was named before: a right hand from Corvale, the left of Corvale."""
-BEFORE_NO_NAME = (DETERMINERS - {"the"}) | frozenset(_words("this these those some any no every each another"))
+BEFORE_NO_NAME = (DETERMINERS - {"the"}) | frozenset(_words("this these those some any every each another"))
 """Right before a word they say that it is no name."""
 BEHIND_A_NAME = frozenset(
     _words("""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby
 
@@ -13,7 +13,7 @@ from fightnotes.language import spoken
 from fightnotes.language.labels import Label, LabelFinder, label_finder, labels_of, trade_words
 from fightnotes.language.names import NameIndex, name_index
 from fightnotes.language.sounds import alike, sounds_of
-from fightnotes.language.words import stem, words_of
+from fightnotes.language.words import stems_of, words_of
 from fightnotes.model import Fighter, Vocabulary, fold
 
 Words = tuple[str, ...]
@@ -47,32 +47,52 @@ class Form:
 class KnownWords:
     """`known_words` makes it, once for a bout."""
 
-    forms: tuple[Form, ...]
-    """Names before labels."""
+    label_forms: tuple[Form, ...]
     listed: dict[Words, Form]
     """Folded words of a mishearing that the front matter or the vocabulary lists -> what is meant by it."""
-    names: NameIndex
     labels: LabelFinder
-    """Neither of the two finds a mishearing."""
-    own: frozenset[str]
-    """Stems of the words of names, labels, definitions and scope notes."""
+    """Mishearings left out."""
+    labelled: frozenset[str]
+    """Stems of the words of labels."""
+    written: frozenset[str]
+    """The same with those of definitions and scope notes."""
+    names: NameIndex
+    """Mishearings left out."""
+    name_forms: tuple[Form, ...]
+
+    def with_fighters(self, fighters: Iterable[Fighter]) -> KnownWords:
+        """The same vocabulary with the names of others; of a form that a name and a label list the name is meant."""
+        people = tuple(fighters)
+        forms = {fighter.id: list(_name_forms(fighter)) for fighter in people}
+        mine = _listed((fighter.misheard, forms[fighter.id]) for fighter in people)
+        return replace(
+            self,
+            listed={**{words: form for words, form in self.listed.items() if not form.fighter}, **mine},
+            names=name_index(people, misheard=False),
+            name_forms=tuple(form for own in forms.values() for form in own if form.sounds),
+        )
 
 
 def known_words(fighters: Iterable[Fighter], vocabulary: Vocabulary) -> KnownWords:
-    """`fighters` are those of a bout, as `Bout.fighters` has them with what `library.yaml` says of the same people."""
-    people = tuple(fighters)
+    """`fighters` are those of a bout, as `Bout.fighters` has them with what `library.yaml` says of the same people.
+
+    For many bouts make it once with no fighters, and then `with_fighters` for each.
+    """
     labels = [label for label in (*labels_of(vocabulary), *trade_words(vocabulary)) if label.role != "hidden"]
-    forms = [form for fighter in people for form in _name_forms(fighter)]
-    forms += [Form(label.text, label=label) for label in labels if label.role != "id"]
-    texts = [form.text for form in forms]
-    texts += [f"{concept.definition} {concept.scope}" for concept in vocabulary.concepts]
-    return KnownWords(
-        forms=tuple(form for form in forms if form.sounds),
-        listed=_listed(people, vocabulary, forms),
-        names=name_index(people, misheard=False),
+    labelled = frozenset(stem for label in labels for stem in stems_of(label.text))
+    forms = [Form(label.text, label=label) for label in labels if label.role != "id"]
+    words = KnownWords(
+        names=name_index((), misheard=False),
+        name_forms=(),
+        label_forms=tuple(form for form in forms if form.sounds),
+        listed=_listed_labels(vocabulary, forms),
         labels=label_finder(labels),
-        own=frozenset(stem(word.text) for text in texts for word in words_of(text)),
+        labelled=labelled,
+        written=labelled.union(
+            stem for concept in vocabulary.concepts for stem in stems_of(f"{concept.definition} {concept.scope}")
+        ),
     )
+    return words.with_fighters(fighters)
 
 
 def folded_words(text: str) -> Words:
@@ -105,23 +125,21 @@ def _name_forms(fighter: Fighter) -> Iterator[Form]:
             yield Form(text, fighter=fighter.id, surname=text == surname)
 
 
-def _listed(people: Iterable[Fighter], vocabulary: Vocabulary, forms: Iterable[Form]) -> dict[Words, Form]:
-    """Of a form that two list a name is meant, and of two names or labels the first."""
-    by_fighter: dict[str, list[Form]] = defaultdict(list)
-    by_concept: dict[str, list[Form]] = defaultdict(list)
-    by_say: dict[str, list[Form]] = {}
+def _listed_labels(vocabulary: Vocabulary, forms: Iterable[Form]) -> dict[Words, Form]:
+    """Of a form that two labels list the first is meant."""
+    by_home: dict[str, list[Form]] = defaultdict(list)
     for form in forms:
-        if form.label is None:
-            by_fighter[form.fighter].append(form)
-        elif form.label.concept:
-            by_concept[form.label.concept].append(form)
-        else:
-            by_say[form.text] = [form]
+        if form.label:
+            by_home[form.label.concept or f"say {form.text}"].append(form)
     lists = [
-        *((fighter.misheard, by_fighter[fighter.id]) for fighter in people),
-        *((concept.misheard, by_concept[concept.id]) for concept in vocabulary.concepts),
-        *((term.misheard, by_say[term.say]) for term in vocabulary.terms),
+        *((concept.misheard, by_home[concept.id]) for concept in vocabulary.concepts),
+        *((term.misheard, by_home[f"say {term.say}"]) for term in vocabulary.terms),
     ]
+    return _listed(lists)
+
+
+def _listed(lists: Iterable[tuple[Iterable[str], list[Form]]]) -> dict[Words, Form]:
+    """Each of the texts, with the nearest in sound of the forms that stand beside it."""
     found: dict[Words, Form] = {}
     for texts, meant in lists:
         for words in filter(None, map(folded_words, texts)):

@@ -15,15 +15,15 @@ from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass
 
 from fightnotes.language import spoken
-from fightnotes.language.heard_evidence import article_goes, evidence_for
+from fightnotes.language.heard_evidence import Evidence, article_goes, evidence_for
 from fightnotes.language.heard_words import HeardRun, HeardWord, heard_words, run_of, runs_of
 from fightnotes.language.known_words import Form, KnownWords, Words
 from fightnotes.language.labels import Label
 from fightnotes.language.near_forms import NearForm, near_forms
 from fightnotes.language.words import is_content
 
-SURE = 0.85
-DOUBTFUL = 0.76
+SURE = 0.83
+DOUBTFUL = 0.74
 _BEFORE, _BEHIND = re.compile(r"\W*"), re.compile(r"\W*$")
 
 
@@ -80,8 +80,8 @@ def find_mishearings(
     for run, _ in listed:
         taken[run.begin : run.stop] = b"\1" * (run.stop - run.begin)
     runs = [run for run in runs_of(heard, known) if not any(taken[run.begin : run.stop])]
-    runs = [run for run in runs if " ".join(run.words) not in refused and any(map(is_content, run.words))]
-    chosen = _apart(_judged(heard, runs, known), taken)
+    runs = [run for run in runs if any(map(is_content, run.words))]
+    chosen = _apart(_judged(heard, runs, known, refused), taken)
     found = [_mishearing(words, heard, run, form, "", 1.0, ("listed",)) for run, form in listed]
     found += [
         _mishearing(words, heard, one.run, one.near.form, one.near.ending, one.score, one.reasons) for one in chosen
@@ -105,17 +105,33 @@ def _listed(heard: Sequence[HeardWord], known: KnownWords) -> Iterator[tuple[Hea
         begin = found[0].stop if found else begin + 1
 
 
-def _judged(heard: Sequence[HeardWord], runs: Sequence[HeardRun], known: KnownWords) -> Iterator[_Candidate]:
+def _judged(
+    heard: Sequence[HeardWord], runs: Sequence[HeardRun], known: KnownWords, refused: Set[str]
+) -> Iterator[_Candidate]:
     times = Counter(run.words for run in runs)
     near: dict[Words, list[NearForm]] = defaultdict(list)
-    for one in near_forms(times, known):
-        near[one.words].append(one)
-    for run in runs:
-        for one in near.get(run.words, ()):
-            evidence = evidence_for(heard, run, one, times[run.words], known)
-            score = min(one.near + sum(each.counts for each in evidence), 0.99)
-            if score >= DOUBTFUL:
-                yield _Candidate(run, one, score, tuple(each.reason for each in evidence))
+    for one in near_forms(times, known):  # the refused ones too, so that none comes back with a word more
+        if " ".join(one.words) not in refused:
+            near[one.words].append(one)
+    judged = [
+        (run, one, list(evidence_for(heard, run, one, times[run.words], known)))
+        for run in runs
+        for one in near.get(run.words, ())
+    ]
+    forms: dict[str, set[Words]] = defaultdict(set)
+    """The sure ones of each fighter."""
+    for run, one, evidence in judged:
+        if one.form.fighter and _score(one, evidence) >= SURE:
+            forms[one.form.fighter].add(run.words)
+    for run, one, evidence in judged:
+        if one.form.surname and forms[one.form.fighter] - {run.words}:
+            evidence.append(Evidence(0.03, "heard in other ways, too"))
+        if (score := _score(one, evidence)) >= DOUBTFUL:
+            yield _Candidate(run, one, score, tuple(each.reason for each in evidence))
+
+
+def _score(near: NearForm, evidence: Sequence[Evidence]) -> float:
+    return round(min(near.near + sum(each.counts for each in evidence), 0.99), 3)
 
 
 def _apart(candidates: Iterable[_Candidate], taken: bytearray) -> Iterator[_Candidate]:
@@ -149,7 +165,7 @@ def _mishearing(
         last=last,
         heard=" ".join(run.words),
         meant=f"{before[0] if before else ''}{text}{run.ending}{behind[0] if behind else ''}",
-        score=round(score, 3),
+        score=score,
         sure=score >= SURE,
         listed=reasons == ("listed",),
         fighter=form.fighter or None,

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 from rapidfuzz import fuzz, process
 
+from fightnotes.language import spoken
 from fightnotes.language.known_words import Form, KnownWords, Words, letters_of, sounds_of_words
+from fightnotes.language.labels import find_labels
 from fightnotes.language.sounds import VOWELS, alike_pairs
-from fightnotes.language.words import is_content, stem
+from fightnotes.language.words import is_content, stem, stems_of
 
 NEAR_NAME = 0.6
 NEAR_LABEL = 0.7
@@ -45,16 +48,24 @@ class NearForm:
 def near_forms(runs: Iterable[Words], known: KnownWords) -> list[NearForm]:
     """The nearest name and the nearest label of each run, where they are near enough; time goes with runs x forms."""
     readings = [reading for words in dict.fromkeys(runs) for reading in _readings(words)]
-    names = [form for form in known.forms if form.label is None]
-    labels = [form for form in known.forms if form.label is not None]
     best: dict[tuple[Words, bool], NearForm] = {}
     for start in range(0, len(readings), _AT_ONCE):
         batch = readings[start : start + _AT_ONCE]
-        for found in (*_near(batch, names, "name", NEAR_NAME), *_near(batch, labels, "label", NEAR_LABEL)):
+        names = _near(batch, known.name_forms, "name", NEAR_NAME, known)
+        labels = _near(batch, known.label_forms, "label", NEAR_LABEL, known)
+        for found in chain(names, labels):
             key = found.words, found.form.label is None
             if key not in best or found.near > best[key].near + 0.02 * bool(found.ending):
                 best[key] = found
-    return list(best.values())
+    return [found for found in best.values() if not _held_nearer(found, best)]
+
+
+def _held_nearer(found: NearForm, best: Mapping[tuple[Words, bool], NearForm]) -> bool:
+    """Whether fewer of the words are nearer to the same: "a brandle" is no name that "brandle" is not."""
+    length = len(found.words)
+    inside = (found.words[start:stop] for start in range(length) for stop in range(start + 1, length + 1))
+    others = (best.get((words, found.form.label is None)) for words in inside)
+    return any(other and other.form == found.form and other.near > found.near for other in others)
 
 
 def _readings(words: Words) -> Iterator[tuple[Words, Words, str]]:
@@ -65,7 +76,7 @@ def _readings(words: Words) -> Iterator[tuple[Words, Words, str]]:
 
 
 def _near(
-    readings: Sequence[tuple[Words, Words, str]], forms: Sequence[Form], kind: str, least: float
+    readings: Sequence[tuple[Words, Words, str]], forms: Sequence[Form], kind: str, least: float, known: KnownWords
 ) -> Iterator[NearForm]:
     if not forms:
         return
@@ -86,18 +97,27 @@ def _near(
         words, said, ending = readings[row]
         form = forms[column]
         near = _SOUND * float(sound) + (1 - _SOUND) * fuzz.ratio(letters_of(said), form.letters) / 100
-        if near >= least and not (form.label and same_words(said, form)):
+        if near >= least and not (form.label and same_words(said, form, known)):
             yield NearForm(words, form, near, ending)
 
 
-def same_words(said: Words, form: Form) -> bool:
-    """Words of the form with other function words at most, or the form with a word beside it."""
+def same_words(said: Words, form: Form, known: KnownWords) -> bool:
+    """Words of the label with other function words at most, or another label, or the whole with words beside it."""
     heard, wanted = [stem(word) for word in said], [stem(word) for word in form.words]
-    unlike = [word for word, each in zip(said, heard, strict=True) if each not in wanted]
+    unlike = [word for word in said if compared_stems(word).isdisjoint(wanted)]
     lacking = [word for word, each in zip(form.words, wanted, strict=True) if each not in heard and is_content(word)]
     if not unlike or not (lacking or any(map(is_content, unlike))):
         return True
-    return "".join(heard) != "".join(wanted) and "".join(heard).startswith("".join(wanted))
+    whole, letters = "".join(wanted), "".join(heard)
+    if whole != letters and (letters.startswith(whole) or letters.endswith(whole)):
+        return True
+    inside = find_labels(" ".join(said), known.labels)
+    return any(not set(stems_of(one.label.text)) < set(wanted) for one in inside)
+
+
+def compared_stems(word: str) -> set[str]:
+    """Its stem, and that of the word of which it is the comparative or the adverb."""
+    return {stem(word), *(stem(word.removesuffix(ending)) for ending in spoken.DEGREES if word.endswith(ending))}
 
 
 def _outline(sounds: str) -> str:

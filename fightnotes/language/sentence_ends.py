@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -21,6 +21,8 @@ from fightnotes.model import fold
 
 _END_MARK = re.compile(r"(?:[.!?…。]+)[\"'”’)\]]*$")
 _EDGE = re.compile(r"^[^\w]+|[^\w]+$")
+SILENCE = 5
+"""Seconds of silence behind which nobody goes on with the sentence (by hand)."""
 LONGEST = 60
 """Words of a sentence, from which on it ends at the next word that may be a last one, at twice as many anyhow (by
 hand)."""
@@ -113,6 +115,7 @@ def features_of(words: Sequence[SpokenWord], told: Told, gap: int, running: Runn
         "joiner and name": joined and gap + 2 < len(words) and told.named[gap + 2],
         "joiner and pronoun": joined and (second in in_talk.ACTING_PRONOUNS or second in in_talk.SHORT_CLAUSES),
         "joiner and other": joined and (second in spoken.DETERMINERS or second in in_talk.POINTING_WORDS),
+        "joiner and verb": joined and gap + 2 < len(words) and told.verbs[gap + 2] and not _begins_with_subject(second),
         "joiner and then": joined and second == "then",
         "short clause": first in in_talk.SHORT_CLAUSES,
         "acting pronoun": first in in_talk.ACTING_PRONOUNS,
@@ -131,6 +134,10 @@ def features_of(words: Sequence[SpokenWord], told: Told, gap: int, running: Runn
         "long": math.log(max(1.0, running.words / 8)),
     }
     return {name: float(value) for name, value in found.items() if value}
+
+
+def _begins_with_subject(word: str) -> bool:
+    return word in in_talk.SHORT_CLAUSES or word in in_talk.BIDDING
 
 
 def _silence(words: Sequence[SpokenWord], gap: int) -> float:
@@ -162,9 +169,13 @@ _MAY_OPEN = spoken.DETERMINERS | in_talk.ACTING_PRONOUNS
 _OPENS_ANOTHER = in_talk.SPEECH_JOINERS | in_talk.ACTING_PRONOUNS | in_talk.SUBORDINATORS | frozenset(_THIRD)
 
 
+def has_end_mark(word: str) -> bool:
+    return bool(_END_MARK.search(word))
+
+
 def ends_by_mark(word: str) -> bool:
     """Whether a mark at the word ends a sentence; behind an initial or an abbreviation it does not."""
-    if not _END_MARK.search(word):
+    if not has_end_mark(word):
         return False
     said = bare(word)
     return not (word.endswith(".") and (said in in_talk.ABBREVIATIONS or (len(said) == 1 and said.isalpha())))
@@ -173,7 +184,7 @@ def ends_by_mark(word: str) -> bool:
 def sentence_ends(words: Sequence[SpokenWord]) -> list[int]:
     """Indices of the words that are the last of their sentences, ascending; the very last word is one of them.
 
-    A change of speaker ends a sentence.
+    A change of speaker and a silence end a sentence.
     """
     if not words:
         return []
@@ -216,6 +227,13 @@ def _logistic(score: float) -> float:
     return 1 / (1 + math.exp(-max(-30.0, min(30.0, score))))
 
 
+def _must_end(words: Sequence[SpokenWord], gap: int, running: Running, found: Mapping[str, float]) -> bool:
+    here, following = words[gap], words[gap + 1]
+    if here.speaker != following.speaker or following.start - here.end >= SILENCE:
+        return True
+    return running.words >= (2 * LONGEST if "unfinished" in found else LONGEST)
+
+
 def _ends(words: Sequence[SpokenWord], told: Told, beside: Sequence[float]) -> tuple[list[int], list[float]]:
     """The ends, and the score of each gap; `beside` is added to the score of the gap behind each word."""
     ends: list[int] = []
@@ -225,8 +243,10 @@ def _ends(words: Sequence[SpokenWord], told: Told, beside: Sequence[float]) -> t
         running.take(told.words[gap], told.verbs[gap])
         found = features_of(words, told, gap, running)
         scores.append(sum(SENTENCE_WEIGHTS.get(name, 0.0) * value for name, value in found.items()))
-        too_long = running.words >= (2 * LONGEST if "unfinished" in found else LONGEST)
-        if words[gap].speaker != words[gap + 1].speaker or too_long or scores[-1] + beside[gap] > 0:
+        must = _must_end(words, gap, running, found)
+        if must and running.words == 1 and ends and told.words[gap] in in_talk.SPEECH_JOINERS:
+            ends.pop()  # an "and" that nothing follows is no sentence
+        if must or scores[-1] + beside[gap] > 0:
             ends.append(gap)
             running = Running()
     return [*ends, len(words) - 1], scores

@@ -28,12 +28,21 @@ class Terms(Opened):
         rejected = read_rejected_terms(self.root)
         return propose(self.store, limit=limit, rejected=rejected, trade=starter_vocabulary())
 
-    def plan_proposal(self, term: str, kind: ProposalKind | None = None, concept: str | None = None) -> Plan:
-        """A proposal by its words, taken as proposed unless `kind` or `concept` say otherwise. Raises UnknownName."""
-        from fightnotes.proposing.propose import proposal_of
-        from fightnotes.vocabulary.proposal_edit import plan_proposal
+    def plan_proposal(self, term: str, kind: ProposalKind | None = None, of: str | None = None) -> Plan:
+        """A proposal by its words, taken as proposed unless `kind` or `of`, a concept or a fighter, say otherwise.
 
-        return plan_proposal(self.text(), proposal_of(self.propose(limit=None), term), kind, concept)
+        A misheard name is written where the fighter stands. Raises UnknownName, UsageError, UnreadableFile.
+        """
+        from fightnotes.editing.fighter_rewrite import plan_misheard
+        from fightnotes.proposing.propose import proposal_of
+        from fightnotes.vocabulary.proposal_edit import fighter_meant, plan_proposal
+
+        proposal = proposal_of(self.propose(limit=None), term)
+        reading = self.read()
+        if fighter := fighter_meant(proposal, kind, of, reading):
+            heard_in = proposal.bouts or tuple(example.bout.id for example in proposal.examples)
+            return plan_misheard(reading, fighter, (proposal.term, *proposal.also), heard_in)
+        return plan_proposal(self.text(), proposal, kind, of)
 
     def plan_term_rejection(self, term: str) -> Plan:
         """The line by which the library remembers that a proposal was refused. Raises UnknownName for none."""

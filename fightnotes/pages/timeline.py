@@ -35,7 +35,7 @@ class Mark:
 
 
 @dataclass(frozen=True)
-class RoundLine:
+class DrawnRound:
     label: str
     seconds: float
     """How long the round was."""
@@ -44,7 +44,7 @@ class RoundLine:
     marks: Sequence[Mark] = ()
 
 
-def timeline(rounds: Sequence[RoundLine], key: Sequence[tuple[str, str]], title: str) -> str:
+def timeline(rounds: Sequence[DrawnRound], key: Sequence[tuple[str, str]], title: str) -> str:
     """`key` is letter and concept, in the order in which they are shown. All rounds have one scale."""
     longest = max((one.seconds for one in rounds), default=0.0) or 1.0
     wide = _WIDE - _LEFT - _RIGHT
@@ -72,7 +72,7 @@ def timeline(rounds: Sequence[RoundLine], key: Sequence[tuple[str, str]], title:
     return drawing(_WIDE, y + len(key) * _KEY_STEP + 4, title, "; ".join(told), parts)
 
 
-def _line(one: RoundLine, y: float, end: float) -> list[str]:
+def _line(one: DrawnRound, y: float, end: float) -> list[str]:
     broken = "" if one.noted else ' stroke-dasharray="2 4"'
     parts = [
         f'<text x="{_LEFT - 6}" y="{y + 4:g}" text-anchor="end">{escape(one.label)}</text>',

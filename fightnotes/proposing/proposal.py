@@ -22,14 +22,20 @@ class Proposal(Record):
     """Other spellings, which become labels with the term, so that tags written with them name the concept."""
     trade_word: str | None = None
     """In place of a concept, the trade word that was misheard."""
+    fighter: str | None = None
+    """In place of a concept, the id of the fighter whose name was misheard."""
+    bouts: tuple[str, ...] = ()
+    """Of a misheard name, the bouts in whose transcripts it stands."""
+    sure: bool = False
+    """Of a misheard form, whether a build puts it right without asking."""
     uses: int
     segments: int
     """In how many moments they stand."""
     c_value: float | None = None
     tightness: float | None = None
     """Mean cosine of the moments' vectors to their centroid."""
-    near: float | None = None
-    """Of a misheard form: how near it is to the label in spelling and sound, 0 to 1."""
+    score: float | None = None
+    """Of a misheard form: how surely it is one, 0 to 1."""
     weight: float
     """What they are ranked by."""
     why: str
@@ -41,7 +47,8 @@ class Proposal(Record):
         """What applying it would do, in words."""
         if self.kind == "concept":
             return f"new concept under {self.concept}" if self.concept else "new concept"
-        return f"{'another label' if self.kind == 'label' else 'a misheard form'} of {self.concept or self.trade_word}"
+        of = self.concept or self.trade_word or self.fighter
+        return f"{'another label' if self.kind == 'label' else 'a misheard form'} of {of}"
 
     def as_json(self) -> dict[str, Any]:
         """Plain values, the examples as moments."""

@@ -25,11 +25,12 @@ _EXAMPLES = 3
 def propose(
     store: Store, *, limit: int | None = 20, rejected: Collection[str] = (), trade: Vocabulary | None = None
 ) -> tuple[Proposal, ...]:
-    """The proposals: tags that were typed first, for a person chose them, then those with the most weight.
+    """The proposals: tags that were typed first, for a person chose them, then those with the most weight, and last
+    the misheard forms that a build puts right unasked, which a person may list or refuse.
 
     `rejected` are terms that are not asked again; `trade` is a vocabulary of the trade at large, whose words are
     taken for terms more readily than others. Weights: of a typed tag how often it stands; of terms and words see
-    `weights`; of a misheard form how near it is, once for each use. Raises StoreTorn, StoreOutdated.
+    `weights`; of a misheard form how surely it is one, once for each use. Raises StoreTorn, StoreOutdated.
     """
     out = {fold(term) for term in rejected}
     segments = store.every_segment()
@@ -40,7 +41,7 @@ def propose(
     claimed = {spelling_key(form) for tag in typed for form in (tag.words, *tag.variants)}
     heard = [
         form
-        for form in misheard_forms(segments, texts, store.vocabulary, known)
+        for form in misheard_forms(segments, store.bouts, store.vocabulary, out)
         if spelling_key(form.text) not in claimed
     ]
     claimed.update(spelling_key(form.text) for form in heard)
@@ -55,11 +56,11 @@ def propose(
 
     proposals = [
         *_of_tags([tag for tag in typed if out.isdisjoint((tag.words, *tag.variants))], store, segments, trade),
-        *(_of_form(form, store, segments) for form in heard if form.text not in out),
+        *(_of_form(form, store, segments) for form in heard),
         *_of_words(weighed_words([word for word in words if free(word.text)], store, segments), store, segments, trade),
         *_of_terms(weighed_terms([term for term in terms if free(term.text)], store, segments), store, segments, trade),
     ]
-    proposals.sort(key=lambda proposal: (proposal.seen_as != "tag", -proposal.weight, proposal.term))
+    proposals.sort(key=lambda one: (one.seen_as != "tag", one.sure, -one.weight, one.term))
     return tuple(proposals[:limit])
 
 
@@ -73,18 +74,22 @@ def proposal_of(proposals: tuple[Proposal, ...], term: str) -> Proposal:
 
 def _of_form(form: MisheardForm, store: Store, segments: Mapping[int, Segment]) -> Proposal:
     there = sorted({use.segment for use in form.uses})
-    moments = f", {form.same_moment} at a moment tagged so" if form.same_moment else ""
+    reasons = [*form.reasons, f"{form.same_moment} at a moment tagged so" if form.same_moment else ""]
+    reasons += [f"put right unasked ({form.score:.2f})" if form.sure else f"in doubt ({form.score:.2f})"]
     return Proposal(
         term=form.text,
         kind="misheard",
         seen_as="speech",
-        concept=form.label.concept or None,
-        trade_word=None if form.label.concept else form.label.text,
+        concept=form.label.concept or None if form.label else None,
+        trade_word=form.label.text if form.label and not form.label.concept else None,
+        fighter=form.fighter,
+        bouts=tuple(dict.fromkeys(segments[number].bout for number in there)) if form.fighter else (),
+        sure=form.sure,
         uses=len(form.uses),
         segments=len(there),
-        near=form.near,
-        weight=form.near * len(form.uses),
-        why=f"sounds like '{form.label.text}' ({form.near:.2f}){moments}",
+        score=form.score,
+        weight=form.score * len(form.uses),
+        why="; ".join(filter(None, reasons)),
         examples=_examples(there, store, segments),
     )
 

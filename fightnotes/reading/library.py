@@ -221,9 +221,15 @@ def _read_source(
         context = NoteContext(bout, configuration.vocabulary, configuration.settings, reporter)
         segments, _ = segments_of(read_blocks(text, reporter).blocks, source, context, stances)
     else:
-        speech = speech_segments(text, source, bout, configuration.vocabulary, longest, reporter)
+        speech = speech_of(text, source, bout, configuration, reporter)
         segments, _ = with_stances(bout, speech, [()] * len(speech), stances)
     return close_ends(bout, segments, longest), reporter.problems
+
+
+def speech_of(text: str, source: Source, bout: Bout, configuration: Configuration, reporter: Reporter) -> list[Segment]:
+    """The moments of a transcript's text, those without an end left open; `draft` and `build` both go by them."""
+    longest = configuration.settings.default_length
+    return speech_segments(text, source, bout, configuration.vocabulary, longest, reporter)
 
 
 def _told_once(problems: list[Problem]) -> list[Problem]:

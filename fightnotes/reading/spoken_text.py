@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fightnotes.language.sentence_ends import ends_by_mark
+from fightnotes.language.sentence_ends import ends_by_mark, has_end_mark
 from fightnotes.language.talk import SpokenWord
 from fightnotes.language.talk_moments import TalkSentence
 from fightnotes.model import Repair, SpokenSentence
@@ -50,7 +50,7 @@ def spoken_text(words: Sequence[SpokenWord], moment: Sequence[TalkSentence]) -> 
 
 def _set(word: str, first: bool, last: bool) -> str:
     """A word as it stands in its sentence, of which it may be the first and the last."""
-    if last and not ends_by_mark(word):
+    if last and not has_end_mark(word):
         word = f"{word.rstrip(_WEAK) or word}{_STOP}"
     elif not last and ends_by_mark(word) and word.endswith(_STOP) and not word.endswith(".."):
         word = word[:-1] or word

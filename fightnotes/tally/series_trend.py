@@ -13,8 +13,8 @@ from fightnotes.tally.strata import Floats
 from fightnotes.tally.trend import FEWEST_VALUES, Trend, too_few_levels
 
 _SHUFFLES = 9999
-_FEW = 30
-"""Values up to which ties are answered with shuffles: the normal approximation is made for more."""
+_FEW = 10
+"""Values up to which ties are answered with shuffles: the normal approximation is good for more (measured)."""
 _LINE_OF = 2000
 """Values of which the line is drawn at most, as it takes every two of them: of more, so many by lot."""
 _SEED = 0

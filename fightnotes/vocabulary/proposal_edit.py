@@ -5,10 +5,25 @@ from __future__ import annotations
 from fightnotes.editing.plan import Plan
 from fightnotes.editing.vocabulary_rewrite import rewrite_vocabulary
 from fightnotes.errors import UsageError
-from fightnotes.model import Concept
+from fightnotes.model import Concept, fold
 from fightnotes.proposing.proposal import Proposal, ProposalKind
 from fightnotes.reading.grammar import concept_id_from
+from fightnotes.reading.library import LibraryReading
+from fightnotes.reading.people import forms_of
 from fightnotes.vocabulary.edits import LibraryText, plan_concept, plan_labels
+
+
+def fighter_meant(proposal: Proposal, kind: ProposalKind | None, of: str | None, reading: LibraryReading) -> str | None:
+    """The id of the fighter whose name was misheard: of the proposal, else whom `of` names and no concept does.
+
+    Raises UsageError where a fighter is named and `kind` is another than a misheard form.
+    """
+    people = [*reading.settings.fighters, *(fighter for bout in reading.bouts for fighter in bout.fighters)]
+    named = [each.id for each in people if of and fold(of) in map(fold, forms_of(each))]
+    fighter = named[0] if named and not reading.vocabulary.resolve(of or "") else None if of else proposal.fighter
+    if fighter and (kind or "misheard") != "misheard":
+        raise UsageError(f"{fighter} is a fighter: a name takes misheard forms alone")
+    return fighter
 
 
 def plan_proposal(

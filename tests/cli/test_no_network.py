@@ -22,6 +22,7 @@ pytestmark = pytest.mark.skipif(STRACE is None, reason="needs strace: apt-get in
 
 RUNS: dict[str, tuple[tuple[str, ...], ...]] = {
     "start": (("--no-ask",),),
+    "draft": (("transcripts/marvane-oduro.vtt",),),
     "check": ((),),
     "build": ((), ()),
     "find": (("steps outside",), ("--tag", "outside-step", "--format", "json"), ("--like", "bouts/first.md:8")),

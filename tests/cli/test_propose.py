@@ -134,6 +134,57 @@ def test_a_rejected_proposal_is_remembered_in_a_text_file(fightnotes: RunCommand
     assert listed(fightnotes, root).keys() == {"ropes", "south paw"}
 
 
+HEARD = "WEBVTT\n\n00:02:30.000 --> 00:02:33.000\nbrandle waits and brandle throws, grand hall too\n"
+
+
+@pytest.fixture
+def talked(make_library: MakeLibrary, fightnotes: RunCommand) -> Path:
+    root = make_library({"vocabulary.yaml": VOCABULARY, "bouts/a.md": NOTE, "transcripts/talk.vtt": HEARD})
+    assert fightnotes("build", "--library", root).exit_code == 0
+    return root
+
+
+def test_a_misheard_name_goes_to_the_bout_in_which_it_was_heard(fightnotes: RunCommand, talked: Path) -> None:
+    found = listed(fightnotes, talked)
+    assert found["brandle"].items() >= {"kind": "misheard", "fighter": "brandaal", "sure": True, "uses": 2}.items()
+    hall = found["grand hall"]
+    assert (hall["fighter"], hall["bouts"], hall["sure"]) == ("brandaal", ["a-b-2031"], False)
+    assert list(found)[-1] == "brandle", "what is sure comes behind what is in doubt"
+    table = fightnotes("propose", "--library", talked).stdout
+    assert "brandle: a misheard form of brandaal" in table
+    result = fightnotes("propose", "--library", talked, "--apply", "brandle")
+    assert result.exit_code == 0
+    note = (talked / "bouts/a.md").read_bytes().decode()
+    assert note == NOTE.replace("name: Rika Brandaal}", "name: Rika Brandaal, misheard: [brandle]}")
+    assert fightnotes("vocabulary", "undo", "--library", talked).exit_code == 0
+    assert (talked / "bouts/a.md").read_bytes().decode() == NOTE
+
+
+def test_a_misheard_name_goes_to_the_list_of_fighters(fightnotes: RunCommand, talked: Path) -> None:
+    library = talked / "library.yaml"
+    settings = library.read_text() + "fighters:\n  - {name: Rika Brandaal}\n  - Ines Corvale   # red\n"
+    library.write_text(settings)
+    fightnotes("propose", "--library", talked, "--apply", "brandle")
+    fightnotes("propose", "--library", talked, "--apply", "grand hall", "--as", "misheard", "--of", "Corvale")
+    assert library.read_text() == settings.replace("Brandaal}", "Brandaal, misheard: [brandle]}").replace(
+        "- Ines Corvale ", "- {name: Ines Corvale, misheard: [grand hall]} "
+    )
+    assert (talked / "bouts/a.md").read_bytes().decode() == NOTE
+
+
+def test_a_name_takes_no_labels(fightnotes: RunCommand, talked: Path) -> None:
+    result = fightnotes("propose", "--library", talked, "--apply", "brandle", "--as", "label")
+    assert result.exit_code == 2
+    assert "brandaal is a fighter" in result.stderr
+    fightnotes("propose", "--library", talked, "--apply", "brandle", "--as", "misheard", "--of", "cross")
+    assert "misheard: [brandle]" in vocabulary(talked)
+
+
+def test_a_refused_name_is_not_heard_again(fightnotes: RunCommand, talked: Path) -> None:
+    assert fightnotes("propose", "--library", talked, "--reject", "brandle").exit_code == 0
+    assert "brandle" not in " ".join(listed(fightnotes, talked))
+
+
 @pytest.mark.parametrize("content", ["- [a]\n", "{a: 1}\n", "- 'a\n"])
 def test_a_broken_list_of_rejected_terms_is_told(fightnotes: RunCommand, root: Path, content: str) -> None:
     (root / "rejected-terms.yaml").write_text(content)

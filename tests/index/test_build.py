@@ -147,13 +147,32 @@ def test_a_new_concept_has_a_vector(built: Path) -> None:
     assert float(vectors[0] @ store.encoder.encode(["jab"])[0]) > 0.9999
 
 
-def test_a_changed_definition_reads_no_bout(built: Path) -> None:
+def test_a_changed_definition_reads_all_again_and_embeds_no_text(built: Path) -> None:
+    """A talk is read by what the vocabulary says: its words are no mishearings."""
     rewrite(built, "vocabulary.yaml", "put outside the", "put on the outside of the")
     before = fightnotes.open_library(built).store.concept_vectors[1]
-    assert counts(rebuild(built)) == (0, 0, 0)
+    assert counts(rebuild(built)) == (FILES, 0, SEGMENTS)
     after = fightnotes.open_library(built).store.concept_vectors[1]
     assert (before[0] == after[0]).all()  # low-guard
     assert (before[1] != after[1]).any()  # outside-step
+
+
+@pytest.mark.parametrize(
+    ("name", "added"),
+    [
+        ("vocabulary.yaml", "terms: [{say: left hook, misheard: [left cook]}]\n"),
+        ("library.yaml", "fighters: [{id: oduro, name: Kit Oduro, misheard: [left cook]}]\n"),
+    ],
+)
+def test_a_mishearing_listed_anew_mends_what_was_read_before(built: Path, name: str, added: str) -> None:
+    rewrite(built, "transcripts/marvane-oduro.vtt", "left hook", "left cook")
+    rebuild(built)
+    (built / name).write_text((built / name).read_text() + added)
+    assert rebuild(built).files_read == FILES
+    store = fightnotes.open_library(built).store
+    (talk,) = (segment for segment in store.every_segment().values() if segment.kind == "transcript")
+    assert [repair.heard for repair in talk.repairs] == ["left cook"]
+    assert "left cook" not in talk.text
 
 
 def test_a_changed_title_of_the_library_reads_no_bout(built: Path) -> None:

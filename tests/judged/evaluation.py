@@ -54,7 +54,9 @@ def load_queries(store: Store, path: Path = QUERIES) -> list[Judged]:
     covers: dict[str, str] = {}
     for segment in sorted(store.every_segment().values(), key=lambda segment: (segment.line, segment.parent_line or 0)):
         for line in range(segment.line, segment.last_line + 1):
-            covers[f"{segment.file}:{line}"] = f"{segment.file}:{segment.line}"
+            place = f"{segment.file}:{line}"
+            if segment.kind == "note" or place not in covers:  # a cue is of the moment in which it begins
+                covers[place] = f"{segment.file}:{segment.line}"
     entries = YAML(typ="safe").load(path.read_text(encoding="utf-8"))
     return [
         Judged(

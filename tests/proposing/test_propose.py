@@ -108,7 +108,10 @@ def test_mishearings_need_a_sound_and_a_reason(make_library: MakeLibrary) -> Non
         ("open god bait", "open-guard-bait", None),
         ("south paw", None, "southpaw"),
     }
-    assert found["perry"].why == "sounds like 'parry' (0.90), 1 at a moment tagged so"
+    perry, god = found["perry"], found["open god bait"]
+    assert perry.why == "sounds like 'parry' (0.87); one word alone; 1 at a moment tagged so; in doubt (0.75)"
+    assert god.why == "sounds like 'open-guard bait' (0.91); ordinary words; put right unasked (0.87)"
+    assert (perry.sure, god.sure) == (False, True)
     alone = proposals(make_library, **{"bouts/a.md": HEAD + NOTES.replace("#parry", "")})
     assert "perry" not in alone, "one word, once, and nothing else that speaks for it"
 
@@ -120,7 +123,7 @@ def test_a_rejected_term_is_not_proposed_again_and_the_limit_takes_the_weighties
     after = library.propose(limit=None)
     assert [each.term for each in after] == [term for term in before if term != "heel pivot"]
     assert library.propose(limit=2) == after[:2]
-    assert sorted(after, key=lambda each: -each.weight) == list(after)
+    assert sorted(after, key=lambda each: (each.sure, -each.weight)) == list(after)
     with pytest.raises(UnknownName, match="'heel pivot' is not proposed"):
         proposal_of(after, "heel pivot")
 
@@ -176,20 +179,20 @@ def test_the_demo_s_listed_mishearings_are_found_again_and_hardly_anything_else(
     reading = read_library(DEMO)
     segments = dict(enumerate(reading.segments))
     vocabulary = hidden(reading.vocabulary)
-    known = known_forms(vocabulary, reading.bouts, reading.settings.fighters)
-    found = misheard_forms(segments, texts_of(segments, known), vocabulary, known)
+    found = misheard_forms(segments, {bout.id: bout for bout in reading.bouts}, vocabulary)
     listed = {fold(form): concept.id for concept in reading.vocabulary.concepts for form in concept.misheard}
     listed |= {fold(form): term.say for term in reading.vocabulary.terms for form in term.misheard}
     talk = " ".join(fold(each.text) for each in reading.segments if each.kind == "transcript")
     spoken = {form for form in listed if f" {form} " in talk}
 
     def right(form: MisheardForm) -> bool:
-        return listed.get(form.text) == (form.label.concept or form.label.text)
+        return form.label is not None and listed.get(form.text) == (form.label.concept or form.label.text)
 
     hits = [form.text for form in found if right(form)]
     assert len(spoken) >= 30
     assert len(hits) / len(spoken) >= 0.75
     assert len(hits) / len(found) >= 0.9
+    assert all(right(form) for form in found if form.sure)
 
 
 def test_the_demo_s_candidates_keep_clear_of_labels_and_names() -> None:

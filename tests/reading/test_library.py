@@ -186,10 +186,10 @@ def test_sources(tmp_path: Path) -> None:
         },
     )
     assert [(s.file, s.line, s.kind, s.written_time, s.text) for s in reading.segments[1:]] == [
-        ("t/a.vtt", 4, "transcript", "0:10", "he waits and he goes"),
-        ("t/b.srt", 3, "transcript", "0:20", "he falls"),
+        ("t/a.vtt", 4, "transcript", "0:10", "He waits and he goes."),
+        ("t/b.srt", 3, "transcript", "0:20", "He falls."),
         ("t/c.txt", 1, "transcript", None, "He was slow."),
-        ("t/c.txt", 3, "transcript", "1:05", "he gets up"),
+        ("t/c.txt", 3, "transcript", "1:05", "He gets up."),
         ("n/e.md", 1, "note", "4:42", "he waited"),
     ]
     assert [(problem.file, problem.line) for problem in reading.problems] == [("t/gone.vtt", 0), ("t/d.doc", 1)]

@@ -84,6 +84,6 @@ def test_other_sources_follow_the_notes_of_the_bout_and_their_own(tmp_path: Path
         "d": "orthodox",
         "e": "switch",
         "f": "switch",
-        "g.": "southpaw",
-        "h.": "orthodox",
+        "G.": "southpaw",
+        "H.": "orthodox",
     }

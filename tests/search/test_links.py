@@ -85,6 +85,6 @@ def test_the_lists_to_paste_under_a_recording(library: Library) -> None:
         "8:30 The referee raises an arm, they embrace.",
         "",
         "Corvale v Brandaal, breakdown",
-        "0:15 so core vale takes the outside foot position and the left hand goes straight in",
+        "0:15 So Corvale takes the outside foot position. And the left hand goes straight in.",
         "",
     ]
