@@ -147,5 +147,5 @@ def _moments(found: Sequences) -> Iterator[tuple[str, Hit]]:
 def _below(found: Sequences) -> Iterator[str]:
     if not found.found:
         yield found.nothing
-    yield str(found.material.coverage)
+    yield str(found.basis.coverage)
     yield from found.notices

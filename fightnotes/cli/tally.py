@@ -138,7 +138,7 @@ _SHOWN: dict[Show, Callable[[Figures], str]] = {
 
 def _below(counted: Tally) -> tuple[str, ...]:
     """What stands below the table: how much was looked at, and what a reader of the numbers has to know."""
-    return str(counted.material.coverage), *counted.notices
+    return str(counted.basis.coverage), *counted.notices
 
 
 _TREND_ESTIMATES = ("first", "last", "effect")

@@ -9,7 +9,7 @@ from fightnotes.index.store import Store
 from fightnotes.model import as_tag, fold
 from fightnotes.search.filters import Filters, acts_sought
 from fightnotes.tally.acts import CountedAct
-from fightnotes.tally.material import passing
+from fightnotes.tally.basis import passing
 
 _BEGINS, _ENDS = " begins", " ends"
 """Put behind a concept; an id has no blank."""

@@ -13,7 +13,7 @@ from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.figures import plain_estimate, plain_number
 from fightnotes.tally.follow import FEWEST_OF_A_KIND, Events, Following, Who, pair_counts
 from fightnotes.tally.lined_up import MOST_TOLD_APART, LinedUp, at_one_time
-from fightnotes.tally.material import OBSERVED, Material
+from fightnotes.tally.basis import OBSERVED, Basis
 from fightnotes.tally.moments import act_as_json, hits_of
 from fightnotes.tally.trend import LEVEL
 
@@ -66,7 +66,7 @@ class Chain:
         """Runs of which all acts are written at one time: their order is that of the tags."""
         return sum(map(at_one_time, self.runs))
 
-    def as_json(self, material: Material) -> dict[str, Any]:
+    def as_json(self, basis: Basis) -> dict[str, Any]:
         following = self.following
         return {
             "concepts": list(self.concepts),
@@ -79,7 +79,7 @@ class Chain:
             "says": self.says,
             **{f"{who}_fighter" if who != "else" else "other_or_unsaid": many for who, many in self.by_whom.items()},
             "at_one_time": self.at_one_time,
-            "runs": [[act_as_json(act, material.bouts[act.bout]) for act in run] for run in self.runs],
+            "runs": [[act_as_json(act, basis.bouts[act.bout]) for act in run] for run in self.runs],
         }
 
 
@@ -98,7 +98,7 @@ class Sequences:
     to_outcome: str | None
     within: float
     who: Who
-    material: Material = field(repr=False)
+    basis: Basis = field(repr=False)
     lined_up: LinedUp = field(repr=False)
     events: Events = field(repr=False)
     further: int = 0
@@ -139,7 +139,7 @@ class Sequences:
 
     def hits(self, run: Sequence[CountedAct]) -> tuple[Hit, ...]:
         """The moment of each act, as `find` gives it."""
-        return tuple(hits_of((act,), self.material.bouts)[0] for act in run)
+        return tuple(hits_of((act,), self.basis.bouts)[0] for act in run)
 
     def as_json(self) -> dict[str, Any]:
         """Plain values; what nothing bounds is None."""
@@ -148,8 +148,8 @@ class Sequences:
             "to_outcome": self.to_outcome,
             "within": self.within,
             "by": self.who,
-            "inferred": self.material.inferred,
-            "coverage": self.material.coverage.model_dump(),
+            "inferred": self.basis.inferred,
+            "coverage": self.basis.coverage.model_dump(),
             "notices": list(self.notices),
-            "sequences": [one.as_json(self.material) for one in self.found],
+            "sequences": [one.as_json(self.basis) for one in self.found],
         }

@@ -18,12 +18,12 @@ from fightnotes.search.filters import Filters
 from fightnotes.search.people import fighters_by_form
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.adjust import adjusted
+from fightnotes.tally.basis import Basis, basis_of, counts_for
 from fightnotes.tally.coverage import Coverage, NotedRound
 from fightnotes.tally.difference import Difference, Side, difference_of_rates, difference_of_successes
 from fightnotes.tally.dimensions import DIMENSIONS, EVERY, Every, Value, plain_value
 from fightnotes.tally.figures import Figures, did_succeed, figures_of, plain_estimate, plain_number, seen_in
-from fightnotes.tally.material import Material, counts_for, material_of
-from fightnotes.tally.strata import Floats
+from fightnotes.tally.strata import FEWEST_BOUTS, Floats
 from fightnotes.tally.trend import LEVEL
 
 Unit = Literal["round", "minute"]
@@ -132,6 +132,10 @@ class _Looked:
     exposures: Floats
     bouts: NDArray[np.intp]
 
+    @property
+    def bouts_noted(self) -> set[str]:
+        return {one.bout for one in self.noted.values()}
+
     def rates(self, acts: Iterable[CountedAct]) -> Side:
         places = [self.place[act.bout, act.round] for act in acts if act.round and (act.bout, act.round) in self.place]
         counts = np.bincount(np.array(places, dtype=np.intp), minlength=len(self.place)).astype(np.float64)
@@ -154,22 +158,22 @@ def compare(
     Raises UsageError for sides that cannot be told apart, UnknownName for a name that is no fighter and no bout.
     """
     asked = _before(store, sides, before) if before else _named(store, sides)
-    material = material_of(store, filters, inferred=inferred)
-    unit = _unit(material, asked)
-    one, other = (_looked(side, material, unit) for side in asked)
+    basis = basis_of(store, filters, inferred=inferred)
+    unit = _unit(basis, asked)
+    one, other = (_looked(side, basis, unit) for side in asked)
     by_concept: dict[Value | Every, tuple[list[CountedAct], list[CountedAct]]] = defaultdict(lambda: ([], []))
     for number, side in enumerate((one, other)):
         for act in side.acts:
-            for value in counts_for(DIMENSIONS["concept"], act, material):
+            for value in counts_for(DIMENSIONS["concept"], act, basis):
                 by_concept[value][number].append(act)
     by_concept.pop(None, None)
     order = sorted(by_concept, key=lambda value: (value is EVERY, -sum(map(len, by_concept[value])), str(value)))
-    rates = [_of_rates(one, other, by_concept[value], material) for value in order]
+    rates = [_of_rates(one, other, by_concept[value], basis) for value in order]
     shares = [difference_of_successes(*map(_shares, by_concept[value])) for value in order]
     rates_p = adjusted([each.p_value for each in rates])
     shares_p = adjusted([each.p_value for each in shares])
     figures = [
-        (one.figures(first, material.rated), other.figures(second, material.rated))
+        (one.figures(first, basis.rated), other.figures(second, basis.rated))
         for first, second in (by_concept[value] for value in order)
     ]
     compared = tuple(
@@ -184,7 +188,7 @@ def compare(
         unit=unit,
         coverage=(one.coverage, other.coverage),
         concepts=compared,
-        notices=_notices(material, before),
+        notices=_notices(basis, before, len({*one.bouts_noted, *other.bouts_noted})),
     )
 
 
@@ -240,22 +244,22 @@ def _before(store: Store, names: Sequence[str], day: datetime.date) -> tuple[_As
     return side("before", lambda one: one < day), side("from", lambda one: one >= day)
 
 
-def _unit(material: Material, sides: Sequence[_Asked]) -> Unit:
-    bouts = [material.bouts[bout] for bout in {one.bout for one in material.noted.values()}]
+def _unit(basis: Basis, sides: Sequence[_Asked]) -> Unit:
+    bouts = [basis.bouts[bout] for bout in {one.bout for one in basis.noted.values()}]
     lengths = {bout.rounds and bout.rounds.length for bout in bouts if any(side.has_bout(bout) for side in sides)}
     return "round" if len(lengths) <= 1 else "minute"
 
 
-def _looked(side: _Asked, material: Material, unit: Unit) -> _Looked:
-    bouts = [bout.id for bout in material.bouts.values() if side.has_bout(bout)]
+def _looked(side: _Asked, basis: Basis, unit: Unit) -> _Looked:
+    bouts = [bout.id for bout in basis.bouts.values() if side.has_bout(bout)]
     number = {bout: place for place, bout in enumerate(bouts)}
-    noted = {key: one for key, one in material.noted.items() if one.bout in number}
+    noted = {key: one for key, one in basis.noted.items() if one.bout in number}
     exposures = {key: one.part if unit == "round" else one.minutes for key, one in noted.items()}
     measured = {key: exposure for key, exposure in exposures.items() if exposure}
     return _Looked(
-        acts=tuple(act for act in material.acts if side.has_act(act)),
+        acts=tuple(act for act in basis.acts if side.has_act(act)),
         noted=noted,
-        coverage=material.rounds.coverage(bouts),
+        coverage=basis.rounds.coverage(bouts),
         place={key: place for place, key in enumerate(measured)},
         exposures=np.array(list(measured.values()), dtype=np.float64),
         bouts=np.array([number[bout] for bout, _ in measured], dtype=np.intp),
@@ -263,9 +267,9 @@ def _looked(side: _Asked, material: Material, unit: Unit) -> _Looked:
 
 
 def _of_rates(
-    one: _Looked, other: _Looked, acts: tuple[list[CountedAct], list[CountedAct]], material: Material
+    one: _Looked, other: _Looked, acts: tuple[list[CountedAct], list[CountedAct]], basis: Basis
 ) -> Difference:
-    if not material.rated:
+    if not basis.rated:
         return Difference(too_few="how long a pairing was held is not counted")
     return difference_of_rates(one.rates(acts[0]), other.rates(acts[1]))
 
@@ -284,6 +288,11 @@ def _shares(acts: Iterable[CountedAct]) -> Side:
     )
 
 
-def _notices(material: Material, before: datetime.date | None) -> tuple[str, ...]:
-    dateless = sum(bout.date is None for bout in material.bouts.values()) if before else 0
-    return material.notices + ((f"on neither side, without a date: {dateless} bouts",) if dateless else ())
+def _notices(basis: Basis, before: datetime.date | None, bouts: int) -> tuple[str, ...]:
+    notices = list(basis.notices)
+    if 0 < bouts < FEWEST_BOUTS:
+        notices.append(f"from {bouts} bouts, and so about these alone: how much bouts differ takes {FEWEST_BOUTS}")
+    dateless = sum(bout.date is None for bout in basis.bouts.values()) if before else 0
+    if dateless:
+        notices.append(f"on neither side, without a date: {dateless} bouts")
+    return tuple(notices)

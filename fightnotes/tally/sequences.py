@@ -11,7 +11,7 @@ from fightnotes.tally.chain_kinds import ChainKinds, concept_of
 from fightnotes.tally.chains import Chain, Sequences
 from fightnotes.tally.follow import Following, Who, chain, chains_to, events_of, occurrences, pairs
 from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
-from fightnotes.tally.material import material_of
+from fightnotes.tally.basis import basis_of
 
 WITHIN = 10.0
 """Seconds from act to act: an exchange and what comes of it. Common practice, no source."""
@@ -39,8 +39,8 @@ def follow(
     if within <= 0:
         raise UsageError("what follows takes more than no time")
     given = filters.of_segments.model_copy(update={"written": filters.written})
-    material = material_of(store, given, inferred=inferred)
-    lined_up = line_up(material.acts, material.bouts, one_after_another=not notes_apart)
+    basis = basis_of(store, given, inferred=inferred)
+    lined_up = line_up(basis.acts, basis.bouts, one_after_another=not notes_apart)
     kinds = ChainKinds(store, concepts, filters, lined_up.acts, to_outcome)
     actors = [" ".join(sorted(act.fields.by)) or None for act in lined_up.acts]
     events = events_of(lined_up.clocks, lined_up.seconds, kinds.of_acts, actors)
@@ -77,7 +77,7 @@ def follow(
         to_outcome=to_outcome,
         within=within,
         who=who,
-        material=material,
+        basis=basis,
         lined_up=lined_up,
         events=events,
         further=further,

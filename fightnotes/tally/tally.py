@@ -12,10 +12,10 @@ from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
 from fightnotes.search.filters import Filters
 from fightnotes.tally.acts import CountedAct
+from fightnotes.tally.basis import Basis, basis_of, counts_for
 from fightnotes.tally.coverage import NotedRound
 from fightnotes.tally.dimensions import DIMENSIONS, EVERY, Dimension, DimensionName, Every, Value, in_order
 from fightnotes.tally.figures import Figures, Seen, figures_of, seen_in
-from fightnotes.tally.material import Material, counts_for, material_of
 from fightnotes.tally.moments import act_as_json
 from fightnotes.tally.value_trend import Measure, ValueTrend, trends_of
 
@@ -31,7 +31,7 @@ class Tally:
     """In the order in which they stand."""
     column_values: tuple[Value, ...]
     """None where there is one dimension alone."""
-    material: Material
+    basis: Basis
     grid: Mapping[Key, tuple[CountedAct, ...]] = field(repr=False)
     """What was counted; a key without acts is not in it."""
     looked_at: Mapping[Key, Seen] = field(repr=False)
@@ -40,21 +40,21 @@ class Tally:
 
     def figures(self, row: Value | Every = EVERY, column: Value | Every = EVERY) -> Figures:
         """Of a row and a column. With EVERY each act is one, also where it counts for several values."""
-        return figures_of(self.acts(row, column), self.material.noted, self._seen(row, column))
+        return figures_of(self.acts(row, column), self.basis.noted, self._seen(row, column))
 
     def acts(self, row: Value | Every = EVERY, column: Value | Every = EVERY) -> tuple[CountedAct, ...]:
         return self.grid.get((row, column), ())
 
     def _seen(self, row: Value | Every, column: Value | Every) -> Seen | None:
         unrated = (each for each, value in ((self.rows, row), (self.columns, column)) if value is not EVERY)
-        if not self.material.rated or any(each and not each.rated for each in unrated):
+        if not self.basis.rated or any(each and not each.rated for each in unrated):
             return None
         return self.looked_at.get((_looked_for(self.rows, row), _looked_for(self.columns, column)), Seen())
 
     @property
     def notices(self) -> tuple[str, ...]:
         """What a reader of the numbers has to know."""
-        notices = list(self.material.notices)
+        notices = list(self.basis.notices)
         unrated = [each.name for each in (self.rows, self.columns) if each and not each.rated]
         if unrated:
             notices.append(f"no rates by {' and '.join(unrated)}: how long each was held is not counted")
@@ -87,7 +87,7 @@ class Tally:
 
     def as_json(self) -> dict[str, Any]:
         """Plain values; what nothing says, and what nothing bounds, is None."""
-        bouts = self.material.bouts
+        bouts = self.basis.bouts
         told = {id(act): act_as_json(act, bouts[act.bout]) for act in self.acts()}
 
         def cell(row: Value, column: Value | Every) -> dict[str, Any]:
@@ -100,8 +100,8 @@ class Tally:
         return {
             "rows": self.rows.name,
             "columns": self.columns.name if self.columns else None,
-            "inferred": self.material.inferred,
-            "coverage": self.material.coverage.model_dump(),
+            "inferred": self.basis.inferred,
+            "coverage": self.basis.coverage.model_dump(),
             "notices": list(self.notices),
             "cells": [cell(row, column) for row, column in product(self.row_values, columns)],
             "of_rows": [{"row": row, **self.figures(row).as_json()} for row in self.row_values if crossed],
@@ -125,19 +125,19 @@ def tally(
     `trend` asks how each value of the one goes over the other, which stands in an order. Raises UnknownName as `find`
     does, UsageError for a trend where none stands in an order.
     """
-    material = material_of(store, filters, inferred=inferred)
+    basis = basis_of(store, filters, inferred=inferred)
     by_row, by_column = DIMENSIONS[rows], DIMENSIONS[columns] if columns else None
     grid: dict[Key, list[CountedAct]] = defaultdict(list)
-    for act in material.acts:
-        for key in product(counts_for(by_row, act, material), counts_for(by_column, act, material)):
+    for act in basis.acts:
+        for key in product(counts_for(by_row, act, basis), counts_for(by_column, act, basis)):
             grid[key].append(act)
-    looked_at = _looked_at(by_row, by_column, material)
+    looked_at = _looked_at(by_row, by_column, basis)
     counted = Tally(
         rows=by_row,
         columns=by_column,
         row_values=in_order(by_row, _row_totals(by_row, grid, looked_at)),
         column_values=in_order(by_column, _column_totals(by_column, grid, looked_at)) if by_column else (),
-        material=material,
+        basis=basis,
         grid={key: tuple(acts) for key, acts in grid.items()},
         looked_at=looked_at,
     )
@@ -148,10 +148,10 @@ def _looked_for(dimension: Dimension | None, value: Value | Every) -> Value | Ev
     return EVERY if dimension is None or dimension.seen_in is None else value
 
 
-def _looked_at(by_row: Dimension, by_column: Dimension | None, material: Material) -> dict[Key, Seen]:
+def _looked_at(by_row: Dimension, by_column: Dimension | None, basis: Basis) -> dict[Key, Seen]:
     rounds: dict[Key, list[NotedRound]] = defaultdict(list)
-    for noted in material.noted.values():
-        bout = material.bouts[noted.bout]
+    for noted in basis.noted.values():
+        bout = basis.bouts[noted.bout]
         values = [each.seen_in(noted, bout) if each and each.seen_in else () for each in (by_row, by_column)]
         for key in product((*values[0], EVERY), (*values[1], EVERY)):
             rounds[key].append(noted)
@@ -172,8 +172,6 @@ def _column_totals(dimension: Dimension, grid: Mapping[Key, Sized], looked_at: M
 def _trends(counted: Tally, measure: Measure) -> tuple[ValueTrend, ...]:
     over, across = counted.over, counted.across
     if over is counted.columns:
-        return trends_of(
-            {row: counted.acts(row) for row in counted.row_values}, across, over, counted.material, measure
-        )
+        return trends_of({row: counted.acts(row) for row in counted.row_values}, across, over, counted.basis, measure)
     values: tuple[Value | Every, ...] = counted.column_values if across else (EVERY,)
-    return trends_of({one: counted.acts(EVERY, one) for one in values}, across, over, counted.material, measure)
+    return trends_of({one: counted.acts(EVERY, one) for one in values}, across, over, counted.basis, measure)

@@ -12,10 +12,10 @@ import numpy as np
 from fightnotes.errors import UsageError
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.adjust import adjusted
+from fightnotes.tally.basis import Basis
 from fightnotes.tally.count_trend import count_trend
 from fightnotes.tally.dimensions import EVERY, Dimension, Every, Value, plain_value
 from fightnotes.tally.figures import did_succeed, plain_estimate, plain_number
-from fightnotes.tally.material import Material
 from fightnotes.tally.share_trend import share_trend
 from fightnotes.tally.trend import Trend, in_words
 
@@ -57,7 +57,7 @@ class ValueTrend:
 
 
 def trends_of(
-    acts: Mapping[Value | Every, _Acts], of: Dimension | None, over: Dimension, material: Material, measure: Measure
+    acts: Mapping[Value | Every, _Acts], of: Dimension | None, over: Dimension, basis: Basis, measure: Measure
 ) -> tuple[ValueTrend, ...]:
     """One for each value of `of`, or for EVERY; `over` stands in an order.
 
@@ -66,12 +66,12 @@ def trends_of(
     """
     if measure == "success":
         found = {value: _of_shares(some, over) for value, some in acts.items()}
-    elif not material.rated or (of and not of.rated):
+    elif not basis.rated or (of and not of.rated):
         raise UsageError("how long a stance or a pairing was held is not counted: of these only success has a trend")
     else:
-        seen = _exposures(of, over, material, measure)
+        seen = _exposures(of, over, basis, measure)
         found = {
-            value: _of_counts(some, seen.get(value if of and of.seen_in else EVERY, {}), over, material)
+            value: _of_counts(some, seen.get(value if of and of.seen_in else EVERY, {}), over, basis)
             for value, some in acts.items()
         }
     values = adjusted([trend.p_value for _, trend in found.values()])
@@ -82,12 +82,12 @@ def trends_of(
 
 
 def _exposures(
-    of: Dimension | None, over: Dimension, material: Material, measure: Measure
+    of: Dimension | None, over: Dimension, basis: Basis, measure: Measure
 ) -> Mapping[Value | Every, dict[_Cell, float]]:
     """For each value how long it could have been noted, by cell; one that may be in any round has that of EVERY."""
     found: dict[Value | Every, dict[_Cell, float]] = defaultdict(lambda: defaultdict(float))
-    for noted in material.noted.values():
-        bout = material.bouts[noted.bout]
+    for noted in basis.noted.values():
+        bout = basis.bouts[noted.bout]
         exposure = noted.part if measure == "per-round" else noted.minutes
         level = over.seen_in(noted, bout)[0] if over.seen_in and over.level else None
         if exposure is not None and level is not None and over.level:
@@ -96,11 +96,11 @@ def _exposures(
     return found
 
 
-def _of_counts(acts: _Acts, exposures: Mapping[_Cell, float], over: Dimension, material: Material) -> tuple[int, Trend]:
+def _of_counts(acts: _Acts, exposures: Mapping[_Cell, float], over: Dimension, basis: Basis) -> tuple[int, Trend]:
     counts = dict.fromkeys(exposures, 0)
     for act in acts:
         cell = _cell_of(act, over)
-        if cell in counts and (act.bout, act.round) in material.noted:
+        if cell in counts and (act.bout, act.round) in basis.noted:
             counts[cell] += 1
     levels = [level for _, level in exposures]
     strata = [bout for bout, _ in exposures] if over.name == "round" else None

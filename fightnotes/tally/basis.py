@@ -21,7 +21,7 @@ OBSERVED = "notes are a sample that the analyst chose: this is what was observed
 
 
 @dataclass(frozen=True)
-class Material:
+class Basis:
     acts: tuple[CountedAct, ...]
     """In the order of bouts, files and lines."""
     bouts: Mapping[str, Bout]
@@ -60,7 +60,7 @@ class Material:
         return tuple(notices)
 
 
-def material_of(store: Store, filters: Filters, *, inferred: bool) -> Material:
+def basis_of(store: Store, filters: Filters, *, inferred: bool) -> Basis:
     """Acts told by several segments are one, and are then held against the filters, with the fields that they have.
 
     Raises UnknownName as `find` does, UsageError where inferred fields are asked for and refused at once.
@@ -76,7 +76,7 @@ def material_of(store: Store, filters: Filters, *, inferred: bool) -> Material:
         bouts, segments.values(), kind=filters.kind or "note", analysts=sought.analyst, asked=filters.rounds
     )
     acts = passing(_acts(store, told, inferred), filters, sought, store)
-    return Material(tuple(acts), bouts, rounds, sought, filters, inferred)
+    return Basis(tuple(acts), bouts, rounds, sought, filters, inferred)
 
 
 def _segments(store: Store, filters: Filters) -> dict[int, Segment]:
@@ -117,11 +117,11 @@ def passing(acts: Sequence[CountedAct], filters: Filters, sought: ActsSought, st
     ]
 
 
-def counts_for(dimension: Dimension | None, act: CountedAct, material: Material) -> tuple[Value | Every, ...]:
+def counts_for(dimension: Dimension | None, act: CountedAct, basis: Basis) -> tuple[Value | Every, ...]:
     """The values of an act that are asked for, and EVERY."""
     if dimension is None:
         return (EVERY,)
-    filters, sought = material.filters, material.sought
+    filters, sought = basis.filters, basis.sought
     values = (act.concept,) if dimension.name == "concept" and filters.alone else dimension.values(act)
     asked: Mapping[str, frozenset[str]] = {
         "concept": sought.concepts, "fighter": sought.by, "opponent": sought.on, "outcome": sought.outcome,
