@@ -11,7 +11,7 @@ from fightnotes.cli.estimates import estimate, flat_columns, flat_estimates, num
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_moments
 from fightnotes.cli.layout import print_table, whole
-from fightnotes.cli.options import FormatOption, InferredOption, LibraryOption, opened
+from fightnotes.cli.options import FormatOption, InferredOption, LibraryOption, PictureOption, draw, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -57,6 +57,7 @@ def run(
         bool, typer.Option("--moments", help="List the moments of all chains, as is done for a chain that is given.")
     ] = False,
     limit: Annotated[int, typer.Option("--limit", "-n", min=1, help="The most chains to print.")] = 20,
+    picture: PictureOption = None,
     library: LibraryOption = None,
     format: FormatOption = "table",
 ) -> None:
@@ -72,6 +73,7 @@ def run(
         inferred=inferred,
         limit=limit,
     )
+    draw(library_opened, found, picture)
     document = found.as_json() if format != "table" else None
     rows = document["sequences"] if document else ()
     print_result(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fightnotes.library.opened import Opened
@@ -10,16 +11,18 @@ from fightnotes.library.opened import Opened
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.search.filters import Filters
     from fightnotes.search.hit import Hit
+    from fightnotes.tally.bout_timeline import BoutTimeline
     from fightnotes.tally.chains import Sequences
     from fightnotes.tally.compare import SideBySide
     from fightnotes.tally.dimensions import DimensionName
     from fightnotes.tally.follow import Who
+    from fightnotes.tally.pictures import Shown
     from fightnotes.tally.tally import Tally
     from fightnotes.tally.value_trend import Measure
 
 
 class Tallying(Opened):
-    """`tally`, `compare` and `follow`."""
+    """`tally`, `compare`, `follow` and `timeline`."""
 
     def tally(
         self,
@@ -98,3 +101,20 @@ class Tallying(Opened):
             inferred=inferred,
             limit=limit,
         )
+
+    def timeline(self, bout: str, filters: Filters | None = None, *, inferred: bool = False) -> BoutTimeline:
+        """A bout by its id, round by round: each act at its time, with letters for its commonest concepts, or for the
+        tags of the filters. Raises UnknownName, UsageError, StoreMissing."""
+        from fightnotes.search.filters import Filters
+        from fightnotes.tally.bout_timeline import bout_timeline
+
+        return bout_timeline(self.store, bout, filters or Filters(), inferred=inferred)
+
+    def draw(self, drawn: Tally | Sequences | BoutTimeline, path: str | Path, show: Shown = "acts") -> None:
+        """A picture of what `tally`, `follow` or `timeline` gave, as `.svg` or `.png`; `show` is what of a tally.
+
+        Raises UsageError for another ending, FightnotesError where it cannot be written.
+        """
+        from fightnotes.tally.pictures import picture_of
+
+        self._write_picture(Path(path), picture_of(drawn, self.store.vocabulary, show))

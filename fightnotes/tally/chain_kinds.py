@@ -11,12 +11,12 @@ from fightnotes.search.filters import Filters, acts_sought
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.basis import passing
 
-_BEGINS, _ENDS = " begins", " ends"
+BEGINS, ENDS = " begins", " ends"
 """Put behind a concept; an id has no blank."""
 
 
 def concept_of(kind: str) -> str:
-    return kind.removesuffix(_BEGINS).removesuffix(_ENDS)
+    return kind.removesuffix(BEGINS).removesuffix(ENDS)
 
 
 class ChainKinds:
@@ -49,8 +49,8 @@ class ChainKinds:
         self.of_acts = [
             {
                 *own,
-                *(name + _BEGINS for name in own if id(act) in begins),
-                *(name + _ENDS for name in own if self._outcomes & set(act.fields.outcome)),
+                *(name + BEGINS for name in own if id(act) in begins),
+                *(name + ENDS for name in own if self._outcomes & set(act.fields.outcome)),
             }
             for act, own in zip(acts, names, strict=True)
         ]
@@ -59,7 +59,7 @@ class ChainKinds:
     def chain(self) -> tuple[str, ...]:
         """The chain that is asked for."""
         first, *between, last = self.asked
-        return first + _BEGINS, *between, last + _ENDS if self._ends else last
+        return first + BEGINS, *between, last + ENDS if self._ends else last
 
     @property
     def plain(self) -> list[str]:
@@ -67,15 +67,15 @@ class ChainKinds:
 
     @property
     def beginning(self) -> list[str]:
-        return [name + _BEGINS for name in self.asked or self._names]
+        return [name + BEGINS for name in self.asked or self._names]
 
     @property
     def ending(self) -> list[str]:
-        return [name + _ENDS for name in self._names]
+        return [name + ENDS for name in self._names]
 
     def is_asked(self, way: Sequence[str]) -> bool:
         """Whether a chain begins as it may, and with the concept that is asked for."""
-        return way[0] in self.beginning and not any(kind.endswith(_BEGINS) for kind in way[1:])
+        return way[0] in self.beginning and not any(kind.endswith(BEGINS) for kind in way[1:])
 
 
 def _id(name: str, store: Store) -> str:

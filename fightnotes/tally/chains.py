@@ -8,12 +8,14 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any, Literal
 
+from fightnotes.search.filters import Filters
 from fightnotes.search.hit import Hit
 from fightnotes.tally.acts import CountedAct
+from fightnotes.tally.basis import OBSERVED, Basis
+from fightnotes.tally.chain_kinds import BEGINS
 from fightnotes.tally.figures import plain_estimate, plain_number
 from fightnotes.tally.follow import FEWEST_OF_A_KIND, Events, Following, Who, pair_counts
 from fightnotes.tally.lined_up import MOST_TOLD_APART, LinedUp, at_one_time
-from fightnotes.tally.basis import OBSERVED, Basis
 from fightnotes.tally.moments import act_as_json, hits_of
 from fightnotes.tally.trend import LEVEL
 
@@ -98,6 +100,10 @@ class Sequences:
     to_outcome: str | None
     within: float
     who: Who
+    one_after_another: bool
+    """Whether what is written at one time follows in that order."""
+    filters: Filters
+    """What was asked of the first act, too."""
     basis: Basis = field(repr=False)
     lined_up: LinedUp = field(repr=False)
     events: Events = field(repr=False)
@@ -107,22 +113,30 @@ class Sequences:
     """Acts with the outcome that is asked for; None where none is."""
 
     def table(self, most: int) -> tuple[tuple[str, ...], list[list[int]]]:
-        """The commonest concepts, and how many acts of each (in the rows) one of each follows."""
+        """The concepts of the chain that is asked for, else the commonest, and how many acts of each (in the rows) one
+        of each follows."""
         counts = Counter(act.concept for act in self.lined_up.acts if act.concept)
-        names = tuple(name for name, _ in sorted(counts.items(), key=lambda item: (-item[1], item[0]))[:most])
-        return names, pair_counts(self.events, names, names, self.within + MOST_TOLD_APART, self.who)
+        commonest = sorted(counts, key=lambda name: (-counts[name], name))
+        names = tuple(dict.fromkeys(self.concepts)) if len(self.concepts) > 1 else tuple(commonest[:most])
+        leads = [name + BEGINS for name in names]
+        return names, pair_counts(self.events, leads, names, self.within + MOST_TOLD_APART, self.who)
 
     @property
-    def notices(self) -> tuple[str, ...]:
-        """What a reader of the numbers has to know."""
+    def basis_notices(self) -> tuple[str, ...]:
+        """What a reader of the counts has to know."""
         notices = [OBSERVED, f"from the start of one act to the start of the next: {self.within:g} s at most"]
-        together = sum(one.at_one_time for one in self.found)
-        if together:
+        if self.one_after_another:
             notices.append("what is written at one time follows in the order written")
         left_out = {"without a tag": self.lined_up.untagged, "without a time": self.lined_up.untimed}
         told = [f"{many} {why}" for why, many in left_out.items() if many]
         if told:
             notices.append(f"acts left out: {', '.join(told)}")
+        return tuple(notices)
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """The same, and of what was asked."""
+        notices = list(self.basis_notices)
         if self.ending is not None:
             few = "; too few to say what leads to it" if self.ending < FEWEST_OF_A_KIND else ""
             notices.append(f"acts with outcome:{self.to_outcome}: {self.ending}{few}")

@@ -175,8 +175,10 @@ def pair_counts(
     events: Events, leads: Sequence[str], follows: Sequence[str], within: float, who: Who = "either"
 ) -> list[list[int]]:
     """(leads, follows): how many events of each lead each of the others follows; chance is not asked."""
+    if not leads or not follows:
+        return []
     of_lead, of_follow = (
-        sparse.csr_array(np.array([events.are(kind) for kind in kinds], dtype=np.int32).T.reshape(-1, len(kinds)))
+        sparse.csr_array(np.array([events.are(kind) for kind in kinds], dtype=np.int32).reshape(len(kinds), -1).T)
         for kinds in (leads, follows)
     )
     counted = _leads(of_lead, of_follow, _linked(events, within, who))

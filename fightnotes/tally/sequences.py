@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
 from fightnotes.search.filters import Filters
+from fightnotes.tally.basis import basis_of
 from fightnotes.tally.chain_kinds import ChainKinds, concept_of
 from fightnotes.tally.chains import Chain, Sequences
 from fightnotes.tally.follow import Following, Who, chain, chains_to, events_of, occurrences, pairs
 from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
-from fightnotes.tally.basis import basis_of
 
 WITHIN = 10.0
 """Seconds from act to act: an exchange and what comes of it. Common practice, no source."""
@@ -36,7 +36,7 @@ def follow(
     act has it: the one asked for, else those of so many acts. What filters ask of an act they ask of the first. With
     `notes_apart` nothing follows in its own note. Raises UnknownName as `find` does, UsageError.
     """
-    if within <= 0:
+    if not within > 0:
         raise UsageError("what follows takes more than no time")
     given = filters.of_segments.model_copy(update={"written": filters.written})
     basis = basis_of(store, given, inferred=inferred)
@@ -77,6 +77,8 @@ def follow(
         to_outcome=to_outcome,
         within=within,
         who=who,
+        one_after_another=not notes_apart,
+        filters=filters,
         basis=basis,
         lined_up=lined_up,
         events=events,
