@@ -25,14 +25,16 @@ def number(value: float) -> str:
 
 def estimate(value: Estimate | None) -> str:
     """`0.78 (0.46-1.2)`"""
-    return NOTHING if value is None else f"{number(value.value)} ({number(value.low)}-{number(value.high)})"
+    if value is None:
+        return NOTHING
+    return whole(f"{number(value.value)} ({number(value.low)}-{number(value.high)})")
 
 
 def share(figures: Figures) -> str:
     """`9 of 14: 64 % (39-84 %)`, and how many came off in part."""
     if figures.success is None:
         return NOTHING
-    told = f"{figures.succeeded} of {figures.with_outcome}: {percent(figures.success)}"
+    told = f"{whole(f'{figures.succeeded} of {figures.with_outcome}:')} {percent(figures.success)}"
     return f"{told}, {figures.partial} partial" if figures.partial else told
 
 
@@ -41,12 +43,14 @@ def percent(value: Estimate | None) -> str:
     if value is None:
         return NOTHING
     middle, low, high = (f"{100 * each:.0f}" for each in vars(value).values())
-    return f"{middle} % ({low}-{high} %)"
+    return whole(f"{middle} % ({low}-{high} %)")
 
 
 def times(value: Estimate | None) -> str:
     """A ratio: `2.1 times (1.2-3.9)`."""
-    return NOTHING if value is None else estimate(value).replace(" ", " times ", 1)
+    if value is None:
+        return NOTHING
+    return whole(f"{number(value.value)} times ({number(value.low)}-{number(value.high)})")
 
 
 def points(value: Estimate | None) -> str:
