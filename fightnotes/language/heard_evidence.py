@@ -73,12 +73,7 @@ def _of_name(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: K
         yield Evidence(0.15, "beside another name of the fighter") if beside else alone
     if len(near.form.sounds) < 5:
         yield Evidence(-0.1, "a short name")
-    before = heard[run.begin - 1] if run.begin and heard[run.begin - 1].open else None
-    behind = heard[run.stop] if run.stop < len(heard) and heard[run.stop - 1].open else None
-    if before and before.text in spoken.BEFORE_NO_NAME:
-        yield Evidence(-0.12, f"behind '{before.text}'")
-    elif run.ending or (behind and behind.text in spoken.BEHIND_A_NAME):
-        yield Evidence(0.03, "where a name stands")
+    yield from _of_place(heard, run)
     if not heard[run.begin].capital and any(word.capital for word in heard[run.begin : run.stop]):
         yield Evidence(-0.06, "holds a name of its own")
 
@@ -87,6 +82,19 @@ def _beside_name(heard: Sequence[HeardWord], run: HeardRun, fighter: str, known:
     """Whether another name of the same fighter stands right before it or behind it."""
     beside = [*heard[max(run.begin - 1, 0) : run.begin], *heard[run.stop : run.stop + 1]]
     return any(fighter in known.names.forms.get((word.text.removesuffix("'s"),), ()) for word in beside)
+
+
+def _of_place(heard: Sequence[HeardWord], run: HeardRun) -> Iterator[Evidence]:
+    """Whether a name may stand there."""
+    before = heard[run.begin - 1] if run.begin and heard[run.begin - 1].open else None
+    behind = heard[run.stop] if run.stop < len(heard) and heard[run.stop - 1].open else None
+    subject = heard[run.begin - 1].text if run.begin else ""
+    if subject.partition("'")[0] in spoken.WHO_ACTS and not subject.endswith("'s"):
+        yield Evidence(-0.12, f"behind '{subject}'")
+    elif before and before.text in spoken.BEFORE_NO_NAME:
+        yield Evidence(-0.12, f"behind '{before.text}'")
+    elif run.ending or (behind and behind.text in spoken.BEHIND_A_NAME):
+        yield Evidence(0.03, "where a name stands")
 
 
 def _of_label(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: KnownWords) -> Iterator[Evidence]:

@@ -15,7 +15,7 @@ from fightnotes.editing.plan import Plan
 from fightnotes.editing.source_entry import added_sources, source_edits
 from fightnotes.errors import Problem, UnreadableFile, UsageError
 from fightnotes.model import FOOTAGE, Bout, Segment, Source
-from fightnotes.proposing.rejected_terms import read_rejected_terms
+from fightnotes.reading.drafted import origin_mark
 from fightnotes.reading.file_names import BOUTS_FOLDER
 from fightnotes.reading.front_matter import bout_from
 from fightnotes.reading.note_blocks import read_blocks
@@ -23,6 +23,7 @@ from fightnotes.reading.note_marks import NoteContext
 from fightnotes.reading.note_segments import segments_of
 from fightnotes.reading.opening import allowed_folders
 from fightnotes.reading.placed_yaml import Reporter, read_yaml
+from fightnotes.reading.refusals import read_rejected_terms
 from fightnotes.starting.bouts import Answers
 from fightnotes.starting.doubtful import Doubt, doubts_in, with_marks, words_alone
 from fightnotes.starting.encodings import UTF8
@@ -39,7 +40,7 @@ from fightnotes.starting.talk_bout import (
     recording_of,
     talk_bout,
 )
-from fightnotes.starting.talks import Talk, moments_of, origin_mark
+from fightnotes.starting.talks import Talk, moments_of
 
 _MILLISECOND = Fraction(1, 1000)
 """To which times are written."""

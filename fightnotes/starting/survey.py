@@ -10,6 +10,7 @@ from typing import Literal
 from fightnotes.errors import Problem
 from fightnotes.index.progress import Progress
 from fightnotes.model import Bout, Settings
+from fightnotes.reading.drafted import drafts_in
 from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE
 from fightnotes.reading.opening import allowed_folders
 from fightnotes.reading.placed_yaml import Reporter
@@ -18,7 +19,6 @@ from fightnotes.starting.encodings import UTF8, text_of_bytes
 from fightnotes.starting.folder import LeftAlone, files_of
 from fightnotes.starting.names import NameFacts, facts_of_file
 from fightnotes.starting.note_facts import NoteFacts, note_facts
-from fightnotes.starting.talks import drafts_in
 from fightnotes.vocabulary.starter import starter_vocabulary
 
 CONVERTED_FOLDER = "converted"
@@ -114,7 +114,7 @@ def survey_of(root: Path, settings: Settings, bouts: Iterable[Bout], progress: P
         else:
             facts, name = note_facts(file, found.text, found.encoding), facts_of_file(file)
             notes.append(NoteFile(facts, name, _likeness(facts, name)))
-    drafted = drafts_in(root, begun, allowed_folders(root, settings.media_roots)) if captions else {}
+    drafted = drafts_in(root, taken, allowed_folders(root, settings.media_roots)) if captions else {}
     left.extend(LeftAlone(file=one.file, reason="captions drafted as notes") for one in captions if one.file in drafted)
     left.extend(_no_notes(notes))
     return Survey(

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import json
 import os
-import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path, PurePosixPath
@@ -14,6 +12,7 @@ from pathlib import Path, PurePosixPath
 from fightnotes.errors import Problem, UnreadableFile, UsageError
 from fightnotes.model import Bout, Segment, Source
 from fightnotes.reading.captions import READERS
+from fightnotes.reading.drafted import drafts_in
 from fightnotes.reading.file_names import BOUTS_FOLDER
 from fightnotes.reading.library import Configuration, read_bouts, read_configuration, speech_of
 from fightnotes.reading.opening import WITHIN, allowed_folders, leads_outside
@@ -22,7 +21,6 @@ from fightnotes.reading.text_file import printable, read_bytes, relative
 from fightnotes.starting.encodings import UTF8, text_of_bytes
 
 NOTES_FOLDER = "notes"
-_ORIGIN = re.compile(r"<!-- drafted from (?P<file>\"(?:[^\"\\\r\n]|\\[^\r\n])*\")")
 
 
 @dataclass(frozen=True)
@@ -75,7 +73,8 @@ def find_talk(root: Path, path: Path) -> Talk:
         raise UsageError(f"{file}: {naming[0][0].file} names it as notes, of which no draft is made")
     text, encoding = _text_of(root, file, configuration)
     bout = naming[0][0] if naming else None
-    drafted = drafts_in(root, bouts, allowed_folders(root, configuration.settings.media_roots)).get(file)
+    named = (each for bout in bouts for each in bout.files)
+    drafted = drafts_in(root, named, allowed_folders(root, configuration.settings.media_roots)).get(file)
     return Talk(root, configuration, file, text, encoding, bouts, bout, drafted)
 
 
@@ -101,34 +100,6 @@ def file_within(root: Path, path: Path, hint: str) -> str:
 def notes_within(root: Path, path: Path | None) -> str | None:
     """Where notes shall go, from the current folder. Raises UsageError for a place outside the library."""
     return None if path is None else file_within(root, path, "what a bout names lies within: name a place there")
-
-
-def origin_mark(file: str) -> str:
-    """What a comment of drafted notes begins with: the file that they were made of."""
-    quoted = json.dumps(file, ensure_ascii=False).replace("-->", r"--\u003e")
-    return f"<!-- drafted from {quoted}"
-
-
-def drafts_in(root: Path, bouts: Iterable[Bout], folders: Sequence[Path]) -> dict[str, str]:
-    """By caption file, the file of notes that says it was drafted from it; of files that the bouts name.
-
-    `folders` are those in which files may be opened.
-    """
-    found: dict[str, str] = {}
-    files = dict.fromkeys(file for bout in bouts for file in bout.files if file.lower().endswith(".md"))
-    for file in files:
-        raw = None if leads_outside(root / file, folders) else read_bytes(root / file, Reporter(file))
-        if raw and b"<!-- drafted from " in raw:
-            for match in _ORIGIN.finditer(raw.decode("utf-8", "replace")):
-                found.setdefault(_unquoted(match["file"]), file)
-    return found
-
-
-def _unquoted(text: str) -> str:
-    try:
-        return str(json.loads(text))
-    except ValueError:
-        return ""
 
 
 def _notes_of(bouts: Iterable[Bout]) -> Iterable[Source]:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from fightnotes.pages.drawing import as_file, as_png
 from fightnotes.pages.measured import Measured, bars_with_intervals, columns_with_intervals, ticks
-from fightnotes.pages.timeline import Mark, DrawnRound, timeline
+from fightnotes.pages.timeline import DrawnRound, Mark, timeline
 
 MARKS = st.builds(
     Mark,
