@@ -130,7 +130,7 @@ def _row(place: int, chain: Chain, *says: str) -> tuple[str, ...]:
 
 def _verdict(chain: Chain) -> str:
     if chain.says == "too few":
-        return f"too few to say ({chain.following.of})"
+        return f"too few to say ({chain.fewest})"
     return f"more often than chance, {p_value(chain.p_value)}" if chain.is_clear else "not clear"
 
 

@@ -67,10 +67,8 @@ def _flat(document: dict[str, Any]) -> Iterator[dict[str, Any]]:
 
 
 def _print(told: BoutTimeline) -> None:
-    from fightnotes.tally.bout_timeline import said_of
-
     rows = [
-        (whole(f"R{one.number} {told.clock(act)}"), act.letter, said_of(act.act), whole(act.act.segment.place))
+        (whole(f"R{one.number} {told.clock(act)}"), act.letter, act.said, whole(act.act.segment.place))
         for one in told.rounds
         for act in one.acts
     ]

@@ -33,6 +33,14 @@ class TimedAct:
     """Seconds since its round began."""
 
     @property
+    def said(self) -> str:
+        """What was done by whom, and how it came out."""
+        fields = self.act.fields
+        by = f" by {' and '.join(fields.by)}" if fields.by else ""
+        outcome = f", {', '.join(fields.outcome)}" if fields.outcome else ""
+        return f"{self.act.concept or 'no tag'}{by}{outcome}"
+
+    @property
     def is_knockdown(self) -> bool:
         return KNOCKDOWN in self.act.fields.outcome
 
@@ -92,7 +100,7 @@ class BoutTimeline:
         downs: dict[tuple[float, Side], Mark] = {}
         for act in one.acts:
             side = self._side(act.act)
-            told = f"{self.clock(act)} {said_of(act.act)}".strip()
+            told = f"{self.clock(act)} {act.said}".strip()
             marks.append(Mark(act.gone, act.letter, side, told))
             if act.is_knockdown:
                 downs.setdefault((act.gone, side), Mark(act.gone, _DOWN, side, KNOCKDOWN))
@@ -125,12 +133,6 @@ class BoutTimeline:
                 for one in self.rounds
             ],
         }
-
-
-def said_of(act: CountedAct) -> str:
-    by = f" by {' and '.join(act.fields.by)}" if act.fields.by else ""
-    outcome = f", {', '.join(act.fields.outcome)}" if act.fields.outcome else ""
-    return f"{act.concept or 'no tag'}{by}{outcome}"
 
 
 def bout_timeline(

@@ -30,6 +30,8 @@ class Chain:
     following: Following
     runs: tuple[tuple[CountedAct, ...], ...]
     """Each time that it ran through: the acts, in turn."""
+    fewest: int
+    """Acts of the rarest of its concepts, among those with which it may begin and end."""
     tested: bool
     """Whether chance was asked for it and no chain was picked for being common."""
 
@@ -38,14 +40,14 @@ class Chain:
         """None of chains that were picked as the commonest: they are, and chance has no say."""
         if not self.tested:
             return None
-        if self.following.of < FEWEST_OF_A_KIND:
+        if self.fewest < FEWEST_OF_A_KIND:
             return "too few"
         return "more often than chance" if self.is_clear else "not clear"
 
     @property
     def is_clear(self) -> bool:
         """Whether chance alone would seldom let it run through so often."""
-        return self.p_value is not None and self.p_value < LEVEL and self.following.of >= FEWEST_OF_A_KIND
+        return self.p_value is not None and self.p_value < LEVEL and self.fewest >= FEWEST_OF_A_KIND
 
     @property
     def p_value(self) -> float | None:

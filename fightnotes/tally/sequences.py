@@ -60,7 +60,8 @@ def follow(
     def opened(one: Following) -> Chain:
         runs = sorted(occurrences(events, one.kinds, apart, who, of_last=leads_up))
         acts = tuple(tuple(lined_up.acts[place] for place in run) for run in runs)
-        return Chain(tuple(map(concept_of, one.kinds)), one, acts, tested=not leads_up)
+        fewest = min(int(events.are(kind).sum()) for kind in one.kinds)
+        return Chain(tuple(map(concept_of, one.kinds)), one, acts, fewest, tested=not leads_up)
 
     found: dict[frozenset[tuple[int, ...]] | int, Chain] = {}
     for place, one in enumerate(following):
