@@ -18,11 +18,13 @@ from fightnotes.cli import (
     cut,
     draft,
     find,
+    follow,
     propose,
     render,
     start,
     suggest,
     tally,
+    timeline,
     vocabulary,
 )
 from fightnotes.cli.output import print_lines, say
@@ -99,6 +101,8 @@ app.command(name="build", help=build.HELP)(build.run)
 app.command(name="find", help=find.HELP)(find.run)
 app.command(name="tally", help=tally.HELP)(tally.run)
 app.command(name="compare", help=compare.HELP)(compare.run)
+app.command(name="follow", help=follow.HELP)(follow.run)
+app.command(name="timeline", help=timeline.HELP)(timeline.run)
 app.command(name="cut", help=cut.HELP)(cut.run)
 app.command(name="render", help=render.HELP)(render.run)
 app.command(name="propose", help=propose.HELP)(propose.run)

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 from typing import Literal
 
-from fightnotes.pages.drawing import drawing
+from fightnotes.pages.drawing import drawing, escape, fitted
 
 Side = Literal["red", "blue", "neither"]
 
@@ -67,7 +66,7 @@ def timeline(rounds: Sequence[DrawnRound], key: Sequence[tuple[str, str]], title
     for number, (letter, name) in enumerate(key):
         parts.append(
             f'<text x="{_LEFT}" y="{y + 12 + number * _KEY_STEP:g}"><tspan font-weight="bold">{escape(letter)}</tspan>'
-            f" {escape(name)}</text>"
+            f" {escape(fitted(name, _WIDE - _LEFT - 24))}</text>"
         )
     return drawing(_WIDE, y + len(key) * _KEY_STEP + 4, title, "; ".join(told), parts)
 

@@ -28,6 +28,8 @@ RUNS: dict[str, tuple[tuple[str, ...], ...]] = {
     "find": (("steps outside",), ("--tag", "outside-step", "--format", "json"), ("--like", "bouts/first.md:8")),
     "tally": (("concept",), ("concept", "bout", "--row", "outside-step")),
     "compare": (("quell", "marvane"),),
+    "follow": ((), ("outside-step", "jab", "--picture", "follow.png")),
+    "timeline": (("quell-marvane", "--picture", "timeline.svg"),),
     "cut": (("steps outside", "--save", "list.yaml", "--out", "list.otio"),),
     "render": (("list.yaml", "reel.mp4"), ("list.yaml", "copied.mp4", "--copy")),
     "propose": ((),),
