@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 from typing import Any, Literal
 
 from fightnotes.briefing.asked_of import Matter, Missing, matter_of
@@ -12,7 +11,7 @@ from fightnotes.briefing.cited import Numbering, Statement, cited, moment_as_jso
 from fightnotes.briefing.counting_claims import ClaimSaid, goes, how_often, nothing_noted, when, who_more, works
 from fightnotes.briefing.numbers import begun
 from fightnotes.briefing.question import QuestionAsked, read_question
-from fightnotes.briefing.sequence_claims import costs, follows
+from fightnotes.briefing.sequence_claims import comes_before, costs, follows
 from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
 from fightnotes.language.questions import Claim
@@ -104,8 +103,8 @@ _SAID: dict[Claim, Callable[[Matter], ClaimSaid]] = {
     "does it work": works,
     "does it cost": costs,
     "who does it more": who_more,
-    "what follows": partial(follows, before=False),
-    "what comes before": partial(follows, before=True),
+    "what follows": follows,
+    "what comes before": comes_before,
     "when": when,
 }
 

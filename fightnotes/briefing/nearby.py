@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from fightnotes.model import FOOTAGE, Bout
 from fightnotes.tally.acts import CountedAct
+from fightnotes.tally.coverage import seconds_gone
 from fightnotes.tally.figures import did_succeed
 
 AT_ONCE = 5
@@ -23,25 +24,23 @@ Clocked = tuple[str, int, str]
 
 
 @dataclass(frozen=True)
-class TimedAct:
+class ClockedAct:
     line: Clocked
     second: Fraction
     act: CountedAct
 
 
-def placed(acts: Iterable[CountedAct], bouts: dict[str, Bout]) -> Iterator[TimedAct]:
+def placed(acts: Iterable[CountedAct], bouts: dict[str, Bout]) -> Iterator[ClockedAct]:
     """Acts that have a round and a time in it."""
     for act in acts:
         if act.round is None:
             continue
-        segment = act.segment
-        if act.time is not None:
-            on = FOOTAGE if segment.footage_start is not None else segment.timed_on
-            yield TimedAct((act.bout, act.round, on), act.time, act)
-        elif segment.clock_start is not None:
-            rounds = bouts[act.bout].rounds
-            down = rounds is not None and rounds.clock == "down"
-            yield TimedAct((act.bout, act.round, "clock"), -segment.clock_start if down else segment.clock_start, act)
+        gone = seconds_gone(act.segment, bouts[act.bout])
+        on = FOOTAGE if act.segment.footage_start is not None else act.segment.timed_on
+        if gone is not None:
+            yield ClockedAct((act.bout, act.round, "round"), gone, act)
+        elif act.time is not None:
+            yield ClockedAct((act.bout, act.round, on), act.time, act)
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,7 +95,7 @@ def nearby(acts: Iterable[CountedAct], bouts: dict[str, Bout]) -> Nearby:
     for act in every:
         for number in act.ids:
             by_segment[number].append(act)
-    by_line: dict[Clocked, list[TimedAct]] = defaultdict(list)
+    by_line: dict[Clocked, list[ClockedAct]] = defaultdict(list)
     for one in placed(every, bouts):
         by_line[one.line].append(one)
     for line in by_line.values():

@@ -2,32 +2,34 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import Any
 
 import numpy as np
 
-from fightnotes.briefing.asked_of import Matter, label_of, name_of
+from fightnotes.briefing.asked_of import Matter, label_of
 from fightnotes.briefing.cited import Statement, quoted
 from fightnotes.briefing.counting_claims import ClaimSaid, moments_of, trend_said
-from fightnotes.briefing.nearby import AT_ONCE, Nearby, nearby, placed
+from fightnotes.briefing.nearby import AT_ONCE, Nearby, nearby
 from fightnotes.briefing.numbers import FEWEST, begun, p_value, percent, points, so_many, spanned
+from fightnotes.search.hit import Hit
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.basis import basis_of
+from fightnotes.tally.chain_kinds import ChainKinds, concept_of
+from fightnotes.tally.chains import Chain
 from fightnotes.tally.difference import Side, difference_of_successes
-from fightnotes.tally.figures import plain_estimate, plain_number
-from fightnotes.tally.follow import Events, Following, events_of, occurrences, pairs
+from fightnotes.tally.figures import plain_estimate
+from fightnotes.tally.follow import FEWEST_OF_A_KIND, events_of, occurrences, pairs
+from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
 from fightnotes.tally.proportion import share
+from fightnotes.tally.sequences import WITHIN, follow
 from fightnotes.tally.share_trend import share_trend
 from fightnotes.tally.strata import FEWEST_BOUTS
 from fightnotes.tally.trend import LEVEL, in_words
 
-WITHIN = 10
-"""Seconds within which one act follows another: by hand, no source."""
 _MOST = 4
 """What follows, in sentences."""
-_ASKED = "the act asked about"
 
 COST_MEANS = (
     f"cost: the other succeeds in the same note or begins to within {AT_ONCE} s, or the actor is hurt, down or stopped "
@@ -152,96 +154,65 @@ def _side(acts: Sequence[CountedAct], paid: dict[int, list[CountedAct]]) -> Side
     )
 
 
-def _ends(hits: Sequence[Any]) -> Sequence[Any]:
+def _ends(hits: Sequence[Hit]) -> Sequence[Hit]:
     return hits[:1] if len(hits) < 2 else (hits[0], hits[-1])
 
 
-def follows(matter: Matter, *, before: bool) -> ClaimSaid:
-    """What comes within `WITHIN` seconds after the act, or before it, more often than chance."""
-    every = every_act(matter)
-    asked = {id(act) for act in _told_again(matter.acts, every)}
-    there = [
-        one
-        for one in placed(every, matter.store.bouts)
-        if id(one.act) in asked or (one.act.concept and one.act.fields.by)
-    ]
-    kinds = [_ASKED if id(one.act) in asked else _kind(one.act) for one in there]
-    acts = [one.act for one in there]
-    events = events_of(["\t".join(map(str, one.line)) for one in there], [float(one.second) for one in there], kinds)
-    timed = kinds.count(_ASKED)
-    way = "comes before" if before else "follows"
-    same = _in_the_same_note(matter, [act for act in every if id(act) in asked], every)
-    if timed < FEWEST:
+def follows(matter: Matter) -> ClaimSaid:
+    """What follows the act within `WITHIN` seconds more often than chance, as `follow` tells it."""
+    tags = matter.filters.model_copy(update={"tags": ()})
+    found = follow(matter.store, (matter.concept,), tags, inferred=matter.inferred, limit=_MOST)
+    return _in_order(matter, "follows", found.found)
+
+
+def comes_before(matter: Matter) -> ClaimSaid:
+    """What the act follows so."""
+    given = matter.filters.of_segments.model_copy(update={"written": matter.filters.written})
+    basis = basis_of(matter.store, given, inferred=matter.inferred)
+    lined_up = line_up(basis.acts, basis.bouts, one_after_another=True)
+    asked = matter.filters.model_copy(update={"tags": ()})
+    kinds = ChainKinds(matter.store, (matter.concept,), asked, lined_up.acts, None)
+    events = events_of(lined_up.clocks, lined_up.seconds, kinds.of_acts)
+    apart = WITHIN + MOST_TOLD_APART
+    others = [name for name in kinds.plain if matter.concept not in matter.store.vocabulary.with_broader(name)]
+    chains = []
+    for one in pairs(events, apart, leads=others, follows=kinds.beginning)[:_MOST]:
+        runs = tuple(tuple(lined_up.acts[place] for place in run) for run in occurrences(events, one.kinds, apart))
+        fewest = min(int(events.are(kind).sum()) for kind in one.kinds)
+        chains.append(Chain(tuple(map(concept_of, one.kinds)), one, runs, fewest, tested=True))
+    return _in_order(matter, "comes before", chains)
+
+
+def _in_order(matter: Matter, way: str, chains: Sequence[Chain]) -> ClaimSaid:
+    notices = (f"from start to start, {WITHIN:g} s at most; what is written at one time follows in the order written",)
+    sentences = tuple(_followed(one, matter) for one in chains)
+    clear = [one for one in chains if one.is_clear]
+    if not chains:
         hits = moments_of(matter.acts, matter)
-        text = f"{len(matter.acts)} acts, {timed} of them with a time in a round."
-        told = Statement(text, "computed", hits, {"count": len(matter.acts), "timed": timed})
-        says = f"Open: too few notes of {matter.what} to say what {way} ({timed} with a time, and {FEWEST} are needed)."
-        return ClaimSaid("open", says, (told, *same))
-    end = 1 if before else 0
-    found = [one for one in pairs(events, WITHIN) if one.kinds[end] == _ASKED and one.kinds[1 - end] != _ASKED]
-    sentences = [_followed(one, matter, events, acts, before) for one in found[:_MOST]]
-    clear = [one for one in found if _is_clear(one)]
+        text = f"{so_many(len(matter.acts), 'act')} noted; nothing with {FEWEST_OF_A_KIND} acts {way} so."
+        told = Statement(text, "computed", hits, {"count": len(matter.acts)})
+        says = f"Open: too few notes to say what {way} {matter.what}."
+        return ClaimSaid("open", says, (told,), notices)
     if not clear:
-        nothing = f"Open: nothing {way} {matter.what} within {WITHIN} s clearly more often than chance would have it."
-        hits = moments_of(matter.acts, matter)
-        rest = Statement(f"{timed} acts with a time in a round were looked at.", "computed", hits, {"timed": timed})
-        return ClaimSaid("open", nothing, (*sentences, *same) or (rest,))
-    names = ", ".join(_named(one.kinds[1 - end], matter) for one in clear)
-    return ClaimSaid(
-        "told", f"{begun(names)} {way} {matter.what} within {WITHIN} s more often than chance.", (*sentences, *same)
+        says = f"Open: nothing {way} {matter.what} within {WITHIN:g} s clearly more often than chance would have it."
+        return ClaimSaid("open", says, sentences, notices)
+    side, place = ("After", 1) if way == "follows" else ("Before", 0)
+    names = ", ".join(label_of(one.concepts[place], matter.store) for one in clear)
+    says = f"{side} {matter.what}, within {WITHIN:g} s, more often than chance: {names}."
+    return ClaimSaid("told", says, sentences, notices)
+
+
+def _followed(one: Chain, matter: Matter) -> Statement:
+    following, store = one.following, matter.store
+    first, then = (label_of(concept, store) for concept in one.concepts)
+    lift = f", {spanned(following.lift)} times that" if following.lift else ""
+    p = f"; {p_value(one.p_value)}" if one.p_value is not None else ""
+    by = one.by_whom
+    whose = f"{by['same']} by the same fighter, {by['other']} by the other, {one.at_one_time} written at one time"
+    clear = "" if one.is_clear else "; it may be chance"
+    text = (
+        f"{begun(first)}, then {then}: {following.count} of {following.of} within {WITHIN:g} s, by chance "
+        f"{following.expected:.2g}{lift}{p}{clear}; {whose}."
     )
-
-
-def _has_kind(act: CountedAct) -> bool:
-    return bool(act.concept and act.fields.by)
-
-
-def _kind(act: CountedAct) -> str:
-    return f"{act.concept}\t{' '.join(sorted(act.fields.by))}"
-
-
-def _named(kind: str, matter: Matter) -> str:
-    concept, _, people = kind.partition("\t")
-    return f"{label_of(concept, matter.store)} by {' and '.join(name_of(one, matter.store) for one in people.split())}"
-
-
-def _is_clear(one: Following) -> bool:
-    return one.adjusted is not None and one.adjusted < LEVEL and one.lift is not None and one.lift.value > 1
-
-
-def _followed(one: Following, matter: Matter, events: Events, acts: Sequence[CountedAct], before: bool) -> Statement:
-    places = occurrences(events, one.kinds, WITHIN)
-    hits = moments_of([acts[place] for row in places for place in row], matter)
-    other = _named(one.kinds[0 if before else 1], matter)
-    told = f"after {one.count} of {one.of} it comes" if before else f"after {one.count} of {one.of}"
-    lift = f", {spanned(one.lift)} times that" if one.lift else ""
-    p = f"; {p_value(one.adjusted)} for all pairs" if one.adjusted is not None else ""
-    clear = "" if _is_clear(one) else ", which may be chance"
-    text = f"{begun(other)}: {told} within {WITHIN} s; by chance {one.expected:.2g}{lift}{p}{clear}."
-    figures = {
-        "count": one.count, "of": one.of, "expected": plain_number(one.expected), "lift": plain_estimate(one.lift),
-        "p": plain_number(one.p_value), "p_adjusted": plain_number(one.adjusted),
-    }  # fmt: skip
-    return Statement(text, "computed", hits, figures)
-
-
-def _in_the_same_note(
-    matter: Matter, asked: Sequence[CountedAct], every: Sequence[CountedAct]
-) -> tuple[Statement, ...]:
-    """What is noted in one line with it, in no order: what is at one time follows nothing."""
-    near = nearby(every, matter.store.bouts)
-    counted: Counter[str] = Counter()
-    together: dict[str, list[CountedAct]] = defaultdict(list)
-    for act in asked:
-        beside = filter(_has_kind, near.in_the_same_note(act))
-        for kind in dict.fromkeys(map(_kind, beside)):
-            counted[kind] += 1
-            together[kind].append(act)
-    if not counted:
-        return ()
-    common = counted.most_common(3)
-    parts = ", ".join(f"{_named(kind, matter)} {count}" for kind, count in common)
-    hits = moments_of([act for kind, _ in common for act in together[kind]], matter)
-    rows = [{"kind": _named(kind, matter), "count": count} for kind, count in common]
-    text = f"In the same note, in no order, of {len(asked)}: {parts}."
-    return (Statement(text, "computed", hits, {"of": len(asked), "rows": rows}),)
+    told = one.as_json(matter.basis)
+    return Statement(text, "computed", moments_of([act for run in one.runs for act in run], matter), told)

@@ -24,11 +24,13 @@ def _day(help: str) -> Any:
 
 
 def takes_filters(command: Callable[..., None]) -> Callable[..., None]:
-    """The command with these options in the place of its parameter `filters`, which it gets as `Filters`."""
-    options = _parameters(_filter_options)
+    """The command with these options in the place of its parameter `filters`, which it gets as `Filters`; without
+    those that it has itself by the same name."""
+    own = _parameters(command)
+    options = {name: option for name, option in _parameters(_filter_options).items() if name not in own}
     parameters = [
         option
-        for name, parameter in _parameters(command).items()
+        for name, parameter in own.items()
         for option in (options.values() if name == "filters" else (parameter,))
     ]
 

@@ -25,14 +25,18 @@ def print_hits(format: str, hits: Sequence[Hit], document: Any, rows: Iterable[d
             row | {"inferred": "; ".join(hit.inferred), "why": str(hit.why)}
             for row, hit in zip(rows, hits, strict=True)
         ),
-        table=lambda: print_table(("", "moment", "note"), map(_row, count(1), hits), wide=2) if hits else None,
+        table=lambda: print_moments(zip(map(str, count(1)), hits, strict=False)) if hits else None,
     )
 
 
-def _row(number: int, hit: Hit) -> tuple[str, str, str]:
+def print_moments(numbered: Iterable[tuple[str, Hit]]) -> None:
+    print_table(("", "moment", "note"), (_row(number, hit) for number, hit in numbered), wide=2)
+
+
+def _row(number: str, hit: Hit) -> tuple[str, str, str]:
     places = ", ".join(map(whole, (hit.place, *(twin.place for twin in hit.same_moment))))
     why = with_whole(str(hit.why), hit.why.like)
     inferred = f"inferred: {'; '.join(hit.inferred)}" if hit.inferred else ""
     repaired = f"repaired: {', '.join(hit.repaired)}" if hit.repaired else ""
     note = filter(None, (hit.shown, hit.marks, inferred, repaired, places, why and f"why: {why}"))
-    return str(number), "\n".join(hit.where), "\n".join(note)
+    return number, "\n".join(hit.where), "\n".join(note)

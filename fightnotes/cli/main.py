@@ -17,13 +17,16 @@ from fightnotes.cli import (
     check,
     compare,
     cut,
+    draft,
     find,
+    follow,
     propose,
     render,
     sheet,
     start,
     suggest,
     tally,
+    timeline,
     vocabulary,
 )
 from fightnotes.cli.output import print_lines, say
@@ -94,11 +97,14 @@ def program(
 
 
 app.command(name="start", help=start.HELP)(start.run)
+app.command(name="draft", help=draft.HELP)(draft.run)
 app.command(name="check", help=check.HELP)(check.run)
 app.command(name="build", help=build.HELP)(build.run)
 app.command(name="find", help=find.HELP)(find.run)
 app.command(name="tally", help=tally.HELP)(tally.run)
 app.command(name="compare", help=compare.HELP)(compare.run)
+app.command(name="follow", help=follow.HELP)(follow.run)
+app.command(name="timeline", help=timeline.HELP)(timeline.run)
 app.command(name="answer", help=answer.HELP)(answer.run)
 app.command(name="sheet", help=sheet.HELP)(sheet.run)
 app.command(name="cut", help=cut.HELP)(cut.run)

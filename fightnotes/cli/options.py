@@ -11,6 +11,10 @@ from fightnotes.cli.output import say
 
 if TYPE_CHECKING:
     from fightnotes.library import Library
+    from fightnotes.tally.bout_timeline import BoutTimeline
+    from fightnotes.tally.chains import Sequences
+    from fightnotes.tally.pictures import Shown
+    from fightnotes.tally.tally import Tally
 
 LibraryOption = Annotated[
     Path | None,
@@ -41,6 +45,24 @@ InferredOption = Annotated[
 ]
 
 
+def _drawable(path: Path | None) -> Path | None:
+    if path is not None and path.suffix.lower() not in (".svg", ".png"):
+        raise typer.BadParameter("a picture is named .svg or .png")
+    return path
+
+
+PictureOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--picture",
+        metavar="FILE",
+        callback=_drawable,
+        help="Draw it, too: as SVG or PNG, as the name ends.",
+        show_default=False,
+    ),
+]
+
+
 Format = Literal["table", "json", "csv"]
 FormatOption = Annotated[Format, typer.Option("--format", help="How to print the result.")]
 
@@ -58,3 +80,10 @@ def say_cut_off(library: Library) -> None:
     """What became of a change that was cut off."""
     for notice in library.take_notices():
         say(notice)
+
+
+def draw(library: Library, drawn: Tally | Sequences | BoutTimeline, path: Path | None, show: Shown = "acts") -> None:
+    """The picture that is asked for, if one is; it is said where it lies."""
+    if path is not None:
+        library.draw(drawn, path, show)
+        say(f"wrote {path}")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
@@ -10,21 +9,19 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from fightnotes.cli.asking import AnswerOption, AskOption, ask_all, ask_to_write, is_asking, pairs_of
 from fightnotes.cli.changes import ChangeFormatOption, DryRunOption, as_json, say_made, show_diff
 from fightnotes.cli.options import LibraryOption, say_cut_off
-from fightnotes.cli.output import ask as answer_to
 from fightnotes.cli.output import print_json, say
-from fightnotes.errors import FightnotesError, UsageError
+from fightnotes.errors import UsageError
 
 if TYPE_CHECKING:
     from fightnotes.library import Library
     from fightnotes.starting.folder import LeftAlone
     from fightnotes.starting.plan import Beginning
-    from fightnotes.starting.questions import Question
     from fightnotes.starting.survey import Survey
 
 HELP = "Make a library of a folder of notes: settings and front matter, from what the files tell and you answer."
-STOP = "."
 _FIRST_FILES = 3
 
 
@@ -38,13 +35,8 @@ def run(
         ),
     ] = None,
     library: LibraryOption = None,
-    ask: Annotated[
-        bool | None, typer.Option(help="Ask what the files do not tell; as it is at a terminal.", show_default=False)
-    ] = None,
-    answer: Annotated[
-        list[str] | None,
-        typer.Option(metavar="KEY=TEXT", help="Answer a question beforehand, by the key that --format json names."),
-    ] = None,
+    ask: AskOption = None,
+    answer: AnswerOption = None,
     dry_run: DryRunOption = False,
     format: ChangeFormatOption = "diff",
 ) -> None:
@@ -53,20 +45,21 @@ def run(
     opened = _opened(folder, library)
     with TerminalProgress() as progress:
         survey = opened.survey(progress)
-    answers = opened.start_answers(survey, map(_read_pair, answer or ()))
-    at_terminal = sys.stdin.isatty() and sys.stderr.isatty()
-    asking = ask if ask is not None else at_terminal and format == "diff"
-    if asking and not _ask(opened, survey, answers):
-        say("stopped: nothing is written")
-        raise typer.Exit(1)
+    answers = opened.start_answers(survey, pairs_of(answer))
+    asking = is_asking(ask, format)
+    if asking:
+        ask_all(
+            answers,
+            lambda known: opened.start_questions(survey, known),
+            lambda given: opened.start_answers(survey, given),
+        )
     beginning = opened.plan_beginning(survey, answers)
     diff = opened.diff(beginning.plan)
     if format == "diff":
         show_diff(diff)
     making = bool(beginning.plan.edits) and not dry_run
-    if making and asking and not _agreed():
-        say("nothing is written")
-        raise typer.Exit(1)
+    if making and asking:
+        ask_to_write()
     undo_file = opened.apply(beginning.plan) if making else None
     if format == "json":
         print_json({**as_json(opened, beginning.plan, undo_file), **_rest_as_json(beginning)})
@@ -86,44 +79,6 @@ def _opened(folder: Path | None, library: Path | None) -> Library:
     opened = folder_to_start(folder or library)
     say_cut_off(opened)
     return opened
-
-
-def _read_pair(text: str) -> tuple[str, str]:
-    key, sign, answer = text.partition("=")
-    if not sign:
-        raise UsageError(f"--answer: found '{text}', expected KEY=TEXT")
-    return key.strip(), answer
-
-
-def _ask(library: Library, survey: Survey, answers: dict[str, str]) -> bool:
-    """Puts the answers to `answers`; False where the input ended."""
-    if library.start_questions(survey, answers):
-        say(f"Enter takes what stands in brackets; '{STOP}' takes the rest as guessed.")
-    while questions := library.start_questions(survey, answers):
-        given = _answer(questions[0], len(questions))
-        if given is None:
-            return False
-        if given == STOP:
-            return True
-        try:
-            answers |= library.start_answers(survey, [*answers.items(), (questions[0].key, given)])
-        except FightnotesError as error:
-            say(str(error))
-    return True
-
-
-def _answer(question: Question, waiting: int) -> str | None:
-    """What is typed, without white space around it; None at the end of the input. `waiting` questions are open."""
-    choices = [f"  {number} {choice}" for number, choice in enumerate(question.choices, 1)]
-    guess = f"[{question.guess}] " if question.guess else ""
-    lines = [f"({waiting}) {question.text}", *choices, guess] if choices else [f"({waiting}) {question.text} {guess}"]
-    line = answer_to("\n".join(lines))
-    return line.strip() if line is not None else None
-
-
-def _agreed() -> bool:
-    line = answer_to("Write this? [yes] ")
-    return line is not None and line.strip().casefold() in ("", "y", "yes")
 
 
 def _tell(beginning: Beginning, dry_run: bool, survey: Survey) -> None:

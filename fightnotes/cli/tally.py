@@ -21,7 +21,7 @@ from fightnotes.cli.estimates import (
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_hits
 from fightnotes.cli.layout import print_table, whole
-from fightnotes.cli.options import Format, FormatOption, InferredOption, LibraryOption, opened
+from fightnotes.cli.options import Format, FormatOption, InferredOption, LibraryOption, PictureOption, draw, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -59,6 +59,7 @@ def run(
     column: Annotated[
         str | None, typer.Option(metavar="VALUE", help="List the moments of this column; with --row of the cell.")
     ] = None,
+    picture: PictureOption = None,
     library: LibraryOption = None,
     format: FormatOption = "table",
 ) -> None:
@@ -70,6 +71,7 @@ def run(
     library_opened = opened(library)
     measure = None if not trend else "per-round" if show == "acts" else show
     counted = library_opened.tally(rows, columns, filters, inferred=inferred, trend=measure)
+    draw(library_opened, counted, picture, show)
     if opens:
         hits = library_opened.counted_moments(counted, row, column)
         _print_opened(hits, format)

@@ -6,11 +6,10 @@ import os
 from collections.abc import Collection, Iterable
 from pathlib import Path
 
-from fightnotes.editing.refusals_file import TAGS_FILE, TERMS_FILE
 from fightnotes.editing.undo_file import FOLDER
 from fightnotes.errors import ExportError
 from fightnotes.model import Bout, Settings
-from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
+from fightnotes.reading.file_names import SETTINGS_FILE, TAGS_FILE, TERMS_FILE, VOCABULARY_FILE
 from fightnotes.reading.library import bout_files
 from fightnotes.reading.opening import allowed_folders
 

@@ -8,7 +8,7 @@ reads the old one goes on reading it.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
@@ -26,6 +26,7 @@ from fightnotes.index.records import all_problems, general_problems
 from fightnotes.index.scan import Scan, scan_library
 from fightnotes.index.write_store import Counts, sweep, write_store
 from fightnotes.model import Record
+from fightnotes.reading.drafted import drafts_in
 from fightnotes.reading.opening import allowed_folders, leads_outside
 
 
@@ -139,5 +140,13 @@ def _report(connection: sqlite3.Connection, scan: Scan, reason: str | None, coun
         bouts_unchanged=len(scan.files) - counts.bouts_read,
         **counts.model_dump(exclude={"bouts_read"}),
         problems=tuple(all_problems(connection)),
-        unclaimed=tuple(path for path in scan.transcripts if path not in claimed),
+        unclaimed=_unclaimed(scan, claimed),
     )
+
+
+def _unclaimed(scan: Scan, claimed: Collection[str]) -> tuple[str, ...]:
+    """Captions that no bout names, nor notes that were drafted from them."""
+    left = [path for path in scan.transcripts if path not in claimed]
+    folders = allowed_folders(scan.root, scan.configuration.settings.media_roots)
+    drafted = drafts_in(scan.root, claimed, folders) if left else {}
+    return tuple(path for path in left if path not in drafted)

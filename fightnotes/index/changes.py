@@ -119,6 +119,7 @@ def fingerprint(configuration: Configuration) -> str:
         ),
         json.dumps(sorted((label, found[0]) for label, found in configuration.vocabulary.by_label.items())),
         json.dumps([[term.say, *term.misheard] for term in configuration.vocabulary.terms]),
+        json.dumps(sorted(configuration.refused)),
     ]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 

@@ -12,7 +12,7 @@ from fightnotes.index.changes import digest_of, fingerprint
 from fightnotes.index.model_source import ModelSource, locate_model
 from fightnotes.model import Vocabulary
 from fightnotes.reading.captions import READERS
-from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
+from fightnotes.reading.file_names import SETTINGS_FILE, TERMS_FILE, VOCABULARY_FILE
 from fightnotes.reading.library import Configuration, bout_files, read_configuration
 from fightnotes.reading.opening import allowed_folders
 
@@ -22,7 +22,7 @@ class Scan:
     root: Path
     configuration: Configuration
     digests: dict[str, str]
-    """Of settings and vocabulary, taken before they were read, so that a later change shows."""
+    """Of settings, vocabulary and refused terms, taken before they were read, so that a later change shows."""
     files: tuple[str, ...]
     """Of the bouts, relative to the library."""
     unseen: tuple[str, ...]
@@ -50,7 +50,7 @@ class Scan:
 
 def scan_library(root: Path) -> Scan:
     """Raises ModelError where the model that the settings name is not on this machine."""
-    digests = {name: digest_of(root / name) for name in (SETTINGS_FILE, VOCABULARY_FILE)}
+    digests = {name: digest_of(root / name) for name in (SETTINGS_FILE, VOCABULARY_FILE, TERMS_FILE)}
     configuration = read_configuration(root)
     walked = bout_files(root, allowed_folders(root, configuration.settings.media_roots))
     captions = (path for path in (root / TRANSCRIPTS_FOLDER).rglob("*") if path.suffix.lower() in READERS)

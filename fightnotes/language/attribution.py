@@ -6,39 +6,32 @@ for notes ("Corvale foot outside, left hand, blocked") and for running speech.
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal, TypeVar
+from typing import TypeVar
 
 from fightnotes.language import spoken
 from fightnotes.language.clauses import Clause, clauses_of
+from fightnotes.language.hands import power_hand
 from fightnotes.language.labels import LabelFinder, find_labels
 from fightnotes.language.names import NamePlace
+from fightnotes.language.parts import OF_THE_OTHER, Named, Part, Way, part_of
 from fightnotes.language.people import People, find_people
+from fightnotes.language.pronouns import Pronoun, pronouns_of
 from fightnotes.language.results import Result, outcomes_said, targets_said
-from fightnotes.language.roles import Role, roles_of
-from fightnotes.language.words import Word, is_content, words_of
+from fightnotes.language.words import words_of
 
-Way = Literal["subject", "own", "agent", "passive", "defends", "reacts", "idles", "inside", "pronoun", "carried"]
-"""How the words tell who acts: named before what is done; owner of the hand or foot that does it; named behind it with
-by or from; the other of one to whom it is done, of one who wards it off, of one who reacts to it, of one who stands by
-while something is done; named amid other words; taken over by a pronoun; taken over from the clause before."""
 _T = TypeVar("_T")
-_Part = tuple[Literal["by", "on", "none"], Way]
 _PATIENTS = frozenset(("hurt", "knockdown", "ignored"))
 """Outcomes that are told of the one who is acted on: Corvale is down."""
 _TOLD_OFF = frozenset(("warning", "foul"))
 """Outcomes that are told of the one who acted, whatever the voice: Corvale is warned."""
-_CULPRIT: _Part = ("by", "inside")
-_OFFICIAL = re.compile(rf"\W*(?:the )?{spoken.OFFICIALS}", re.IGNORECASE)
-_OF_THE_OTHER: frozenset[Way] = frozenset(("passive", "defends", "reacts", "idles"))
-"""Ways in which the other is named: what follows may be told of either."""
+_CULPRIT: Part = ("by", "inside")
+_OBJECT = 12
+"""Characters behind a verb within which the one stands to whom it is done."""
 _AROUND = 200
 """Characters before and behind a name that tell of its part."""
-_NEAR = 3
-"""Words behind a possessive among which stands what is owned."""
 
 
 @dataclass(frozen=True)
@@ -49,8 +42,12 @@ class Person:
     way: Way
     begin: int
     stop: int
+    pronoun: bool = False
+    """Whether a pronoun stands for the name."""
+    from_before: bool = False
+    """Whether it is known from before the text alone whom it stands for."""
     led_up_to: bool = False
-    """Whether clauses stand before of which nobody is known to act: then it is often another who does."""
+    """Whether clauses stand before that tell of something done and not by whom: then it is often another who does."""
 
 
 @dataclass(frozen=True)
@@ -65,50 +62,91 @@ class SaidAct:
     outcomes: tuple[Result, ...] = ()
     concepts: tuple[str, ...] = ()
     """Ids of those whose labels it says, and neither denies nor only expects."""
+    attacks: bool = False
+    """Whether it names a blow, or a verb of striking."""
+    aside: bool = False
+    """Whether a word opens it that makes it the setting of another: while Corvale waits."""
+
+    @property
+    def tells(self) -> bool:
+        return bool(self.by or self.on or self.targets or self.outcomes or self.concepts)
 
 
-@dataclass(frozen=True)
-class _Named:
-    """A fighter named in a clause."""
+@dataclass
+class _Talk:
+    """What was said so far."""
 
-    place: NamePlace
-    role: Role
-    before: Sequence[Word]
-    """Words of the clause, folded."""
-    behind: str
-    owns: bool
+    topic: str | None = None
+    """Who was spoken of last."""
+    from_before: bool = False
+    """Whether that was before the text."""
+    last: SaidAct | None = None
+    """The clause in which somebody acted last."""
+    attacker: str | None = None
+    """Who struck last; None where a blow was told of since, and not whose."""
+    before: bool = False
+    """Whether a clause told of nobody who acts."""
+    unknown: bool = False
+    """Whether one told of something done, and not by whom."""
+    struck: int | None = None
+    """Number of the sentence, where the clause before told of one who was struck: Rocked!"""
+
+    @property
+    def actor(self) -> Person | None:
+        return self.last.by if self.last else None
+
+    def hears(self, act: SaidAct, text: str, named: Sequence[Named], people: People) -> None:
+        if act.by and (act.by.way != "carried" or act.attacks):
+            self.last = act
+        if act.by and (act.attacks or act.by.way in OF_THE_OTHER):
+            self.attacker = act.by.fighter
+        elif act.attacks:
+            self.attacker = None
+        if not act.by:
+            self.before = True
+            self.unknown = self.unknown or act.attacks or bool(act.concepts)
+        if named and spoken.PARTICIPIAL.match(text, act.clause.begin, act.clause.stop) and not act.by:
+            self.topic, self.from_before = people.opponent(named[0].fighter), False
+        elif named:
+            self.topic, self.from_before = named[0].fighter, named[0].from_before
+        elif act.by and act.by.way in ("hand", "answered"):
+            self.topic, self.from_before = act.by.fighter, False
+        struck = not named and spoken.STRUCK.match(text, act.clause.begin, act.clause.stop)
+        self.struck = act.clause.sentence if struck else None
 
 
-def acts_said(text: str, people: People, labels: LabelFinder) -> tuple[SaidAct, ...]:
-    """What each clause tells, in order; one that tells nothing of this kind is left out."""
+def acts_said(text: str, people: People, labels: LabelFinder, topic: str | None = None) -> tuple[SaidAct, ...]:
+    """What each clause tells, in order; one that tells nothing of this kind is left out.
+
+    `topic` is the fighter who was spoken of before the text: a pronoun may go on with him or her.
+    """
     clauses = clauses_of(text)
     places = find_people(text, people)
-    named = _by_clause(clauses, zip(places, roles_of(places, text), strict=True), lambda one: one[0].begin)
+    named = _by_clause(clauses, places, lambda one: one.begin)
+    pronouns = _by_clause(clauses, pronouns_of(text), lambda one: one.begin)
     targets = _by_clause(clauses, targets_said(text), lambda one: one.begin)
     outcomes = _by_clause(clauses, outcomes_said(text), lambda one: one.begin)
     done = (one for one in find_labels(text, labels) if one.concept and not one.undone)
     mentions = _by_clause(clauses, done, lambda one: one.begin)
     acts: list[SaidAct] = []
-    last: Person | None = None
-    known: set[str] = set()
-    unknown = False
+    talk = _Talk(topic, from_before=topic is not None)
     for number, clause in enumerate(clauses):
         act = SaidAct(
             clause,
             targets=tuple(targets[number]),
             outcomes=tuple(outcomes[number]),
             concepts=tuple(dict.fromkeys(one.concept for one in mentions[number])),
+            attacks=_attacks(text, clause),
+            aside=spoken.SETTING.match(text, clause.begin, clause.stop) is not None,
         )
-        here = [_named(text, clause, *one) for one in named[number]]
-        known |= {one.place.fighter for one in here}
-        act = _with_people(act, here, people) if here else _carried(act, text, last, people, len(known) == 1)
-        if act.by and act.by.way == "idles" and not unknown:
-            act = replace(act, by=None, on=None)
-        if act.by:
-            act = replace(act, by=replace(act.by, led_up_to=unknown or act.by.led_up_to))
-            last = act.by
-        unknown = unknown or act.by is None
-        if act.by or act.on or act.targets or act.outcomes or act.concepts:
+        here = [_named(text, clause, place) for place in named[number]]
+        here = sorted((*here, *_by_pronoun(text, act, here, pronouns[number], people, talk)), key=lambda one: one.begin)
+        act = (
+            _with_people(act, text, here, people, talk) if here else _unnamed(act, text, pronouns[number], people, talk)
+        )
+        act = _done_to(act, pronouns[number], people)
+        talk.hears(act, text, here, people)
+        if act.tells:
             acts.append(act)
     return tuple(acts)
 
@@ -124,20 +162,92 @@ def _by_clause(clauses: Sequence[Clause], found: Iterable[_T], begin: Callable[[
     return inside
 
 
-def _named(text: str, clause: Clause, place: NamePlace, role: Role) -> _Named:
+def _attacks(text: str, clause: Clause) -> bool:
+    patterns = (spoken.PUNCHES, spoken.STRIKING, spoken.A_HAND)
+    return any(pattern.search(text, clause.begin, clause.stop) for pattern in patterns)
+
+
+def _named(text: str, clause: Clause, place: NamePlace) -> Named:
     owns = text[place.begin : place.stop].endswith(spoken.POSSESSIVE)
-    before = words_of(text[max(clause.begin, place.begin - _AROUND) : place.begin])
-    behind = text[place.stop : min(clause.stop, place.stop + _AROUND)]
-    return _Named(place, role, [word._replace(text=word.text.casefold()) for word in before], behind, owns)
+    return _at(text, clause, place.fighter, (place.begin, place.stop), owns)
 
 
-def _with_people(act: SaidAct, named: Sequence[_Named], people: People) -> SaidAct:
+def _at(
+    text: str,
+    clause: Clause,
+    fighter: str,
+    place: tuple[int, int],
+    owns: bool,
+    *,
+    pronoun: bool = False,
+) -> Named:
+    begin, stop = place
+    before = words_of(text[max(clause.begin, begin - _AROUND) : begin])
+    return Named(
+        fighter,
+        begin,
+        stop,
+        [word._replace(text=word.text.casefold()) for word in before],
+        text[stop : min(clause.stop, stop + _AROUND)],
+        owns,
+        pronoun,
+    )
+
+
+def _by_pronoun(
+    text: str, act: SaidAct, named: Sequence[Named], pronouns: Sequence[Pronoun], people: People, talk: _Talk
+) -> Iterator[Named]:
+    """Those for whom a pronoun stands that is the subject of its clause, or that owns the subject."""
+    for pronoun in pronouns:
+        place = pronoun.begin, pronoun.stop
+        first = named[0].fighter if named and named[0].begin < pronoun.begin else None
+        if pronoun.case == "other":
+            fighter = people.opponent(first or talk.topic or "")
+            owns = text[slice(*place)].endswith(spoken.POSSESSIVE)
+            if fighter:
+                yield _at(text, act.clause, fighter, place, owns, pronoun=True)
+        elif pronoun.case == "subject" or (pronoun.case == "owner" and not first and _opens(text, act.clause, pronoun)):
+            one = _at(text, act.clause, "", place, pronoun.case == "owner", pronoun=True)
+            fighter = _meant(one, act, text, people, talk)
+            if fighter:
+                yield replace(one, fighter=fighter, from_before=talk.from_before and fighter == talk.topic)
+            return
+
+
+def _opens(text: str, clause: Clause, pronoun: Pronoun) -> bool:
+    if pronoun.begin - clause.begin > _AROUND:
+        return False
+    return all(word.text.casefold() in spoken.BEFORE_SUBJECTS for word in words_of(text[clause.begin : pronoun.begin]))
+
+
+def _meant(pronoun: Named, act: SaidAct, text: str, people: People, talk: _Talk) -> str | None:
+    """Who "she" is: the one who was spoken of last; where something becomes of her, the one who was hit."""
+    part, way = part_of(pronoun, pronoun.begin <= _last_patient(act, text, ()))
+    if part == "on" and way != "idles" and talk.last and (talk.attacker or talk.unknown):
+        return people.opponent(talk.attacker) if talk.attacker else None
+    return talk.topic
+
+
+def _last_patient(act: SaidAct, text: str, named: Sequence[Named]) -> int:
+    """Before which offset one stands of whom something becomes, and who does not do it to another."""
+    begins = [one.begin for one in named]
+    told = [
+        each.begin
+        for each in act.outcomes
+        if each.value in _PATIENTS
+        and not spoken.ON_ANOTHER.search(text, each.begin, each.stop)
+        and bisect_right(begins, each.stop) == bisect_right(begins, each.stop + _OBJECT)
+    ]
+    return max(told, default=-1)
+
+
+def _with_people(act: SaidAct, text: str, named: Sequence[Named], people: People, talk: _Talk) -> SaidAct:
     by, on = None, None
-    for one in named:
-        outcomes = {each.value for each in act.outcomes}
-        patient = any(each.value in _PATIENTS and each.begin >= one.place.begin for each in act.outcomes)
-        part, way = _CULPRIT if outcomes and outcomes <= _TOLD_OFF else _part(one, patient)
-        person = Person(one.place.fighter, way, one.place.begin, one.place.stop)
+    told_off = bool(act.outcomes) and {each.value for each in act.outcomes} <= _TOLD_OFF
+    patient = _last_patient(act, text, named)
+    for one in _in_order(named):
+        part, way = _CULPRIT if told_off else _part(act, text, one, one.begin <= patient, talk)
+        person = Person(one.fighter, way, one.begin, one.stop, one.pronoun, one.from_before)
         by = person if part == "by" and by is None else by
         on = person if part == "on" and on is None else on
     if by and on and by.fighter == on.fighter:
@@ -145,75 +255,83 @@ def _with_people(act: SaidAct, named: Sequence[_Named], people: People) -> SaidA
     if by is None and on is not None:
         opponent = people.opponent(on.fighter)
         by = replace(on, fighter=opponent) if opponent else None
-    return replace(act, by=by, on=on)
+    if by and by.way == "idles" and not talk.before:
+        return act
+    return replace(act, by=replace(by, led_up_to=talk.unknown) if by else None, on=on)
 
 
-def _part(one: _Named, patient: bool) -> _Part:
-    """`patient`: whether the clause tells of one who is acted on."""
-    return _by_words_before(one) or _by_words_behind(one, patient) or _as_subject(one)
+def _in_order(named: Sequence[Named]) -> Iterator[Named]:
+    """Each behind one who is the subject stands as one who is acted on."""
+    subject = False
+    for one in named:
+        yield replace(one, acted_on=subject)
+        subject = subject or not one.owns
 
 
-def _by_words_before(one: _Named) -> _Part | None:
-    last = one.before[-1].text if one.before else ""
-    passive = spoken.PASSIVE.match(one.behind) is not None
-    if last == spoken.AGENT or (_sent(one.before) and not (passive and last == spoken.OWNER)):
-        return "by", "agent"
-    if last in spoken.ASKING:
+def _part(act: SaidAct, text: str, one: Named, patient: bool, talk: _Talk) -> Part:
+    alone = not one.owns and not one.pronoun and _stands_alone(act.clause, text, one)
+    struck = talk.struck is not None and (alone or talk.struck == act.clause.sentence) and not one.acted_on
+    if struck or alone:
+        return ("on", "passive") if struck else ("by", "beside")
+    if spoken.PARTICIPIAL.match(text, act.clause.begin, one.begin):
         return "none", "inside"
-    if last in spoken.PREPOSITIONS and not passive:
-        return ("on", "inside") if last in spoken.TOWARDS and not one.owns else ("none", "inside")
-    return None
+    return part_of(one, patient)
 
 
-def _by_words_behind(one: _Named, patient: bool) -> _Part | None:
-    if spoken.PASSIVE.match(one.behind) or spoken.COUNTERED.match(one.behind):
-        return "on", "passive"
-    if spoken.DEFENDS.match(one.behind):
-        return "on", "defends"
-    if patient or spoken.REACTS.match(one.behind):
-        return "on", "reacts"
-    if spoken.RECEIVES.match(one.behind):
-        return "on", "passive"
-    return ("on", "idles") if spoken.IDLES.match(one.behind) else None
+def _stands_alone(clause: Clause, text: str, one: Named) -> bool:
+    if clause.stop - clause.begin > _AROUND:
+        return False
+    around = text[clause.begin : one.begin] + " " + text[one.stop : clause.stop]
+    return all(word.text.casefold() in spoken.BESIDE for word in words_of(around))
 
 
-def _as_subject(one: _Named) -> _Part:
-    if one.role == "is acted on":
-        return "on", "inside"
-    if one.owns:
-        behind = " ".join(word.text for word in words_of(one.behind)[:_NEAR])
-        return ("by", "own") if spoken.OWNED.search(behind) else ("none", "own")
-    opens = all(word.text in spoken.BEFORE_SUBJECTS or not is_content(word.text) for word in one.before)
-    return "by", "subject" if opens else "inside"
-
-
-def _sent(before: Sequence[Word]) -> bool:
-    """Whether the words before a name make it that of one whose punch they name."""
-    *words, last = [word.text for word in before] or [""]
-    if last == spoken.OWNER:
-        return bool(words) and spoken.OWNED.search(words[-1]) is not None
-    return last == spoken.SENDER and not spoken.AWAY & set(words) and spoken.OWNED.search(" ".join(words)) is not None
-
-
-def _carried(act: SaidAct, text: str, last: Person | None, people: People, alone: bool) -> SaidAct:
-    """A clause that names nobody: the one who acted before, where nothing says that it is another.
-
-    A pronoun is taken for that one only where nobody else was named before (`alone`).
-    """
-    said = text[act.clause.begin : act.clause.stop]
-    words = [word for word in words_of(said) if word.text.casefold() not in spoken.BEFORE_SUBJECTS]
-    pronoun = bool(words) and words[0].text.casefold() in spoken.SUBJECTS
-    patient = any(each.value in _PATIENTS for each in act.outcomes)
-    if last is None or last.way in _OF_THE_OTHER or _OFFICIAL.match(_from(said, words)):
+def _unnamed(act: SaidAct, text: str, pronouns: Sequence[Pronoun], people: People, talk: _Talk) -> SaidAct:
+    """A clause that names nobody: the one whose hand it is, or who acted before."""
+    told = _told(text, act.clause)
+    if spoken.OFFICIAL.match(told):
         return act
-    if pronoun and (patient or not alone):
+    last = talk.actor
+    hand = power_hand(told, people) if act.attacks else None
+    if hand and (last is None or hand == last.fighter or spoken.BLOW_FIRST.match(told)):
+        return replace(act, by=Person(hand, "hand", act.clause.begin, act.clause.stop))
+    if last is None or any(one.case == "subject" for one in pronouns):
         return act
-    told = _from(said, words[1:] if pronoun else words)
-    if spoken.PASSIVE.match(told) or spoken.RECEIVES.match(told):
-        opponent = people.opponent(last.fighter)
+    return _taken_over(act, told, last, pronouns, people, talk)
+
+
+def _taken_over(
+    act: SaidAct, told: str, last: Person, pronouns: Sequence[Pronoun], people: People, talk: _Talk
+) -> SaidAct:
+    """The one who acted before, where nothing says that it is the other."""
+    opponent = people.opponent(last.fighter)
+    if _is_answer(act, told, pronouns, talk):
+        return replace(act, by=replace(last, fighter=opponent, way="answered") if opponent else None)
+    if last.way in OF_THE_OTHER and not (spoken.COMMENT.match(told) or spoken.BLOW_FIRST.match(told)):
+        return act
+    if spoken.PASSIVE.match(told) or spoken.RECEIVES.match(told) or spoken.STRUCK_BY.match(told):
         return replace(act, by=replace(last, fighter=opponent, way="passive") if opponent else None)
-    return replace(act, by=replace(last, way="pronoun" if pronoun else "carried"))
+    return replace(act, by=replace(last, way="carried"))
 
 
-def _from(text: str, words: Sequence[Word]) -> str:
-    return text[words[0].begin :] if words else ""
+def _is_answer(act: SaidAct, told: str, pronouns: Sequence[Pronoun], talk: _Talk) -> bool:
+    """Whether the blow of a clause meets the one who was told of: "as Corvale bends, the knee meets her face"."""
+    if not spoken.BLOW_FIRST.match(told) or talk.last is None:
+        return False
+    if spoken.ANSWERS.match(told):
+        return talk.last.attacks
+    return bool(pronouns) and not talk.last.attacks
+
+
+def _told(text: str, clause: Clause) -> str:
+    """The clause from the first word that tells something."""
+    said = text[clause.begin : clause.stop]
+    words = [word for word in words_of(said) if word.text.casefold() not in spoken.BEFORE_SUBJECTS]
+    return said[words[0].begin :] if words else ""
+
+
+def _done_to(act: SaidAct, pronouns: Sequence[Pronoun], people: People) -> SaidAct:
+    """Hits her: the opponent of who acts."""
+    if act.on or not act.by or not any(one.case == "object" for one in pronouns):
+        return act
+    opponent = people.opponent(act.by.fighter)
+    return replace(act, on=replace(act.by, fighter=opponent, pronoun=True) if opponent else None)

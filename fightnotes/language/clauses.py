@@ -11,7 +11,10 @@ from fightnotes.language.words import words_of
 
 _SENTENCE_END = re.compile(r"(?:(?<!\b[^\W\d_])\.|[;:!?\n]|…)+(?=\s|$)\s*")
 """The stop behind an initial ends nothing."""
-_CLAUSE_END = re.compile(rf",\s+|\s[-–]\s|—|\(|\)|(?={spoken.CLAUSE_OPENERS}|{spoken.CLAUSE_JOINERS})", re.IGNORECASE)
+_CLAUSE_END = re.compile(
+    rf",\s+|\s(?:[-–]+|[-=–]?>|→)\s|—|\(|\)|(?={spoken.CLAUSE_OPENERS}|{spoken.CLAUSE_JOINERS}|{spoken.SUBJECT_AHEAD})",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True)

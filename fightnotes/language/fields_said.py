@@ -30,21 +30,37 @@ class SaidField:
 _NOTHING = Fields()
 _BY = {
     "subject": 0.9, "own": 0.88, "agent": 0.92, "passive": 0.88, "defends": 0.75, "reacts": 0.87, "idles": 0.8,
-    "inside": 0.8, "pronoun": 0.8, "carried": 0.8,
+    "struck": 0.85, "beside": 0.85, "inside": 0.8, "hand": 0.85, "answered": 0.8, "carried": 0.8,
 }  # fmt: skip
 """How often it is that fighter; a little less than on the notes that the rules were made on."""
-_ANSWERS = frozenset(("reacts", "idles"))
-_LED_UP_TO = 0.45
-"""The same where clauses without anybody stand before, but for those that answer them."""
+_ANSWERS = frozenset(("reacts", "idles", "beside", "passive", "defends"))
+_LED_UP_TO = 0.6
+"""What it is multiplied with where clauses without anybody stand before, but for those that answer them."""
+_PRONOUN = 0.95
+"""The same where a pronoun stands for the name."""
+_FROM_BEFORE = 0.7
+"""The same where it stands for one who was named before the text alone."""
+_AMID = 0.6
+"""The same where the other is told of, too, and does no more than stand by."""
 _GIVEN = 0.95
 """That the opponent of the one in `by` is acted on, where words tell of something that is done to one."""
 _TARGET = 0.95
 _OUTCOME = {
-    "ignored": 0.93, "hurt": 0.9, "landed": 0.88, "missed": 0.85, "knockdown": 0.8, "blocked": 0.75, "partial": 0.7,
-    "worked": 0.7, "warning": 0.7,
+    "ignored": 0.95, "hurt": 0.86, "stoppage": 0.9, "foul": 0.88, "knockdown": 0.87, "missed": 0.85,
+    "partial": 0.82, "blocked": 0.82, "warning": 0.82, "landed": 0.8, "worked": 0.78,
 }  # fmt: skip
 _OTHER_OUTCOME = 0.75
-_OVER = {"knockdown": 3, "stoppage": 3, "hurt": 2, "landed": 1}
+_FAINT = 0.65
+"""What it is multiplied with where the words are such as tell it less surely."""
+_OF_EITHER = 0.6
+"""The same where both fighters act: each may have an outcome of his own."""
+_MANY = 3
+"""Clauses that tell something, above which there is often more than one outcome."""
+_OF_MANY = 0.85
+_BESIDE_ANOTHER = 0.7
+"""The same where a blow stands beside a defence or a bait, which may have one of its own."""
+_OF_A_BLOW = frozenset(("landed", "missed", "blocked", "partial"))
+_OVER = {"stoppage": 4, "knockdown": 3, "foul": 2, "warning": 1, "hurt": 2, "landed": 1}
 """Of several outcomes of one act the one that says the most."""
 
 
@@ -61,7 +77,7 @@ def fields_of(text: str, acts: Sequence[SaidAct], people: People, given: Fields 
     on = _acted_on(text, acts, by, people)
     if by and by.value in given.on:
         by = None
-    found = [by, on, _target(text, acts), _outcome(text, acts)]
+    found = [by, on, _target(text, acts), _outcome(text, acts, by)]
     return tuple(field for field in found if field and not getattr(given, field.key))
 
 
@@ -77,16 +93,27 @@ def _given(fighters: Sequence[str]) -> SaidField | None:
 
 
 def _actor(text: str, acts: Sequence[SaidAct]) -> SaidField | None:
-    told = [(act, act.by) for act in acts if act.by and act.by.way != "carried"]
+    carried = [(act, act.by) for act in acts if act.by]
+    told = [(act, person) for act, person in carried if person.way != "carried"] or carried
+    alone = len({person.fighter for _, person in told}) == 1
+    if not alone:
+        told = [(act, person) for act, person in told if not _stands_by(act, person)]
     if len({person.fighter for _, person in told}) != 1:
         return None
     act, person = max(told, key=lambda one: probability_of(one[1]))
-    return SaidField("by", person.fighter, probability_of(person), (_clause(text, act),))
+    return SaidField("by", person.fighter, probability_of(person) * (1 if alone else _AMID), (_clause(text, act),))
+
+
+def _stands_by(act: SaidAct, person: Person) -> bool:
+    """Whether a clause tells of one who is in the way of what is told, rather than of what he does."""
+    return not (act.attacks or act.outcomes) and (act.aside or person.way in ("idles", "own", "inside"))
 
 
 def probability_of(person: Person) -> float:
     """That it is this fighter who acts."""
-    return _LED_UP_TO if person.led_up_to and person.way not in _ANSWERS else _BY[person.way]
+    led_up_to = _LED_UP_TO if person.led_up_to and person.way not in _ANSWERS else 1.0
+    pronoun = (_PRONOUN if person.pronoun else 1.0) * (_FROM_BEFORE if person.from_before else 1.0)
+    return _BY[person.way] * led_up_to * pronoun
 
 
 def _acted_on(text: str, acts: Sequence[SaidAct], by: SaidField | None, people: People) -> SaidField | None:
@@ -103,19 +130,26 @@ def _target(text: str, acts: Iterable[SaidAct]) -> SaidField | None:
     return _one(text, "target", said, _TARGET) if len({each.value for each in said}) == 1 else None
 
 
-def _outcome(text: str, acts: Sequence[SaidAct]) -> SaidField | None:
-    said = [each for act in acts for each in act.outcomes]
+def _outcome(text: str, acts: Sequence[SaidAct], by: SaidField | None) -> SaidField | None:
     actors = {act.by.fighter for act in acts if act.by}
-    if not said or len(actors) > 1:
-        return None
-    most = max(_OVER.get(each.value, 0) for each in said)
+    if by and len(actors) > 1:
+        acts = [act for act in acts if not act.by or act.by.fighter == by.value]
+    said = [each for act in acts for each in act.outcomes]
+    most = max((_OVER.get(each.value, 0) for each in said), default=0)
     if most:
         said = [each for each in said if each.value not in _OVER or _OVER[each.value] == most]
-    return (
-        _one(text, "outcome", said, _OUTCOME.get(said[0].value, _OTHER_OUTCOME))
-        if len({each.value for each in said}) == 1
-        else None
-    )
+    if len({each.value for each in said}) != 1:
+        return None
+    sure = _OUTCOME.get(said[0].value, _OTHER_OUTCOME)
+    if all(spoken.FAINT.fullmatch(text, each.begin, each.stop) for each in said):
+        sure *= _FAINT
+    if len(actors) > 1:
+        sure *= _OF_EITHER
+    elif len(acts) > _MANY:
+        sure *= _OF_MANY
+    elif said[0].value in _OF_A_BLOW and any(spoken.DEFENCES.search(_clause(text, act)) for act in acts):
+        sure *= _BESIDE_ANOTHER
+    return _one(text, "outcome", said, sure)
 
 
 def _one(text: str, key: FieldKey, said: Sequence[Result], probability: float) -> SaidField:

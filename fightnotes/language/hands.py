@@ -8,6 +8,9 @@ from fightnotes.language import spoken
 from fightnotes.language.people import People
 from fightnotes.model import Concept
 
+_BACK = 40
+"""Characters before a hand that may tell that it is the opponent's."""
+
 
 def hand_of(concept: Concept) -> str | None:
     """`lead` or `rear` where the label, or else the definition, names one hand as the one that punches."""
@@ -20,9 +23,14 @@ def hands_said(text: str, begin: int = 0, stop: int | None = None) -> set[str]:
     said: set[str] = set()
     for match in spoken.PUNCH.finditer(text, begin, len(text) if stop is None else stop):
         group = next(index for index, value in enumerate(match.groups(), 1) if value)
-        if not spoken.AVOIDED.search(text[: match.start(group)]):
+        if not _avoided(text, match.start(group)):
             said.add(match[group].lower())
     return said
+
+
+def _avoided(text: str, begin: int) -> bool:
+    """Whether the hand that is named at an offset is one to be got away from: the opponent's."""
+    return spoken.AVOIDED.search(text, max(0, begin - _BACK), begin) is not None
 
 
 def puncher(hand: str, concepts: Iterable[Concept], people: People) -> str | None:
@@ -37,3 +45,19 @@ def puncher(hand: str, concepts: Iterable[Concept], people: People) -> str | Non
     stances = [stance for stance, hand_in_front in spoken.LEAD_HAND.items() if (hand_in_front == hand) == lead]
     found = {people.stances[stance] for stance in stances if stance in people.stances}
     return found.pop() if len(found) == 1 else None
+
+
+def power_hand(text: str, people: People) -> str | None:
+    """Whose left or right a text says, where the fighters stand opposite: the rear hand is the one that is named so.
+
+    Whoever means the lead hand says jab, hook or uppercut (common practice, no source).
+    """
+    if set(people.stances) != set(spoken.LEAD_HAND):
+        return None
+    said = {
+        (match["hand"] or match["bare"] or match["alone"]).casefold()
+        for match in spoken.A_HAND.finditer(text)
+        if not _avoided(text, match.start(match.lastgroup or 0))
+    }
+    stances = [stance for stance, lead in spoken.LEAD_HAND.items() if {lead} != said]
+    return people.stances[stances[0]] if len(said) == 1 else None

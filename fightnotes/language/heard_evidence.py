@@ -8,7 +8,7 @@ from typing import NamedTuple
 from fightnotes.language import spoken
 from fightnotes.language.heard_words import HeardRun, HeardWord
 from fightnotes.language.known_words import KnownWords, letters_of, sounds_of_words
-from fightnotes.language.near_forms import NearForm
+from fightnotes.language.near_forms import NearForm, compared_stems
 from fightnotes.language.sounds import alike
 from fightnotes.language.words import is_content, stem
 
@@ -25,6 +25,12 @@ _ORDINARY = frozenset(
     )
     for word in words
 ).union(stem(word) for words in spoken.PARTS_HIT.values() for word in words.split())
+_NEARLY_SAME = 0.915
+"""How near one word has to be to a label of one word: "clench" to "clinch", and not "slap" to "slip"."""
+_FEW_SOUNDS = 6
+"""A name of no more is like many a word."""
+_LEAST_NEAR = 0.77
+"""For a name."""
 _LEAST_ALIKE = 0.76
 """How alike the words of a run that are none of the label's have to be to those of the label that it lacks."""
 
@@ -47,18 +53,27 @@ def evidence_for(
 
 def _of_name(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: KnownWords) -> Iterator[Evidence]:
     strange = next((word for word in run.words if is_strange(word, known)), None)
-    if strange:
-        yield Evidence(0.05 if len(run.words) > 1 else 0.02, f"'{strange}' is no ordinary word")
-    if not near.form.surname and not _beside_name(heard, run, near.form.fighter, known):
-        yield Evidence(-0.15 if strange and len(run.words) == 1 else -0.3, "no surname")
+    long = len(near.form.sounds) > _FEW_SOUNDS
+    if len(run.words) > 1:
+        if strange:
+            yield Evidence(0.05, f"'{strange}' is no ordinary word")
+        elif not long:
+            yield Evidence(-0.1, "ordinary words")
+    elif strange:
+        yield Evidence(-0.04 if long else -0.08, "one word alone")
+    else:
+        yield Evidence(-0.15, "an ordinary word")
+    if near.ending:
+        yield Evidence(-0.03, f"'{near.ending}' for a possessive")
+    if near.near < _LEAST_NEAR:
+        yield Evidence(-0.04, "not very near")
+    if not near.form.surname:
+        beside = _beside_name(heard, run, near.form.fighter, known)
+        alone = Evidence(-0.15 if strange and len(run.words) == 1 else -0.3, "no surname")
+        yield Evidence(0.15, "beside another name of the fighter") if beside else alone
     if len(near.form.sounds) < 5:
         yield Evidence(-0.1, "a short name")
-    before = heard[run.begin - 1] if run.begin and heard[run.begin - 1].open else None
-    behind = heard[run.stop] if run.stop < len(heard) and heard[run.stop - 1].open else None
-    if before and before.text in spoken.BEFORE_NO_NAME:
-        yield Evidence(-0.12, f"behind '{before.text}'")
-    elif run.ending or (behind and behind.text in spoken.BEHIND_A_NAME):
-        yield Evidence(0.03, "where a name stands")
+    yield from _of_place(heard, run)
     if not heard[run.begin].capital and any(word.capital for word in heard[run.begin : run.stop]):
         yield Evidence(-0.06, "holds a name of its own")
 
@@ -67,6 +82,19 @@ def _beside_name(heard: Sequence[HeardWord], run: HeardRun, fighter: str, known:
     """Whether another name of the same fighter stands right before it or behind it."""
     beside = [*heard[max(run.begin - 1, 0) : run.begin], *heard[run.stop : run.stop + 1]]
     return any(fighter in known.names.forms.get((word.text.removesuffix("'s"),), ()) for word in beside)
+
+
+def _of_place(heard: Sequence[HeardWord], run: HeardRun) -> Iterator[Evidence]:
+    """Whether a name may stand there."""
+    before = heard[run.begin - 1] if run.begin and heard[run.begin - 1].open else None
+    behind = heard[run.stop] if run.stop < len(heard) and heard[run.stop - 1].open else None
+    subject = heard[run.begin - 1].text if run.begin else ""
+    if subject.partition("'")[0] in spoken.WHO_ACTS and not subject.endswith("'s"):
+        yield Evidence(-0.12, f"behind '{subject}'")
+    elif before and before.text in spoken.BEFORE_NO_NAME:
+        yield Evidence(-0.12, f"behind '{before.text}'")
+    elif run.ending or (behind and behind.text in spoken.BEHIND_A_NAME):
+        yield Evidence(0.03, "where a name stands")
 
 
 def _of_label(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: KnownWords) -> Iterator[Evidence]:
@@ -81,7 +109,8 @@ def _of_label(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: 
     bent = [word for word in run.words if stem(word) not in wanted]
     strange = next((word for word in bent if is_strange(word, known)), None)
     if len(run.words) == 1:
-        yield Evidence(-0.3 if not strange else -0.05 if len(form.sounds) > 4 else -0.12, "one word alone")
+        nearly_same = near.near >= _NEARLY_SAME and len(form.sounds) > 4
+        yield Evidence(-0.3 if not strange else -0.05 if nearly_same else -0.12, "one word alone")
         return
     anchors = sum(word not in spoken.STOP_WORDS and stem(word) in wanted for word in run.words)
     if strange and (anchors or len(wanted) == 1):
@@ -106,7 +135,8 @@ def _named(heard: Sequence[HeardWord], run: HeardRun) -> bool:
 
 def is_strange(word: str, known: KnownWords) -> bool:
     """Neither ordinary English nor said by the vocabulary."""
-    return word.isalpha() and len(word) > 2 and stem(word) not in _ORDINARY and stem(word) not in known.written
+    known_stem = any(each in _ORDINARY or each in known.written for each in compared_stems(word))
+    return word.isalpha() and len(word) > 2 and not known_stem
 
 
 def article_goes(heard: Sequence[HeardWord], run: HeardRun) -> bool:

@@ -17,6 +17,8 @@ from fightnotes.model import fold
 
 MOST_WORDS = 5
 """Of a run."""
+_MOST_LETTERS = 60
+"""Of a run: nobody's name or label is longer."""
 _STOP_BEHIND = re.compile(r"[.;:!?,…)\"“”–—]['’]?$")
 _STOP_BEFORE = re.compile(r"^['‘]?[(\"“”–—]")
 
@@ -80,8 +82,10 @@ def runs_of(heard: Sequence[HeardWord], known: KnownWords) -> Iterator[HeardRun]
     for begin, word in enumerate(heard):
         if not word.first:
             continue
+        letters = 0
         for stop in range(begin + 1, min(begin + MOST_WORDS, len(heard)) + 1):
-            if named[stop - 1]:
+            letters += len(heard[stop - 1].text)
+            if named[stop - 1] or letters > _MOST_LETTERS:
                 break
             if heard[stop - 1].last and not any(_crosses(label, begin, stop) for label in labels[begin:stop] if label):
                 yield run_of(heard, begin, stop)

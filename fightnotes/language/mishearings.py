@@ -23,7 +23,7 @@ from fightnotes.language.near_forms import NearForm, near_forms
 from fightnotes.language.words import is_content
 
 SURE = 0.83
-DOUBTFUL = 0.74
+DOUBTFUL = 0.7
 _BEFORE, _BEHIND = re.compile(r"\W*"), re.compile(r"\W*$")
 
 

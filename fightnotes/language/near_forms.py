@@ -10,6 +10,7 @@ from itertools import chain
 import numpy as np
 from rapidfuzz import fuzz, process
 
+from fightnotes.language import spoken
 from fightnotes.language.known_words import Form, KnownWords, Words, letters_of, sounds_of_words
 from fightnotes.language.labels import find_labels
 from fightnotes.language.sounds import VOWELS, alike_pairs
@@ -103,7 +104,7 @@ def _near(
 def same_words(said: Words, form: Form, known: KnownWords) -> bool:
     """Words of the label with other function words at most, or another label, or the whole with words beside it."""
     heard, wanted = [stem(word) for word in said], [stem(word) for word in form.words]
-    unlike = [word for word, each in zip(said, heard, strict=True) if each not in wanted]
+    unlike = [word for word in said if compared_stems(word).isdisjoint(wanted)]
     lacking = [word for word, each in zip(form.words, wanted, strict=True) if each not in heard and is_content(word)]
     if not unlike or not (lacking or any(map(is_content, unlike))):
         return True
@@ -112,6 +113,11 @@ def same_words(said: Words, form: Form, known: KnownWords) -> bool:
         return True
     inside = find_labels(" ".join(said), known.labels)
     return any(not set(stems_of(one.label.text)) < set(wanted) for one in inside)
+
+
+def compared_stems(word: str) -> set[str]:
+    """Its stem, and that of the word of which it is the comparative or the adverb."""
+    return {stem(word), *(stem(word.removesuffix(ending)) for ending in spoken.DEGREES if word.endswith(ending))}
 
 
 def _outline(sounds: str) -> str:

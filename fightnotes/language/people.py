@@ -14,6 +14,7 @@ from fightnotes.model import Bout
 
 _WORD_BEHIND = re.compile(r"\s+(\w+)")
 _INITIAL = re.compile(r"(?<![\w.])([^\W\d_])\.(?=['’\s])")
+_LETTER = re.compile(r"(?<![\w.'’-])([^\W\d_])(?:['’]s)?(?![\w.-])(?!['’])")
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,8 @@ class People:
     names: NameIndex
     initials: Mapping[str, str] = field(default_factory=dict)
     """Capital -> the one fighter whose name has a word that begins with it."""
+    letters: Mapping[str, str] = field(default_factory=dict)
+    """Capital that is written for a fighter -> that one."""
     corners: Mapping[str, str] = field(default_factory=dict)
     stances: Mapping[str, str] = field(default_factory=dict)
     """Stance -> the one fighter who holds it."""
@@ -43,10 +46,16 @@ def people_of(bout: Bout, *, stances: Mapping[str, str] | None = None, misheard:
         for form in (fighter.name, *fighter.also):
             for word in words_of(form):
                 initials[word.text[0].upper()].add(fighter.id)
+    letters: dict[str, set[str]] = defaultdict(set)
+    for fighter in bout.fighters:
+        for form in fighter.also:
+            if len(form) == 1 and form.isupper():
+                letters[form].add(fighter.id)
     return People(
         tuple(one.id for one in bout.fighters),
         name_index(bout.fighters, misheard=misheard),
         {letter: min(who) for letter, who in initials.items() if len(who) == 1 and letter not in spoken.NOT_INITIALS},
+        {letter: min(who) for letter, who in letters.items() if len(who) == 1},
         corners,
         {stance: one for one, stance in held.items() if list(held.values()).count(stance) == 1 and len(held) == 2},
     )
@@ -58,7 +67,13 @@ def find_people(text: str, people: People) -> list[NamePlace]:
     shared = Counter((place.begin, place.stop) for place in named)
     places = [place for place in named if shared[place.begin, place.stop] == 1]
     taken = bytearray(len(text))
-    for place in (*named, *_initials(text, people), *_corners(text, people), *_stances(text, people)):
+    for place in (
+        *named,
+        *_initials(text, people),
+        *_letters(text, people),
+        *_corners(text, people),
+        *_stances(text, people),
+    ):
         if not any(taken[place.begin : place.stop]):
             places += [] if (place.begin, place.stop) in shared else [place]
             taken[place.begin : place.stop] = b"\1" * (place.stop - place.begin)
@@ -72,9 +87,16 @@ def _initials(text: str, people: People) -> Iterator[NamePlace]:
             yield NamePlace(people.initials[match[1]], match.start(), stop)
 
 
+def _letters(text: str, people: People) -> Iterator[NamePlace]:
+    """A capital alone, where the bout or the library has it as a form of the name."""
+    for match in _LETTER.finditer(text) if people.letters else ():
+        if match[1] in people.letters:
+            yield NamePlace(people.letters[match[1]], *match.span())
+
+
 def _corners(text: str, people: People) -> Iterator[NamePlace]:
     for match in spoken.CORNERS.finditer(text):
-        fighter = people.corners.get(match["corner"].casefold())
+        fighter = people.corners.get((match["corner"] or match["dressed"]).casefold())
         if fighter:
             yield NamePlace(fighter, *match.span())
 
@@ -82,7 +104,8 @@ def _corners(text: str, people: People) -> Iterator[NamePlace]:
 def _stances(text: str, people: People) -> Iterator[NamePlace]:
     """`the southpaw`; not in `the southpaw stance`, nor before another noun ("the southpaw jab")."""
     for match in spoken.STANCE_NAMES.finditer(text):
-        fighter = people.stances.get(match["stance"].casefold())
+        stance = match["stance"] or ("southpaw" if match["handed"].casefold() == "left" else "orthodox")
+        fighter = people.stances.get(stance.casefold())
         behind = text[match.end() :]
         noun = _WORD_BEHIND.match(behind)
         if fighter and not (noun and is_content(noun[1]) and not noun[1].casefold().endswith(spoken.INFLECTIONS)):

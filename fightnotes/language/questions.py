@@ -1,6 +1,6 @@
 """What a question about the notes wants to know, as its words tell: the claim, what it is of, and over what.
 
-Rules on word lists (`language/english_questions`), tried in a fixed order, the first that fits counts: a question that
+Rules on word lists (`language/english/questions`), tried in a fixed order, the first that fits counts: a question that
 asks who does something more is no question of a trend, whatever else stands in it. Golden cases stand in
 `tests/cases/questions.md`.
 """

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fightnotes.language import spoken
 from fightnotes.language.negation import spans_over
@@ -51,14 +51,27 @@ def outcomes_said(text: str) -> list[Result]:
         for match in pattern.finditer(text)
         if (outcome == "ignored" or not any(spans_over(text, *match.span())))
         and not spoken.NOT_THE_BLOW.search(text, max(0, match.start() - _BACK), match.start())
+        and not spoken.SEEMED.search(text, max(0, match.start() - _BACK), match.start())
+        and not spoken.ASKED.match(text, match.end())
     ]
-    return _apart([*said, *(Result("knockdown", *match.span()) for match in spoken.SHOUTED_DOWN.finditer(text))])
+    shouted = (Result("knockdown", *match.span()) for match in spoken.SHOUTED_DOWN.finditer(text))
+    return [_thrown(text, one) for one in _apart([*said, *shouted])]
+
+
+def _thrown(text: str, one: Result) -> Result:
+    """Brought to the floor by a hold, which is no knockdown."""
+    thrown = one.value == "knockdown" and spoken.THROWN.search(text, max(0, one.begin - _BACK), one.stop + _BACK)
+    return replace(one, value="worked") if thrown else one
 
 
 def _apart(said: Iterable[Result]) -> list[Result]:
-    """In order; of two that overlap and say the same, the first."""
+    """In order; of two that overlap and say the same the first, and none inside another."""
     found: list[Result] = []
+    stops: dict[str, int] = {}
+    covered = 0
     for one in sorted(said, key=lambda each: (each.begin, -each.stop)):
-        if not any(each.value == one.value and one.begin < each.stop for each in found):
+        if one.begin >= stops.get(one.value, 0) and one.stop > covered:
             found.append(one)
+            stops[one.value] = one.stop
+            covered = one.stop
     return found

@@ -46,6 +46,8 @@ class Told:
     named: tuple[bool, ...]
     """Whether a word is written with a capital, is no `I`, and stands behind no mark that asks for one."""
     verbs: tuple[bool, ...]
+    silences: tuple[float, ...]
+    """Seconds in which nothing is said behind each word but the last."""
 
 
 def told_of(words: Sequence[SpokenWord]) -> Told:
@@ -56,7 +58,13 @@ def told_of(words: Sequence[SpokenWord]) -> Told:
         and not (number and ends_by_mark(words[number - 1].text))
         for number, (word, each) in enumerate(zip(words, said, strict=True))
     )
-    return Told(said, named, tuple(_is_verb(said, named, number) for number in range(len(said))))
+    starts, stops = [float(word.start) for word in words], [float(word.end) for word in words]
+    return Told(
+        said,
+        named,
+        tuple(_is_verb(said, named, number) for number in range(len(said))),
+        tuple(max(0.0, start - stop) for start, stop in zip(starts[1:], stops, strict=False)),
+    )
 
 
 def _is_verb(words: Sequence[str], named: Sequence[bool], number: int) -> bool:
@@ -104,7 +112,7 @@ def features_of(words: Sequence[SpokenWord], told: Told, gap: int, running: Runn
     clause = _clause_begins(told, gap + 1)
     found = {
         "always": 1.0,
-        "pause": _silence(words, gap),
+        "pause": _silence(told, gap),
         "unfinished": last in in_talk.UNFINISHED,
         "ending": last in in_talk.ENDING,
         "takes a clause": last in in_talk.TAKES_CLAUSE or (gap > 0 and told.words[gap - 1] in in_talk.TELLING),
@@ -125,7 +133,7 @@ def features_of(words: Sequence[SpokenWord], told: Told, gap: int, running: Runn
         "filler": first in in_talk.FILLERS,
         "article": first in spoken.DETERMINERS,
         "name": told.named[gap + 1],
-        "comment": first in ("i", "you", "we") and second in in_talk.COMMENTING and _silence(words, gap + 2) > 1,
+        "comment": first in ("i", "you", "we") and second in in_talk.COMMENTING and _silence(told, gap + 2) > 1,
         "no verb yet": running.verbs == 0,
         "verb behind": clause,
         "clause behind a clause": clause and running.verbs > 0 and last not in in_talk.TAKES_CLAUSE,
@@ -140,11 +148,9 @@ def _begins_with_subject(word: str) -> bool:
     return word in in_talk.SHORT_CLAUSES or word in in_talk.BIDDING
 
 
-def _silence(words: Sequence[SpokenWord], gap: int) -> float:
+def _silence(told: Told, gap: int) -> float:
     """How long nothing is said behind a word, as the logarithm of tenths of a second; 3 s are as good as a minute."""
-    if gap + 1 >= len(words):
-        return 0.0
-    return math.log1p(10 * min(3.0, max(0.0, float(words[gap + 1].start - words[gap].end))))
+    return math.log1p(10 * min(3.0, told.silences[gap])) if gap < len(told.silences) else 0.0
 
 
 def _clause_begins(told: Told, first: int) -> bool:
@@ -227,9 +233,8 @@ def _logistic(score: float) -> float:
     return 1 / (1 + math.exp(-max(-30.0, min(30.0, score))))
 
 
-def _must_end(words: Sequence[SpokenWord], gap: int, running: Running, found: Mapping[str, float]) -> bool:
-    here, following = words[gap], words[gap + 1]
-    if here.speaker != following.speaker or following.start - here.end >= SILENCE:
+def _must_end(words: Sequence[SpokenWord], told: Told, gap: int, running: Running, found: Mapping[str, float]) -> bool:
+    if words[gap].speaker != words[gap + 1].speaker or told.silences[gap] >= SILENCE:
         return True
     return running.words >= (2 * LONGEST if "unfinished" in found else LONGEST)
 
@@ -243,7 +248,7 @@ def _ends(words: Sequence[SpokenWord], told: Told, beside: Sequence[float]) -> t
         running.take(told.words[gap], told.verbs[gap])
         found = features_of(words, told, gap, running)
         scores.append(sum(SENTENCE_WEIGHTS.get(name, 0.0) * value for name, value in found.items()))
-        must = _must_end(words, gap, running, found)
+        must = _must_end(words, told, gap, running, found)
         if must and running.words == 1 and ends and told.words[gap] in in_talk.SPEECH_JOINERS:
             ends.pop()  # an "and" that nothing follows is no sentence
         if must or scores[-1] + beside[gap] > 0:

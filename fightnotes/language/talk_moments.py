@@ -24,7 +24,7 @@ from fightnotes.language.talk import SpokenWord
 from fightnotes.language.talk_weights import MOMENT_WEIGHTS
 from fightnotes.language.words import content_stems
 
-LONGEST = Fraction(90)
+LONGEST = 90
 """Seconds of a moment (by hand): twice what is usually said of one exchange."""
 MOST_SENTENCES = 40
 MOST_WORDS = 300
@@ -167,6 +167,7 @@ def length_features(words: int) -> dict[str, float]:
 def best_starts(sentences: Sequence[TalkSentence], gaps: Sequence[Mapping[str, float]]) -> list[int]:
     """The starts whose gaps score best together with the lengths of the moments that end there."""
     ahead = [0, *accumulate(sentence.size for sentence in sentences)]
+    times = [(float(sentence.start), float(sentence.end)) for sentence in sentences]
     lengths = [_score(length_features(words)) for words in range(max(MOST_WORDS, *(s.size for s in sentences)) + 1)]
     begins = [0.0, *map(_score, gaps), 0.0]
     best, opening = [0.0], [0]
@@ -174,7 +175,7 @@ def best_starts(sentences: Sequence[TalkSentence], gaps: Sequence[Mapping[str, f
         last = stop == len(sentences)  # the talk ends there, however long the moment is
         value, first = max(
             (best[each] + (0.0 if last else lengths[ahead[stop] - ahead[each]]), each)
-            for each in _openings(sentences, ahead, stop)
+            for each in _openings(sentences, times, ahead, stop)
         )
         best.append(value + begins[stop])
         opening.append(first)
@@ -188,13 +189,15 @@ def _score(found: Mapping[str, float]) -> float:
     return sum(MOMENT_WEIGHTS.get(name, 0.0) * value for name, value in found.items())
 
 
-def _openings(sentences: Sequence[TalkSentence], ahead: Sequence[int], stop: int) -> list[int]:
+def _openings(
+    sentences: Sequence[TalkSentence], times: Sequence[tuple[float, float]], ahead: Sequence[int], stop: int
+) -> list[int]:
     """Where the moment that ends before sentence `stop` may begin, the latest first."""
     found = [stop - 1]
-    last = sentences[stop - 1]
+    speaker, end = sentences[stop - 1].speaker, times[stop - 1][1]
     for first in range(stop - 2, max(-1, stop - 1 - MOST_SENTENCES), -1):
-        one = sentences[first]
-        if one.speaker != last.speaker or last.end - one.start > LONGEST or ahead[stop] - ahead[first] > MOST_WORDS:
+        too_long = end - times[first][0] > LONGEST or ahead[stop] - ahead[first] > MOST_WORDS
+        if too_long or sentences[first].speaker != speaker:
             break
         found.append(first)
     return found

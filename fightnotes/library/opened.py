@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fightnotes.errors import LibraryNotFound, StoreError
+from fightnotes.errors import LibraryNotFound, StoreError, UsageError
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.index.build import BuildReport
@@ -93,11 +93,19 @@ class Opened:
             )
         return tuple(notices)
 
-    def _write_output(self, path: Path, text: str) -> None:
+    def _write_picture(self, path: Path, svg: str) -> None:
+        from fightnotes.pages.drawing import as_file, as_png
+
+        writers: dict[str, Callable[[str], str | bytes]] = {".svg": as_file, ".png": as_png}
+        if path.suffix.lower() not in writers:
+            raise UsageError(f"a picture is named .svg or .png: {path}")
+        self._write_output(path, writers[path.suffix.lower()](svg))
+
+    def _write_output(self, path: Path, content: str | bytes) -> None:
         from fightnotes.editing.atomic import write_file
         from fightnotes.editing.own_files import may_write, own_files
         from fightnotes.reading.library import read_bouts, read_configuration
 
         configuration = read_configuration(self.root)
         may_write(path, own_files(self.root, read_bouts(self.root, configuration), configuration.settings))
-        write_file(path, text.encode())
+        write_file(path, content.encode() if isinstance(content, str) else content)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fightnotes.library.opened import Opened
@@ -10,14 +11,18 @@ from fightnotes.library.opened import Opened
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.search.filters import Filters
     from fightnotes.search.hit import Hit
+    from fightnotes.tally.bout_timeline import BoutTimeline
+    from fightnotes.tally.chains import Sequences
     from fightnotes.tally.compare import SideBySide
     from fightnotes.tally.dimensions import DimensionName
+    from fightnotes.tally.follow import Who
+    from fightnotes.tally.pictures import Shown
     from fightnotes.tally.tally import Tally
     from fightnotes.tally.value_trend import Measure
 
 
 class Tallying(Opened):
-    """`tally` and `compare`."""
+    """`tally`, `compare`, `follow` and `timeline`."""
 
     def tally(
         self,
@@ -62,3 +67,54 @@ class Tallying(Opened):
         from fightnotes.tally.compare import compare
 
         return compare(self.store, sides, filters or Filters(), before=before, inferred=inferred)
+
+    def follow(
+        self,
+        *concepts: str,
+        filters: Filters | None = None,
+        within: float | None = None,
+        who: Who = "either",
+        to_outcome: str | None = None,
+        steps: int = 2,
+        notes_apart: bool = False,
+        inferred: bool = False,
+        limit: int = 20,
+    ) -> Sequences:
+        """What follows what within so many seconds: the chain of these concepts, what follows the one, or all pairs.
+
+        `who` says by whom: either, the same fighter or the other. `to_outcome` asks for chains that end in it, of so
+        many `steps` where no chain is given. What filters ask of an act they ask of the first. With `notes_apart`
+        nothing follows in its own note. Raises UsageError, UnknownName, StoreMissing.
+        """
+        from fightnotes.search.filters import Filters
+        from fightnotes.tally.sequences import WITHIN, follow
+
+        return follow(
+            self.store,
+            concepts,
+            filters or Filters(),
+            within=WITHIN if within is None else within,
+            who=who,
+            to_outcome=to_outcome,
+            steps=steps,
+            notes_apart=notes_apart,
+            inferred=inferred,
+            limit=limit,
+        )
+
+    def timeline(self, bout: str, filters: Filters | None = None, *, inferred: bool = False) -> BoutTimeline:
+        """A bout by its id, round by round: each act at its time, with letters for its commonest concepts, or for the
+        tags of the filters. Raises UnknownName, UsageError, StoreMissing."""
+        from fightnotes.search.filters import Filters
+        from fightnotes.tally.bout_timeline import bout_timeline
+
+        return bout_timeline(self.store, bout, filters or Filters(), inferred=inferred)
+
+    def draw(self, drawn: Tally | Sequences | BoutTimeline, path: str | Path, show: Shown = "acts") -> None:
+        """A picture of what `tally`, `follow` or `timeline` gave, as `.svg` or `.png`; `show` is what of a tally.
+
+        Raises UsageError for another ending, FightnotesError where it cannot be written.
+        """
+        from fightnotes.tally.pictures import picture_of
+
+        self._write_picture(Path(path), picture_of(drawn, self.store.vocabulary, show))

@@ -22,7 +22,7 @@ class Terms(Opened):
     def propose(self, limit: int | None = 20) -> tuple[Proposal, ...]:
         """What the vocabulary might take in: tags that were typed, then the weightiest. Raises StoreMissing."""
         from fightnotes.proposing.propose import propose
-        from fightnotes.proposing.rejected_terms import read_rejected_terms
+        from fightnotes.reading.refusals import read_rejected_terms
         from fightnotes.vocabulary.starter import starter_vocabulary
 
         rejected = read_rejected_terms(self.root)

@@ -90,6 +90,10 @@ class Vocabulary(Record):
         hit = self.by_label.get(fold(label))
         return hit[0] if hit else None
 
+    def called(self, name: str) -> str:
+        """The preferred label of a concept by its id; the name itself where there is no such concept."""
+        return self.by_id[name].label if name in self.by_id else name
+
     def with_narrower(self, concept_id: str) -> tuple[str, ...]:
         """The concept and all below it, depth first, each once; a cycle ends where it began."""
         return _reach(concept_id, self.narrower)

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 
-from fightnotes.pages.drawing import drawing
+from fightnotes.pages.drawing import drawing, escape, fitted, wide
 
 _WIDE = 340
 _SIDE = 8
@@ -27,8 +26,13 @@ class Measured:
     def told(self, unit: str) -> str:
         if self.value is None:
             return f"{self.label}: not noted"
-        span = f" ({self.low:.2g} to {self.high:.2g})" if self.low is not None and self.high is not None else ""
-        return f"{self.label}: {self.value:.2g} {unit}{span}{', ' if self.note else ''}{self.note}"
+        span = f" ({figure(self.low)} to {figure(self.high)})" if self.low is not None and self.high is not None else ""
+        return f"{self.label}: {figure(self.value)} {unit}{span}{', ' if self.note else ''}{self.note}"
+
+
+def figure(value: float) -> str:
+    """Two figures that mean something, and never an exponent for what is large."""
+    return f"{value:.0f}" if abs(value) >= 10 else f"{value:.2g}"
 
 
 def ticks(top: float) -> list[float]:
@@ -40,13 +44,13 @@ def ticks(top: float) -> list[float]:
     return [round(step * number, 10) for number in range(math.ceil(top / step - 1e-9) + 1)]
 
 
-def _top(items: Sequence[Measured]) -> float:
+def top_of(items: Sequence[Measured]) -> float:
     return max((end for one in items for end in (one.value, one.high) if end is not None), default=0.0)
 
 
 def bars_with_intervals(items: Sequence[Measured], title: str, unit: str) -> str:
     """A bar below each label, all on one scale from zero, with the interval as a line; `unit` names the axis."""
-    marks = ticks(_top(items))
+    marks = ticks(top_of(items))
     height = len(items) * _STEP + 34
 
     def x(value: float) -> float:
@@ -56,11 +60,12 @@ def bars_with_intervals(items: Sequence[Measured], title: str, unit: str) -> str
     for mark in marks:
         parts.append(f'<line x1="{x(mark)}" y1="0" x2="{x(mark)}" y2="{height - 30}" class="soft-line"/>')
         parts.append(f'<text x="{x(mark)}" y="{height - 18}" text-anchor="middle">{mark:g}</text>')
-    parts.append(f'<text x="{_SIDE}" y="{height - 4}">{escape(unit)}</text>')
+    parts.append(f'<text x="{_SIDE}" y="{height - 4}">{escape(fitted(unit, _WIDE - 2 * _SIDE))}</text>')
     for index, one in enumerate(items):
         y = index * _STEP + 14
-        note = "not noted" if one.value is None else f"{one.value:.2g}{', ' if one.note else ''}{one.note}"
-        parts.append(f'<text x="{_SIDE + 2}" y="{y}">{escape(one.label)}: {escape(note)}</text>')
+        note = "not noted" if one.value is None else f"{figure(one.value)}{', ' if one.note else ''}{one.note}"
+        label = fitted(one.label, _WIDE - _SIDE - 12 - wide(f": {note}"))
+        parts.append(f'<text x="{_SIDE + 2}" y="{y}">{escape(label)}: {escape(note)}</text>')
         if one.value is not None:
             parts.append(
                 f'<rect x="{_SIDE}" y="{y + 4}" width="{x(one.value) - _SIDE:.1f}" height="9" class="main">'
@@ -71,21 +76,24 @@ def bars_with_intervals(items: Sequence[Measured], title: str, unit: str) -> str
     return drawing(_WIDE, height, title, "; ".join(one.told(unit) for one in items), parts)
 
 
-def columns_with_intervals(items: Sequence[Measured], title: str, unit: str) -> str:
-    """A column for each round or date, in order; one that nobody noted says so in place of a column."""
-    marks = ticks(_top(items))
+def columns_with_intervals(items: Sequence[Measured], title: str, unit: str, top: float | None = None) -> str:
+    """A column for each round or date, in order; one that nobody noted says so in place of a column.
+
+    `top` is what the scale reaches at least, so that several drawings have one.
+    """
+    marks = ticks(max(top_of(items), top or 0.0))
     left, tall, above = 34, 110, 18
     step = (_WIDE - left - _SIDE) / max(len(items), 1)
-    wide = min(step * 0.6, 26)
+    broad = min(step * 0.6, 26)
 
     def y(value: float) -> float:
         return round(above + tall - min(value / marks[-1], 1.0) * tall, 1)
 
-    parts = [f'<text x="2" y="11">{escape(unit)}</text>']
+    parts = [f'<text x="2" y="11">{escape(fitted(unit, _WIDE - _SIDE))}</text>']
     for mark in marks:
         parts.append(f'<line x1="{left}" y1="{y(mark)}" x2="{_WIDE - _SIDE}" y2="{y(mark)}" class="soft-line"/>')
         parts.append(f'<text x="{left - 4}" y="{y(mark) + 4}" text-anchor="end">{mark:g}</text>')
-    every = max(1, math.ceil(max((len(one.label) for one in items), default=1) * 6.5 / step))
+    every = max(1, math.ceil((max((wide(one.label) for one in items), default=1) + 4) / step))
     for index, one in enumerate(items):
         middle = round(left + (index + 0.5) * step, 1)
         if index % every == 0:
@@ -97,7 +105,7 @@ def columns_with_intervals(items: Sequence[Measured], title: str, unit: str) -> 
             )
             continue
         high = above + tall - y(one.value)
-        box = f'x="{middle - wide / 2:.1f}" y="{y(one.value)}" width="{wide:.1f}" height="{high:.1f}"'
+        box = f'x="{middle - broad / 2:.1f}" y="{y(one.value)}" width="{broad:.1f}" height="{high:.1f}"'
         parts.append(f'<rect {box} class="main"><title>{escape(one.told(unit))}</title></rect>')
         if one.low is not None and one.high is not None:
             parts += _whisker(middle, y(one.low), middle, y(one.high))

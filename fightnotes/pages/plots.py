@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 
-from fightnotes.pages.drawing import drawing
+from fightnotes.pages.drawing import drawing, escape, fitted, wide
 
 _LEAST = 3.0
 """Height of a bar that can still be seen."""
 _WIDE = 340
 """Of a plot that shall fit a telephone."""
+_LONGEST_NAME = 120
+"""Units of a name beside a grid."""
+_TURN = math.pi / 3
+"""By which the names above a grid are turned."""
 
 
 @dataclass(frozen=True)
@@ -49,17 +53,29 @@ def bars(values: Sequence[int], names: Sequence[str], title: str, top: int, ends
     return drawing(right + 2, floor + 17, title, told, parts)
 
 
-def grid(rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[int]], title: str) -> str:
-    """A square a pair, the darker the more; the number stands in it."""
-    cell, left, above = 26, 170, 150
+def grid(
+    rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[int]], title: str, joined: str = " and "
+) -> str:
+    """A square a pair, the darker the more; the number stands in it. The margins are as wide as the names need."""
+    cell = 26
+    named = [fitted(name, _LONGEST_NAME) for name in columns]
+    left = math.ceil(max((wide(fitted(name, _LONGEST_NAME)) for name in rows), default=0)) + 12
+    above = math.ceil(max(map(wide, named), default=0) * math.sin(_TURN)) + 16
+    over = math.ceil(
+        max((wide(name) * math.cos(_TURN) - place * cell for place, name in enumerate(named[::-1])), default=0)
+    )
     most = max((count for row in counts for count in row), default=0)
     parts, told = [], []
     for column, name in enumerate(columns):
         x = left + column * cell + cell / 2 + 4
-        parts.append(f'<text transform="translate({x},{above - 6}) rotate(-60)">{escape(name)}</text>')
+        turned = f'transform="translate({x},{above - 6}) rotate({-math.degrees(_TURN):g})"'
+        parts.append(f"<text {turned}>{escape(named[column])}<title>{escape(name)}</title></text>")
     for row, name in enumerate(rows):
         y = above + row * cell
-        parts.append(f'<text x="{left - 6}" y="{y + 17}" text-anchor="end">{escape(name)}</text>')
+        parts.append(
+            f'<text x="{left - 6}" y="{y + 17}" text-anchor="end">'
+            f"{escape(fitted(name, _LONGEST_NAME))}<title>{escape(name)}</title></text>"
+        )
         for column, count in enumerate(counts[row]):
             strength = round(0.15 + 0.85 * count / most, 2) if count else 0
             x = left + column * cell
@@ -68,8 +84,9 @@ def grid(rows: Sequence[str], columns: Sequence[str], counts: Sequence[Sequence[
             if count:
                 ink = "paper" if strength > 0.55 else "ink"
                 parts.append(f'<text x="{x + cell / 2}" y="{y + 17}" text-anchor="middle" class="{ink}">{count}</text>')
-                told.append(f"{name} and {columns[column]}: {count}")
-    return drawing(left + len(columns) * cell + 90, above + len(rows) * cell, title, "; ".join(told), parts)
+                told.append(f"{name}{joined}{columns[column]}: {count}")
+    said = "; ".join(told) or "none"
+    return drawing(left + len(columns) * cell + over + 4, above + len(rows) * cell + 2, title, said, parts)
 
 
 def intervals(items: Sequence[Interval], title: str) -> str:

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 from typing import Literal
 
-from fightnotes.pages.drawing import drawing
+from fightnotes.pages.drawing import drawing, escape, fitted
 
 Side = Literal["red", "blue", "neither"]
 
@@ -35,7 +34,7 @@ class Mark:
 
 
 @dataclass(frozen=True)
-class RoundLine:
+class DrawnRound:
     label: str
     seconds: float
     """How long the round was."""
@@ -44,7 +43,7 @@ class RoundLine:
     marks: Sequence[Mark] = ()
 
 
-def timeline(rounds: Sequence[RoundLine], key: Sequence[tuple[str, str]], title: str) -> str:
+def timeline(rounds: Sequence[DrawnRound], key: Sequence[tuple[str, str]], title: str) -> str:
     """`key` is letter and concept, in the order in which they are shown. All rounds have one scale."""
     longest = max((one.seconds for one in rounds), default=0.0) or 1.0
     wide = _WIDE - _LEFT - _RIGHT
@@ -67,12 +66,12 @@ def timeline(rounds: Sequence[RoundLine], key: Sequence[tuple[str, str]], title:
     for number, (letter, name) in enumerate(key):
         parts.append(
             f'<text x="{_LEFT}" y="{y + 12 + number * _KEY_STEP:g}"><tspan font-weight="bold">{escape(letter)}</tspan>'
-            f" {escape(name)}</text>"
+            f" {escape(fitted(name, _WIDE - _LEFT - 24))}</text>"
         )
     return drawing(_WIDE, y + len(key) * _KEY_STEP + 4, title, "; ".join(told), parts)
 
 
-def _line(one: RoundLine, y: float, end: float) -> list[str]:
+def _line(one: DrawnRound, y: float, end: float) -> list[str]:
     broken = "" if one.noted else ' stroke-dasharray="2 4"'
     parts = [
         f'<text x="{_LEFT - 6}" y="{y + 4:g}" text-anchor="end">{escape(one.label)}</text>',

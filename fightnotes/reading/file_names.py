@@ -3,3 +3,6 @@
 SETTINGS_FILE = "library.yaml"
 VOCABULARY_FILE = "vocabulary.yaml"
 BOUTS_FOLDER = "bouts"
+TAGS_FILE = "rejected-tags.yaml"
+TERMS_FILE = "rejected-terms.yaml"
+"""What a person refused."""

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from fightnotes.errors import LibraryNotFound, Problem
+from fightnotes.errors import LibraryNotFound, Problem, UnreadableFile
 from fightnotes.model import Bout, Segment, Settings, Source, Vocabulary
 from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE, VOCABULARY_FILE
 from fightnotes.reading.front_matter import bout_from
@@ -16,6 +16,7 @@ from fightnotes.reading.note_marks import NoteContext
 from fightnotes.reading.note_segments import segments_of
 from fightnotes.reading.opening import WITHIN, allowed_folders, leads_outside
 from fightnotes.reading.placed_yaml import Reporter, read_yaml
+from fightnotes.reading.refusals import read_rejected_terms
 from fightnotes.reading.settings_file import read_settings
 from fightnotes.reading.stances import StanceChange, with_stances
 from fightnotes.reading.text_file import decode, printable, read_bytes, relative
@@ -31,6 +32,8 @@ class Configuration:
     settings: Settings
     vocabulary: Vocabulary
     problems: tuple[Problem, ...]
+    refused: frozenset[str] = frozenset()
+    """Forms, folded, that a person said are no mishearings, with other terms that were refused."""
 
 
 @dataclass(frozen=True)
@@ -90,7 +93,12 @@ def read_configuration(root: Path) -> Configuration:
     if text is not None:
         vocabulary, found = read_vocabulary(text, VOCABULARY_FILE)
         problems.extend(found)
-    return Configuration(settings, vocabulary, tuple(problems))
+    try:
+        refused = read_rejected_terms(root)
+    except UnreadableFile as error:
+        refused = frozenset()
+        problems.append(error.problem)
+    return Configuration(settings, vocabulary, tuple(problems), refused)
 
 
 def bout_files(root: Path, folders: Sequence[Path]) -> BoutFiles:
@@ -221,9 +229,15 @@ def _read_source(
         context = NoteContext(bout, configuration.vocabulary, configuration.settings, reporter)
         segments, _ = segments_of(read_blocks(text, reporter).blocks, source, context, stances)
     else:
-        speech = speech_segments(text, source, bout, configuration.vocabulary, longest, reporter)
+        speech = speech_of(text, source, bout, configuration, reporter)
         segments, _ = with_stances(bout, speech, [()] * len(speech), stances)
     return close_ends(bout, segments, longest), reporter.problems
+
+
+def speech_of(text: str, source: Source, bout: Bout, configuration: Configuration, reporter: Reporter) -> list[Segment]:
+    """The moments of a transcript's text, those without an end left open; `draft` and `build` both go by them."""
+    longest = configuration.settings.default_length
+    return speech_segments(text, source, bout, configuration.vocabulary, longest, reporter, configuration.refused)
 
 
 def _told_once(problems: list[Problem]) -> list[Problem]:

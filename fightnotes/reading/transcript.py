@@ -7,7 +7,7 @@ with its time; the words become sentences, and the sentences moments.
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -29,13 +29,23 @@ from fightnotes.reading.spoken_text import spoken_text
 from fightnotes.reading.spoken_words import spoken_words
 from fightnotes.reading.timing import SegmentTiming, moment_at
 
+_JUMP = 3
+"""How many times as long as the talk about it footage may be (by hand); longer, and another exchange begins there."""
+
 
 def speech_segments(
-    text: str, source: Source, bout: Bout, vocabulary: Vocabulary, longest: Fraction, reporter: Reporter
+    text: str,
+    source: Source,
+    bout: Bout,
+    vocabulary: Vocabulary,
+    longest: Fraction,
+    reporter: Reporter,
+    refused: Set[str] = frozenset(),
 ) -> list[Segment]:
     """The moments of a caption or timed-text file, whose name tells the format; its faults are reported.
 
     `longest` is that of a moment without an end, in seconds; one of whose cues the last has no end gets one by it.
+    `refused` are forms, folded, that stand for nothing else: see `find_mishearings`.
     """
     suffix = posixpath.splitext(source.file)[1].lower()
     if suffix not in READERS:
@@ -55,7 +65,7 @@ def speech_segments(
         Segment.model_validate({**common, "line": line, "last_line": line, "text": words})
         for line, words in captions.untimed
     ]
-    words = _meant(captions, bout, vocabulary)
+    words = _meant(captions, bout, vocabulary, refused)
     moments = _moments(sentences_said(words, bout, vocabulary))
     for moment, said in zip(moments, rounds_said(moments, bout.rounds), strict=True):
         segments.append(_segment(words, moment, said, common, bout, longest))
@@ -72,10 +82,12 @@ def sentences_said(words: Sequence[SpokenWord], bout: Bout, vocabulary: Vocabula
     return talk_sentences(words, labels, name_index(bout.fighters, misheard=True))
 
 
-def _meant(captions: CaptionFile, bout: Bout, vocabulary: Vocabulary) -> list[SpokenWord]:
+def _meant(
+    captions: CaptionFile, bout: Bout, vocabulary: Vocabulary, refused: Set[str] = frozenset()
+) -> list[SpokenWord]:
     words = spoken_words(captions.cues)
     known = known_words(bout.fighters, vocabulary)
-    return mended(words, find_mishearings([word.text for word in words], known))
+    return mended(words, find_mishearings([word.text for word in words], known, refused))
 
 
 def _moments(sentences: Sequence[TalkSentence]) -> list[Sequence[TalkSentence]]:
@@ -94,7 +106,8 @@ def _segment(
     spoken = words[moment[0].first : moment[-1].last + 1]
     start, last = spoken[0].start, spoken[-1]
     end = None if last.end_guessed and start + longest > last.end else last.end
-    timing, about = _placed(moment_at(bout, common["timed_on"], start, end), said)
+    timed_on = common["timed_on"]
+    timing, about = _placed(moment_at(bout, timed_on, start, end), said, _last_round(bout, timed_on, last.end))
     lines = [word.line for word in spoken]
     return Segment.model_validate(
         {
@@ -110,14 +123,31 @@ def _segment(
     )
 
 
-def _placed(timing: SegmentTiming, said: RoundSaid) -> tuple[SegmentTiming, bool]:
-    """A moment with the round that its words name, where nothing else places it in one; and whether that is
-    approximate.
+def _last_round(bout: Bout, timed_on: str, end: Fraction | None) -> int | None:
+    """In which round a moment ends."""
+    timing = moment_at(bout, timed_on, end, None)
+    return timing.round if timing.period == "round" else None
 
-    A rest before the round that is named is where the speaker leads over to it.
+
+def _jumps(timing: SegmentTiming) -> bool:
+    """Whether more of the footage lies between begin and end of a moment than can be spoken of in that time."""
+    if timing.start is None or timing.end is None or timing.footage_start is None or timing.footage_end is None:
+        return False
+    return timing.footage_end - timing.footage_start > _JUMP * (timing.end - timing.start)
+
+
+def _placed(timing: SegmentTiming, said: RoundSaid, last: int | None) -> tuple[SegmentTiming, bool]:
+    """A moment with the round that its words name, where nothing else places it in one; and whether that is
+    approximate. `last` is the round in which it ends.
+
+    A rest before the round that is named is where the speaker leads over to it, and so is what a recording that jumps
+    from one aligned exchange to the next has of the round before.
     """
+    if _jumps(timing):
+        timing = replace(timing, clock_end=None)
     leads_over = timing.period in ("rest", "before") and said.round == (timing.round or 0) + 1
-    if said.round is None or not (timing.period is None or leads_over):
+    jumps = last is not None and last != timing.round and said.round == last
+    if said.round is None or not (timing.period is None or leads_over or jumps):
         return timing, False
-    placed = replace(timing, round=said.round, clock_start=said.clock, period="round")
+    placed = replace(timing, round=said.round, clock_start=said.clock, clock_end=None, period="round")
     return placed, said.clock is not None

@@ -36,7 +36,8 @@ class BoutGuess:
     footage: tuple[str, ...] = ()
     """Recordings that may be its footage."""
     spoken: Mapping[str, str] = field(default_factory=dict)
-    """By file of captions, the recording of its own that they were made from."""
+    """By file of captions, or of notes that were made of them, the recording of its own that they were made from;
+    empty where it is not there."""
 
     @property
     def facts(self) -> tuple[NoteFacts, ...]:
@@ -64,10 +65,7 @@ class Gathering:
 def gather(survey: Survey, answers: Answers) -> Gathering:
     """The bouts that a folder holds and the library has not begun, in order of path."""
     left: list[LeftAlone] = []
-    begun = Known()
-    for number, bout in enumerate(survey.begun):
-        sides = (bout.red.name, bout.blue.name) if bout.red and bout.blue else None
-        begun.add(number, map(facts_of_file, (*bout.files, bout.id)), sides, bout.date)
+    begun = begun_of(survey)
     known = Known()
     bouts: list[BoutGuess] = []
     for note in sorted(_chosen(survey, answers, left), key=_own_files_first):
@@ -100,6 +98,15 @@ def gather(survey: Survey, answers: Answers) -> Gathering:
             loose.append((captions, tuple(same)))
             left.append(LeftAlone(file=captions.file, reason="captions of no bout that its name tells"))
     return Gathering(tuple(_with_recordings(bouts, known, survey.recordings)), tuple(loose), tuple(left))
+
+
+def begun_of(survey: Survey) -> Known:
+    """The bouts that are begun, by their number in the survey."""
+    begun = Known()
+    for number, bout in enumerate(survey.begun):
+        sides = (bout.red.name, bout.blue.name) if bout.red and bout.blue else None
+        begun.add(number, map(facts_of_file, (*bout.files, bout.id)), sides, bout.date)
+    return begun
 
 
 def _chosen(survey: Survey, answers: Answers, left: list[LeftAlone]) -> list[NoteFile]:

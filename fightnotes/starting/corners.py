@@ -51,6 +51,12 @@ def sides_of(guess: BoutGuess, answers: Answers) -> Sides | None:
     return _acting(guess)
 
 
+def names_of_sides(guess: BoutGuess, answers: Answers) -> Sides | None:
+    """The two names alone, in order, without the stances that an answer may give."""
+    sides = sides_of(guess, answers)
+    return (_name_alone(sides[0]), _name_alone(sides[1])) if sides else None
+
+
 def guess_of_sides(guess: BoutGuess) -> str:
     """What a person is offered where nothing is sure; empty where not even a guess can be made."""
     words = [word for word in guess.name.words if not word.isdigit() and word not in spoken.NOT_IN_NAMES]
@@ -101,6 +107,11 @@ def _stance_in_head(name: str, guess: BoutGuess) -> Stance | None:
     found = (pattern.search(line) for facts in guess.facts for line in facts.head)
     written = next((match[1].lower() for match in found if match), None)
     return next((stance for stance in STANCES if stance == written), None)
+
+
+def _name_alone(side: str) -> str:
+    fighter = fighter_from(Item(1, 1, text=side), {}, Reporter(""))
+    return fighter.name if fighter else side
 
 
 def _with_whole_id(corner: Corner, colour: str) -> Corner:

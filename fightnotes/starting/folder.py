@@ -7,11 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from fightnotes.editing.refusals_file import TAGS_FILE, TERMS_FILE
 from fightnotes.editing.undo_file import FOLDER as UNDO_FOLDER
 from fightnotes.model import Record
 from fightnotes.reading.captions import READERS
-from fightnotes.reading.file_names import SETTINGS_FILE, VOCABULARY_FILE
+from fightnotes.reading.file_names import SETTINGS_FILE, TAGS_FILE, TERMS_FILE, VOCABULARY_FILE
 from fightnotes.reading.text_file import printable, relative
 
 NOTE_ENDINGS = (".md", ".markdown", ".txt", ".text")

@@ -14,10 +14,11 @@ from fightnotes.reading.file_names import BOUTS_FOLDER
 from fightnotes.reading.placed_yaml import Item, Reporter
 from fightnotes.reading.round_format import rounds_from
 from fightnotes.starting.bouts import Answers, BoutGuess, Gathering
-from fightnotes.starting.corners import Corner, corners_of, sides_of
+from fightnotes.starting.corners import Corner, corners_of, names_of_sides
 from fightnotes.starting.encodings import UTF8
+from fightnotes.starting.matching import Words
 from fightnotes.starting.questions import clocks_of, direction_told, headed_of, rate_key, usual_direction
-from fightnotes.starting.survey import copy_of
+from fightnotes.starting.survey import CaptionsFile, NoteFile, copy_of
 
 KEYS = ("bout", "title", "date", "rounds", "red", "blue", "media", "recordings", "sources", "analyst")
 _ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -88,7 +89,7 @@ def _title_of(guess: BoutGuess, answers: Answers, red: Corner | None, blue: Corn
     """The words of the name or heading; where these name no two fighters as names are written, the fighters."""
     title = guess.name.title
     if red and blue and (title.islower() or title.isupper()):
-        return " v ".join(sides_of(guess, answers) or (red.name, blue.name))
+        return " v ".join(names_of_sides(guess, answers) or (red.name, blue.name))
     return title or guess.file
 
 
@@ -150,21 +151,23 @@ def _media_of(guess: BoutGuess, answers: Answers) -> str:
 
 
 def _recordings_of(guess: BoutGuess) -> str:
-    names = _spoken_names(guess)
-    values = {scalar(name): _mapping({"file": scalar(guess.spoken[file])}) for file, name in names.items()}
+    files = {name: guess.spoken[file] for file, name in _spoken_names(guess).items()}
+    values = {scalar(name): _mapping({"file": scalar(file) if file else ""}) for name, file in files.items()}
     return _mapping(values) if values else ""
 
 
 def _spoken_names(guess: BoutGuess) -> dict[str, str]:
-    """By file of captions, a name for the recording that they were made from: its words beyond the bout's."""
+    """By file that is spoken, a name for the recording that it was made from: its words beyond the bout's."""
     names: dict[str, str] = {}
-    for captions in guess.captions:
-        if captions.file in guess.spoken:
-            base = "-".join(captions.name.words[len(guess.name.words) :]) or "talk"
+    by_words: dict[tuple[Words, str], str] = {}
+    files: tuple[CaptionsFile | NoteFile, ...] = (*guess.captions, *guess.notes)
+    for one in files:
+        if one.file in guess.spoken:
+            base = "-".join(one.name.words[len(guess.name.words) :]) or "talk"
             name, number = base, 2
             while name in (*names.values(), FOOTAGE):
                 name, number = f"{base}-{number}", number + 1
-            names[captions.file] = name
+            names[one.file] = by_words.setdefault((one.name.words, guess.spoken[one.file]), name)
     return names
 
 
@@ -178,7 +181,10 @@ def _sources_of(guess: BoutGuess, file: str, own: Mapping[str, Item]) -> Iterato
         path = note.file if note.facts.encoding == UTF8 else copy_of(note.file)
         if note.file != file and path not in known:
             analyst = note.facts.matter.get("analyst") if note != guess.notes[0] else None
-            more = {"analyst": scalar(analyst.text) if analyst and analyst.text else ""}
+            more = {
+                "analyst": scalar(analyst.text) if analyst and analyst.text else "",
+                "timed_on": scalar(spoken[note.file]) if note.file in spoken else "",
+            }
             yield _mapping({"file": scalar(_from_bouts(path)), "kind": "notes", **more})
     for captions in guess.captions:
         path = captions.file if captions.encoding == UTF8 else copy_of(captions.file)

@@ -15,16 +15,15 @@ from pathlib import Path
 from fightnotes.editing.line_edit import LineEdit, Span, edits_of, lines_of, newline_of, read_exact
 from fightnotes.editing.plan import Plan
 from fightnotes.editing.vocabulary_text import scalar
-from fightnotes.errors import UsageError
 from fightnotes.model import fold
 from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE
 from fightnotes.starting.bouts import Answers, BoutGuess, gather
-from fightnotes.starting.corners import corners_of, sides_of
+from fightnotes.starting.corners import corners_of, names_of_sides
 from fightnotes.starting.encodings import UTF8, text_of_bytes
 from fightnotes.starting.folder import LeftAlone
 from fightnotes.starting.front_matter import KEYS, day_of, matter_lines
 from fightnotes.starting.names import surname
-from fightnotes.starting.questions import Question, open_questions, read_answer
+from fightnotes.starting.questions import Question, answers_to, open_questions
 from fightnotes.starting.survey import Survey, copy_of
 
 _BYTE_ORDER_MARK = "\ufeff"
@@ -50,17 +49,7 @@ def questions_of(survey: Survey, answers: Answers) -> tuple[Question, ...]:
 
 def read_answers(survey: Survey, given: Iterable[tuple[str, str]]) -> dict[str, str]:
     """Answers by key, in any order. Raises UsageError for a key that asks nothing, or an answer that is none."""
-    waiting, answers = dict(given), dict[str, str]()
-    while waiting:
-        questions = {question.key: question for question in questions_of(survey, answers)}
-        known = [key for key in waiting if key in questions]
-        if not known:
-            key = next(iter(waiting))
-            some = ", ".join(list(questions)[:5]) or "nothing more"
-            raise UsageError(f"nothing is asked as '{key}' here; what is asked: {some}")
-        for key in known:
-            answers[key] = read_answer(questions[key], waiting.pop(key))
-    return answers
+    return answers_to(lambda answers: questions_of(survey, answers), given)
 
 
 def plan_beginning(survey: Survey, answers: Answers) -> Beginning:
@@ -68,19 +57,17 @@ def plan_beginning(survey: Survey, answers: Answers) -> Beginning:
     gathering = gather(survey, answers)
     edits: list[LineEdit] = []
     notes: list[str] = []
-    if not survey.has_settings:
-        title = answers.get("title") or survey.root.name or "library"
-        edits.append(LineEdit(SETTINGS_FILE, 1, (), (f"title: {scalar(title)}\n",)))
+    edits += settings_edits(survey, answers)
     files: list[str] = []
     ids = {bout.id.casefold() for bout in survey.begun}
     for guess in gathering.bouts:
         in_place = bool(guess.notes) and guess.notes[0].in_bouts
-        identity = _free_id(guess, survey, answers, ids, in_place)
+        identity = free_id(guess, survey, answers, ids, in_place)
         ids.add(identity.casefold())
         file = guess.file if in_place else f"{BOUTS_FOLDER}/{identity}.md"
         files.append(file)
         lines = matter_lines(guess, identity, file, gathering, answers, survey.settings)
-        edits += _in_place(survey.root, guess, lines) if in_place else [_new_file(file, lines)]
+        edits += _in_place(survey.root, guess, lines) if in_place else [new_file(file, lines)]
         for other, encoding in _to_convert(guess):
             edits.append(_copy(survey.root, other))
             look = "" if encoding == "UTF-16" else "; look at its accented letters"
@@ -91,7 +78,13 @@ def plan_beginning(survey: Survey, answers: Answers) -> Beginning:
     return Beginning(tuple(files), plan, open_questions(survey, gathering, answers), (*survey.left, *gathering.left))
 
 
-def _free_id(guess: BoutGuess, survey: Survey, answers: Answers, taken: set[str], in_place: bool) -> str:
+def settings_edits(survey: Survey, answers: Answers) -> tuple[LineEdit, ...]:
+    """Of the file that makes a folder a library, where there is none."""
+    title = answers.get("title") or survey.root.name or "library"
+    return () if survey.has_settings else (LineEdit(SETTINGS_FILE, 1, (), (f"title: {scalar(title)}\n",)),)
+
+
+def free_id(guess: BoutGuess, survey: Survey, answers: Answers, taken: set[str], in_place: bool) -> str:
     """The id that its notes give, else one of the fighters and the year, else of the name; a number makes it unique."""
     given = guess.notes[0].facts.matter.get("bout") if guess.notes else None
     wanted = _slug(given.text) if given and given.text else _id_of(guess, survey, answers)
@@ -105,7 +98,7 @@ def _id_of(guess: BoutGuess, survey: Survey, answers: Answers) -> str:
     red, blue = corners_of(guess, answers, survey.settings)
     year = day_of(guess, answers)[:4]
     if red and blue:
-        return _slug(" ".join((*map(surname, sides_of(guess, answers) or (red.name, blue.name)), year)))
+        return _slug(" ".join((*map(surname, names_of_sides(guess, answers) or (red.name, blue.name)), year)))
     return _slug(f"{guess.name.title} {year}") or "bout"
 
 
@@ -113,8 +106,9 @@ def _slug(text: str) -> str:
     return re.sub(r"[^\w]+", "-", unicodedata.normalize("NFC", fold(text))).strip("-_")[:80]
 
 
-def _new_file(file: str, lines: Iterable[str]) -> LineEdit:
-    return LineEdit(file, 1, (), tuple(f"{line}\n" for line in ("---", *lines, "---")))
+def new_file(file: str, matter: Iterable[str], notes: Iterable[str] = ()) -> LineEdit:
+    """A bout's file of front matter, and notes below it."""
+    return LineEdit(file, 1, (), tuple(f"{line}\n" for line in ("---", *matter, "---", *notes)))
 
 
 def _in_place(root: Path, guess: BoutGuess, lines: list[str]) -> tuple[LineEdit, ...]:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 
 from fightnotes.clock import ClockError, parse_rate
 from fightnotes.errors import UsageError
 from fightnotes.model import Record
 from fightnotes.reading.headed_times import HeadedClock, headed_clock
+from fightnotes.reading.placed_yaml import Item, Reporter
+from fightnotes.reading.round_format import rounds_from
 from fightnotes.starting.bouts import Answers, BoutGuess, Gathering
 from fightnotes.starting.corners import guess_of_sides, has_corners, is_pair, sides_of
 from fightnotes.starting.survey import Survey
@@ -56,9 +58,29 @@ def read_answer(question: Question, answer: str) -> str:
             parse_rate(given)
         except ClockError as error:
             raise UsageError(f"{question.key}: found '{error.found}', expected {error.expected}") from error
+    if question.key == "rounds" and given and rounds_from(Item(1, 1, text=given), None, Reporter("")) is None:
+        raise UsageError(f"{question.key}: found '{given}', expected a number of rounds, or such as 10 x 3:00")
     if question.key.startswith("fighters:") and given and not is_pair(given):
         raise UsageError(f"{question.key}: found '{given}', expected two names such as Corvale v Brandaal")
     return given
+
+
+def answers_to(asked: Callable[[Answers], tuple[Question, ...]], given: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Answers by key, in any order; `asked` are the questions that some answers leave open.
+
+    Raises UsageError for a key that asks nothing, or an answer that is none.
+    """
+    waiting, answers = dict(given), dict[str, str]()
+    while waiting:
+        questions = {question.key: question for question in asked(answers)}
+        known = [key for key in waiting if key in questions]
+        if not known:
+            key = next(iter(waiting))
+            some = ", ".join(list(questions)[:5]) or "nothing more"
+            raise UsageError(f"nothing is asked as '{key}' here; what is asked: {some}")
+        for key in known:
+            answers[key] = read_answer(questions[key], waiting.pop(key))
+    return answers
 
 
 def _general(survey: Survey, gathering: Gathering, answers: Answers) -> Iterator[Question]:

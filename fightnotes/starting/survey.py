@@ -10,7 +10,9 @@ from typing import Literal
 from fightnotes.errors import Problem
 from fightnotes.index.progress import Progress
 from fightnotes.model import Bout, Settings
+from fightnotes.reading.drafted import drafts_in
 from fightnotes.reading.file_names import BOUTS_FOLDER, SETTINGS_FILE
+from fightnotes.reading.opening import allowed_folders
 from fightnotes.reading.placed_yaml import Reporter
 from fightnotes.reading.text_file import read_bytes
 from fightnotes.starting.encodings import UTF8, text_of_bytes
@@ -112,6 +114,8 @@ def survey_of(root: Path, settings: Settings, bouts: Iterable[Bout], progress: P
         else:
             facts, name = note_facts(file, found.text, found.encoding), facts_of_file(file)
             notes.append(NoteFile(facts, name, _likeness(facts, name)))
+    drafted = drafts_in(root, taken, allowed_folders(root, settings.media_roots)) if captions else {}
+    left.extend(LeftAlone(file=one.file, reason="captions drafted as notes") for one in captions if one.file in drafted)
     left.extend(_no_notes(notes))
     return Survey(
         root=root,
@@ -120,7 +124,7 @@ def survey_of(root: Path, settings: Settings, bouts: Iterable[Bout], progress: P
         begun=begun,
         taken=taken,
         notes=tuple(note for note in notes if not _reason_against(note)),
-        captions=tuple(captions),
+        captions=tuple(one for one in captions if one.file not in drafted),
         recordings=files.recordings,
         left=tuple(left),
         unreadable=tuple(unreadable),

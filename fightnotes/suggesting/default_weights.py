@@ -16,19 +16,19 @@ _TEXT = {
     "below_sibling": (-0.0882, 0.1248, 0.5490),
     "pairing_differs": (0.0067, 0.0818, -0.3499),
 }
-_WHOLE_BIAS = -6.0876
+_WHOLE_BIAS = -5.9088
 _WHOLE = {
-    "label": (0.0063, 0.0793, 0.0863),
-    "label_words": (0.0187, 0.0539, 0.0879),
-    "definition_words": (0.0235, 0.0512, 0.2891),
-    "meaning": (0.1927, 0.1082, 0.1684),
-    "meaning_above_others": (-0.0000, 0.1018, 0.2194),
-    "below_sibling": (-0.0882, 0.1248, 0.4160),
-    "pairing_differs": (0.0067, 0.0818, -0.4324),
-    "regression": (0.0252, 0.0711, 0.4689),
-    "regression_log": (-3.9487, 0.9128, 0.2477),
-    "regression_below_best": (-0.3310, 0.1914, 0.8352),
-    "tagged_already": (0.1800, 0.3842, -0.8840),
+    "label": (0.0063, 0.0793, 0.0848),
+    "label_words": (0.0187, 0.0539, 0.0806),
+    "definition_words": (0.0235, 0.0512, 0.2972),
+    "meaning": (0.1927, 0.1082, 0.1822),
+    "meaning_above_others": (-0.0000, 0.1018, 0.2193),
+    "below_sibling": (-0.0882, 0.1248, 0.4121),
+    "pairing_differs": (0.0067, 0.0818, -0.4388),
+    "regression": (0.0252, 0.0711, 0.5083),
+    "regression_log": (-3.9487, 0.9128, 0.2176),
+    "regression_below_best": (-0.3310, 0.1914, 0.8050),
+    "near_tag": (0.0909, 0.1598, -0.4119),
 }
 """Of all evidence."""
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+from scipy.sparse import csr_array
 
 from fightnotes.suggesting.examples import Examples, Matrix
-from fightnotes.suggesting.material import Flags, Material, Numbers
+from fightnotes.suggesting.material import Concepts, Material, Numbers
 
 TEXT_KINDS = (
     "label", "label_words", "definition_words", "meaning", "meaning_above_others", "below_sibling", "pairing_differs",
@@ -14,9 +15,9 @@ TEXT_KINDS = (
 with label and definition, and how far that is above the segment's mean over all concepts; how far the two nearnesses
 to the definition together are below those of its best sibling; 1 where the vocabulary has the concept in the other
 stance pairing."""
-KINDS = (*TEXT_KINDS, "regression", "regression_log", "regression_below_best", "tagged_already")
-"""Then: what other segments say (`examples`), its logarithm, and how far it is below the segment's best; 1 where the
-segment has tags already and says no label of the concept, as whoever tags a note is likely to have looked for more."""
+KINDS = (*TEXT_KINDS, "regression", "regression_log", "regression_below_best", "near_tag")
+"""Then: what other segments say (`examples`), its logarithm, and how far it is below the segment's best; cosine with
+the nearest concept that the segment is tagged with, as one thing seldom has two names, and 0 where it has no tag."""
 
 _LEAST = np.float32(0.01)
 """A regression below it says no less."""
@@ -26,21 +27,19 @@ _GOOD = np.float32(0.2)
 
 def evidence_of(material: Material, rows: Numbers, examples: Examples) -> Matrix:
     """For segments to be tagged, shape (len(KINDS), segments, concepts): each judged by all but itself."""
-    return _assembled(material, rows, examples.predict(rows), material.tagged[rows])
+    return _assembled(material, rows, examples.predict(rows), material.tags[rows])
 
 
-def training_evidence(
-    material: Material, rows: Numbers, examples: Examples, tagged_already: Flags | None = None
-) -> Matrix:
+def training_evidence(material: Material, rows: Numbers, examples: Examples, given: csr_array | None = None) -> Matrix:
     """For segments to learn from, of the same shape: each is judged by the segments of other bouts.
 
-    Each counts as untagged, if `tagged_already`, shape (len(rows),), does not say otherwise.
+    Each counts as untagged, if `given`, the tags that it is taken to have, shape (len(rows), concepts), are not there.
     """
-    already = np.zeros(len(rows), dtype=np.bool_) if tagged_already is None else tagged_already
+    tags = csr_array((len(rows), len(material.concepts.ids)), dtype=np.float32) if given is None else given
     kinds = np.empty((len(KINDS), len(rows), len(material.concepts.ids)), dtype=np.float32)
     for bout in np.unique(material.bouts[rows]):
         at = np.flatnonzero(material.bouts[rows] == bout)
-        kinds[:, at] = _assembled(material, rows[at], examples.predict_without_bout(rows[at]), already[at])
+        kinds[:, at] = _assembled(material, rows[at], examples.predict_without_bout(rows[at]), tags[at])
     return kinds
 
 
@@ -65,19 +64,29 @@ def text_evidence(material: Material, rows: Numbers) -> Matrix:
     return kinds
 
 
-def _assembled(material: Material, rows: Numbers, regression: Matrix, tagged_already: Flags) -> Matrix:
+def _assembled(material: Material, rows: Numbers, regression: Matrix, given: csr_array) -> Matrix:
     kinds = np.empty((len(KINDS), len(rows), len(material.concepts.ids)), dtype=np.float32)
     kinds[: len(TEXT_KINDS)] = text_evidence(material, rows)
-    unsaid = kinds[TEXT_KINDS.index("label")] == 0
     by_kind = {
         "regression": regression,
         "regression_log": np.log(np.maximum(regression, _LEAST)),
         "regression_below_best": regression - regression.max(axis=1, keepdims=True, initial=_GOOD),
-        "tagged_already": tagged_already[:, None] & unsaid,
+        "near_tag": near_tag(material.concepts, given),
     }
     for number, kind in enumerate(KINDS[len(TEXT_KINDS) :], len(TEXT_KINDS)):
         kinds[number] = by_kind[kind]
     return kinds
+
+
+def near_tag(concepts: Concepts, given: csr_array) -> Matrix:
+    """Cosine of each concept with the nearest of each row's tags, 0 in rows without; shape of `given`."""
+    nearness: Matrix = np.zeros(given.shape, dtype=np.float32)
+    tagged = np.flatnonzero(np.diff(given.indptr))
+    if len(tagged):
+        used, place = np.unique(given.indices, return_inverse=True)
+        between = concepts.vectors[used] @ concepts.vectors.T
+        nearness[tagged] = np.maximum.reduceat(between[place], given.indptr[tagged])
+    return nearness
 
 
 def _below_sibling(material: Material, nearness: Matrix) -> Matrix:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from fightnotes.language import spoken
@@ -20,6 +20,11 @@ _HAND = 0.9
 """Of a fighter who is known by the hand alone."""
 _DIVIDED = 0.5
 """What a probability is multiplied with where the tags are of things that different fighters do."""
+_SEVERAL = 0.7
+"""What that of an outcome is multiplied with where several things are tagged, of which each may have its own."""
+_LONG = 100
+"""Characters of a note above which it says more than one thing."""
+_SAYS_MORE = 0.8
 _AT_ODDS = 0.7
 """The same where two tags usually have different values."""
 
@@ -114,14 +119,15 @@ def _guesses(segment: Segment, reader: NoteReader, usage: Usage) -> Iterator[tup
     thrown = not _denies_a_blow(segment.text)
     found = {
         "by": by,
-        "on": _on(said.get("on"), by, concepts, usage, opponent),
+        "on": _on(said.get("on"), by, () if any(act.on for act in acts) else concepts, usage, opponent),
         "target": said.get("target") or (_usual(segment, concepts, "target", usage) if thrown else None),
-        "outcome": said.get("outcome") or (_usual(segment, concepts, "outcome", usage) if silent else None),
+        "outcome": said.get("outcome") or (_unsaid(segment, concepts, usage) if silent else None),
     }
     for key in lacking:
         guess = found[key]
         if guess:
             share = _DIVIDED if divided and key != "target" else 1.0
+            share *= _SEVERAL if key == "outcome" and len(concepts) > 1 else 1.0
             yield key, _Guess(guess.value, guess.probability * share, guess.why)
 
 
@@ -152,6 +158,14 @@ def _on(
     if done_to_one == {False}:
         return None
     return said or (_Guess(opponent, by.probability, by.why) if by and opponent and True in done_to_one else None)
+
+
+def _unsaid(segment: Segment, concepts: Iterable[str], usage: Usage) -> _Guess | None:
+    """How it mostly comes out; the more a note says of other things, the less goes without saying."""
+    guess = _usual(segment, concepts, "outcome", usage)
+    if guess and (len(segment.text) > _LONG or spoken.DEFENCES.search(segment.text)):
+        return replace(guess, probability=guess.probability * _SAYS_MORE)
+    return guess
 
 
 def _usual(segment: Segment, concepts: Iterable[str], key: UsualKey, usage: Usage) -> _Guess | None:

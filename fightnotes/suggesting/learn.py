@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.sparse import csr_array
 
-from fightnotes.suggesting.evidence import KINDS, training_evidence
+from fightnotes.suggesting.evidence import KINDS, near_tag, training_evidence
 from fightnotes.suggesting.examples import Examples, Matrix
 from fightnotes.suggesting.material import Flags, Material, Numbers
 from fightnotes.suggesting.model import THRESHOLD, Doubles, Weights, fit
@@ -19,6 +20,9 @@ FEWEST_NOTES = 20
 """An analyst with fewer timed notes does not show what share holds nothing to tag."""
 FEWEST_TAGGED = 100
 """With fewer tagged segments, a library keeps the weights that it begins with."""
+BEGUN = 0.1
+"""What a segment with one tag given counts beside itself without: enough to learn how tags go together, too little to
+move what is thought of segments without."""
 FOLDS = 5
 """Parts of the bouts that take turns in judging the library's own weights."""
 _SEED = 20310308
@@ -89,7 +93,7 @@ def learn_weights(material: Material, rows: Numbers, examples: Examples, start: 
     training = training_set(material, rows)
     if training.tagged.any(axis=1).sum() < FEWEST_TAGGED or len(np.unique(material.bouts[training.rows])) < FOLDS:
         return start
-    evidence, counts = _half_tagged(training_evidence(material, training.rows, examples), training)
+    evidence, counts = _begun(material, training_evidence(material, training.rows, examples), training)
     bouts, tagged = np.tile(material.bouts[training.rows], 2), np.tile(training.tagged, (2, 1))
     before = start.probabilities(evidence)
     unlabelled = (evidence[KINDS.index("label")] > 0) & ~tagged
@@ -106,22 +110,32 @@ def learn_weights(material: Material, rows: Numbers, examples: Examples, start: 
     return fit(evidence, wanted, counts, start)
 
 
-def _half_tagged(evidence: Matrix, training: TrainingSet) -> tuple[Matrix, Matrix]:
-    """The evidence and what each pair counts: each segment once as one without tags, and once more with half of its
-    tags given and the rest to be found, as a note that somebody has begun to tag."""
-    given: Flags = training.tagged & (np.random.default_rng(_SEED).random(training.tagged.shape) < 0.5)
-    begun = np.any(given, axis=1, keepdims=True)
+def _begun(material: Material, evidence: Matrix, training: TrainingSet) -> tuple[Matrix, Matrix]:
+    """The evidence and what each pair counts: each segment once as one without tags, and once as one that somebody has
+    begun to tag."""
+    given, rest = one_given(training, np.random.default_rng(_SEED))
     twice = np.tile(evidence, (1, 2, 1))
-    unsaid = evidence[KINDS.index("label")] == 0
-    twice[KINDS.index("tagged_already"), len(training.rows) :] = begun & unsaid
-    counts = np.concatenate([training.sample_weights, training.sample_weights * (begun & ~given)])
-    return twice, counts
+    twice[KINDS.index("near_tag"), len(training.rows) :] = near_tag(material.concepts, given)
+    return twice, np.concatenate([training.sample_weights, rest])
+
+
+def one_given(training: TrainingSet, random: np.random.Generator) -> tuple[csr_array, Matrix]:
+    """One tag of each segment, as if it were all that is there, shape (rows, concepts), and what the other pairs count.
+
+    A segment with more tags is more often met with one of them, and counts as many times.
+    """
+    some = np.flatnonzero(training.tagged.any(axis=1))
+    picked = np.where(training.tagged[some], random.random((len(some), training.tagged.shape[1])), -1).argmax(axis=1)
+    given = csr_array((np.ones(len(some), np.float32), (some, picked)), shape=training.tagged.shape)
+    rest: Matrix = training.sample_weights * training.tagged.sum(axis=1, keepdims=True) * np.float32(BEGUN)
+    rest[some, picked] = 0
+    return given, rest
 
 
 def _goodness(found: Matrix, tagged: Flags, counted: Flags, bouts: Numbers) -> Doubles:
     """By bout with tags: recall squared over the share of pairs chosen, which goes with precision times recall and
     needs no negatives (Lee and Liu 2003, "Learning with positive and unlabeled examples using weighted logistic
-    regression").     Odds that are low because tags are left out do not gain by it, as they would by likelihood."""
+    regression"). Odds that are low because tags are left out do not gain by it, as they would by likelihood."""
     chosen: Flags = found >= THRESHOLD
     values = []
     for bout in np.unique(bouts):

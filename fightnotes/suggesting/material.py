@@ -68,6 +68,14 @@ class Material:
         return tagged
 
     @cached_property
+    def passed_over(self) -> Flags:
+        """Notes without tags in a file where their analyst tagged others."""
+        who = [(segment.file, segment.analyst) for segment in self.segments]
+        tagging = {who[row] for row in np.flatnonzero(self.tagged)}
+        noted = [segment.kind == "note" and who[row] in tagging for row, segment in enumerate(self.segments)]
+        return np.array(noted, dtype=np.bool_) & ~self.tagged
+
+    @cached_property
     def covered(self) -> csr_array:
         """Above 0 where the segment has the tag or one below it, shape (segments, concepts)."""
         return csr_array(self.tags + self.tags @ self.concepts.above)

@@ -12,10 +12,12 @@ from pathlib import Path
 from pydantic import ValidationError, model_validator
 
 from fightnotes.editing.plan import Plan
-from fightnotes.editing.refusals_file import TAGS_FILE, plan_line, read_entries
+from fightnotes.editing.refusals_file import plan_line
 from fightnotes.editing.taking import field_of
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Record, Segment
+from fightnotes.reading.file_names import TAGS_FILE
+from fightnotes.reading.refusals import read_entries
 
 _HEADER = (
     "# Tags and fields that were suggested and refused: they are not suggested again."

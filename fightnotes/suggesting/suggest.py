@@ -15,6 +15,7 @@ from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.evidence import KINDS, evidence_of
 from fightnotes.suggesting.examples import Examples, Matrix, Neighbours
 from fightnotes.suggesting.fields import FieldSuggestion, suggest_fields
+from fightnotes.suggesting.habits import TagHabits, habits_of, still_true
 from fightnotes.suggesting.kin import outdone
 from fightnotes.suggesting.learn import learn_weights
 from fightnotes.suggesting.material import Material, Numbers, material_of
@@ -177,17 +178,18 @@ def suggest_for(
     """The suggestions for some rows of a material, learned from all its tags, the most probable first."""
     if not material.concepts.ids:
         return []
-    examples, weights = learn_from(material, np.arange(len(material.segments)))
+    learned = learn_from(material, np.arange(len(material.segments)))
     made: list[TagSuggestion] = []
     for begin in range(0, len(rows), _AT_ONCE):
-        made.extend(_block(material, rows[begin : begin + _AT_ONCE], bouts, examples, weights, threshold))
+        made.extend(_block(material, rows[begin : begin + _AT_ONCE], bouts, *learned, threshold))
     return sorted(made, key=lambda each: (-each.probability, each.segment.file, each.segment.line, each.concept))
 
 
-def learn_from(material: Material, rows: Numbers) -> tuple[Examples, Weights]:
+def learn_from(material: Material, rows: Numbers) -> tuple[Examples, Weights, TagHabits]:
     """What the tags among `rows` teach."""
     examples = examples_of(material, rows, text_weights())
-    return examples, learn_weights(material, rows, examples, default_weights())
+    weights = learn_weights(material, rows, examples, default_weights())
+    return examples, weights, habits_of(material, rows, examples, weights)
 
 
 def examples_of(material: Material, rows: Numbers, first: Weights) -> Examples:
@@ -196,12 +198,14 @@ def examples_of(material: Material, rows: Numbers, first: Weights) -> Examples:
     return Examples(material, np.array(used, dtype=np.int64), teacher(material, first))
 
 
-def probabilities(material: Material, rows: Numbers, examples: Examples, weights: Weights) -> tuple[Matrix, Matrix]:
+def probabilities(
+    material: Material, rows: Numbers, examples: Examples, weights: Weights, habits: TagHabits
+) -> tuple[Matrix, Matrix]:
     """Of each concept in each segment, with the evidence; 0 where the text says that it was not done."""
     evidence = evidence_of(material, rows, examples)
     found = weights.probabilities(evidence)
     found[only_undone(material, rows)] = 0.0
-    return found, evidence
+    return still_true(material, rows, found, habits), evidence
 
 
 def _block(
@@ -210,9 +214,10 @@ def _block(
     bouts: Mapping[str, Bout],
     examples: Examples,
     weights: Weights,
+    habits: TagHabits,
     threshold: float,
 ) -> Iterator[TagSuggestion]:
-    found, evidence = probabilities(material, rows, examples, weights)
+    found, evidence = probabilities(material, rows, examples, weights, habits)
     chosen = (found >= threshold) & (material.covered[rows].toarray() == 0) & ~outdone(material, rows, found)
     places = np.flatnonzero(chosen.any(axis=1))
     near = examples.nearest(rows[places])

@@ -69,13 +69,13 @@ def basis_of(store: Store, filters: Filters, *, inferred: bool) -> Basis:
         raise UsageError("inferred fields are to be counted, and left out: ask for one of both")
     sought = acts_sought(filters, store)
     segments = _segments(store, Filters(bout=filters.bout, since=filters.since, until=filters.until))
-    passing = matching_ids(filters.of_segments, store)
-    told = segments if passing is None else {number: segments[number] for number in passing}
+    ids = matching_ids(filters.of_segments, store)
+    told = segments if ids is None else {number: segments[number] for number in ids}
     bouts = {bout.id: bout for bout in store.bouts.values() if sought.may_happen_in(bout)}
     rounds = rounds_of(
         bouts, segments.values(), kind=filters.kind or "note", analysts=sought.analyst, asked=filters.rounds
     )
-    acts = _passing(_acts(store, told, inferred), filters, sought, store)
+    acts = passing(_acts(store, told, inferred), filters, sought, store)
     return Basis(tuple(acts), bouts, rounds, sought, filters, inferred)
 
 
@@ -93,7 +93,7 @@ def _acts(store: Store, segments: Mapping[int, Segment], inferred: bool) -> list
     return [counted_act(tellings, store.bouts[tellings[0].segment.bout], above) for tellings in found]
 
 
-def _passing(acts: Sequence[CountedAct], filters: Filters, sought: ActsSought, store: Store) -> list[CountedAct]:
+def passing(acts: Sequence[CountedAct], filters: Filters, sought: ActsSought, store: Store) -> list[CountedAct]:
     """Those that have the fields; where tags are asked for, of one of them, in a segment that has all of them."""
     fitting = [
         act

@@ -97,7 +97,7 @@ def rounds_of(
         told[segment.bout] = max(told.get(segment.bout, 0), number)
         if segment.kind == kind and (not analysts or segment.analyst in analysts):
             noted[segment.bout, number].add(segment.analyst)
-        gone = _gone(segment, bouts[segment.bout]) if STOPPAGE in segment.all_of("outcome") else None
+        gone = seconds_gone(segment, bouts[segment.bout]) if STOPPAGE in segment.all_of("outcome") else None
         if gone is not None:
             stopped[segment.bout, number] = max(gone, stopped.get((segment.bout, number), gone))
     ends = {(bout, number): gone for (bout, number), gone in stopped.items() if told[bout] == number}
@@ -128,7 +128,7 @@ def _noted(bout: Bout, number: int, analysts: Iterable[str | None], stopped: Fra
     return NotedRound(bout.id, number, float(part), minutes, frozenset(analysts))
 
 
-def _gone(segment: Segment, bout: Bout) -> Fraction | None:
+def seconds_gone(segment: Segment, bout: Bout) -> Fraction | None:
     """Seconds of its round that were gone when it began."""
     if bout.rounds is None or segment.clock_start is None:
         return None

@@ -9,18 +9,22 @@ A stretch is `STRETCH` times as long as what may lie between two events; the kin
 the next. It is the jitter method of A. Amarasingham, M. Harrison, N. Hatsopoulos, S. Geman, "Conditional modeling and
 the jitter method of spike resampling", Journal of Neurophysiology 107 (2012), 517-531 (from memory), with kinds in the
 place of times. False alarms and power are printed by `tests/bench/planted.py`.
+
+Where it is asked what the same fighter does next, or what the other one answers, kinds are dealt out anew among the
+events of one actor: who acts when stays, so that taking turns makes no kind an answer to another.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy import stats
+from scipy import sparse, stats
 
 from fightnotes.tally.adjust import adjusted
 from fightnotes.tally.estimate import Estimate
@@ -28,6 +32,11 @@ from fightnotes.tally.rate import poisson_interval
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.intp]
+Flags = NDArray[np.bool_]
+Who = Literal["either", "same", "other"]
+"""Who does what follows: whoever it is, the actor of what it follows, or another known one."""
+Sparse = Any
+"""A `scipy.sparse.csr_array`, for which scipy has no types."""
 
 STRETCH = 6
 """Of 5, 6, 7 and 10, the longest that keeps false alarms at 5 % where feet and ground change at a stroke; simulated."""
@@ -50,9 +59,21 @@ class Events:
     """(events,): seconds, each group wholly behind the one before."""
     end: Whole
     """(events,): where the group of each ends."""
-    kind: NDArray[np.str_]
+    kinds: tuple[str, ...]
+    """All that there are."""
+    of_kind: Sparse
+    """(events, kinds): 1 where the event is of the kind."""
+    actor: Whole
+    """(events,): a number for who acts, -1 where nobody says."""
     given: Whole
     """(events,): where each stood in what was given."""
+
+    def are(self, kind: str) -> Flags:
+        """(events,): whether each is of the kind."""
+        found = np.zeros(len(self.place), dtype=np.bool_)
+        if kind in self.kinds:
+            found[self.of_kind[:, [self.kinds.index(kind)]].nonzero()[0]] = True
+        return found
 
 
 @dataclass(frozen=True)
@@ -72,53 +93,74 @@ class Following:
     """For all pairs of kinds that were asked about, also those that never follow; None of a chain by itself."""
 
 
-def events_of(groups: ArrayLike, seconds: ArrayLike, kinds: ArrayLike) -> Events:
-    """One entry an event in each: what it is in (a bout, or better a round of it), when, and its kind.
+def events_of(
+    groups: ArrayLike,
+    seconds: ArrayLike,
+    kinds: Sequence[str | Collection[str]],
+    actors: Sequence[str | None] | None = None,
+) -> Events:
+    """One entry an event in each: what it is in (a bout, or better a round of it), when, its kind or kinds, who acts.
 
-    Nothing follows from one group to the next. Times of a group count on one clock, to a thousandth of a second; an
-    event with two kinds is two events. ValueError where a time is no finite number.
+    Nothing follows from one group to the next. Times of a group count on one clock, to a thousandth of a second.
+    ValueError where a time is no finite number.
     """
-    second, kind = np.asarray(seconds, dtype=np.float64), np.asarray(kinds, dtype=np.str_)
+    second = np.asarray(seconds, dtype=np.float64)
     if not np.isfinite(second).all():
         raise ValueError("an event without a time follows nothing")
     group = np.unique(np.asarray(groups), return_inverse=True)[1].reshape(-1)
     given = np.lexsort((second, group))
     group, second = group[given], second[given]
     length = float(np.ptp(second)) + 1 if len(second) else 1.0
-    end = np.searchsorted(group, group, side="right")
-    return Events(second + group * length, end, kind[given], given)
+    names, of_kind = _kinds_of([kinds[place] for place in given.tolist()])
+    known: dict[str | None, int] = {None: -1}
+    for name in actors or ():
+        known.setdefault(name, len(known) - 1)
+    actor = np.array([known[name] for name in actors or [None] * len(given)], dtype=np.intp)
+    return Events(
+        second + group * length, np.searchsorted(group, group, side="right"), names, of_kind, actor[given], given
+    )
 
 
-def pairs(events: Events, within: float) -> tuple[Following, ...]:
+def _kinds_of(kinds: Sequence[str | Collection[str]]) -> tuple[tuple[str, ...], Sparse]:
+    told = [{str(each)} if isinstance(each, str) else set(each) for each in kinds]
+    names = tuple(sorted(set().union(*told)))
+    number = {name: place for place, name in enumerate(names)}
+    rows = [row for row, each in enumerate(told) for _ in each]
+    columns = [number[name] for each in told for name in each]
+    ones = np.ones(len(rows), dtype=np.int32)
+    return names, sparse.csr_array((ones, (rows, columns)), shape=(len(told), len(names)))
+
+
+def pairs(
+    events: Events,
+    within: float,
+    who: Who = "either",
+    *,
+    leads: Collection[str] | None = None,
+    follows: Collection[str] | None = None,
+) -> tuple[Following, ...]:
     """All pairs of kinds of which one followed the other within so many seconds, the surest first.
 
-    What is at the same time does not follow. ValueError where `within` is not above 0.
+    `leads` and `follows` are the kinds that are asked about on either side; all, if not given. What is at the same time
+    does not follow. ValueError where `within` is not above 0.
     """
-    kinds, code = _common_kinds(events.kind)
-    others = len(kinds)
-    lead, follow = _links(events, within)
-    latest = np.zeros(len(code) * (others + 1), dtype=np.intp)
+    first, of_first = _common_kinds(events, leads)
+    then, of_then = _common_kinds(events, follows)
+    linked = _linked(events, within, who)
 
-    def counted(code: Whole) -> Floats:
-        """(kinds * kinds,): leads of one kind with a follower of the other."""
-        keys = lead * (others + 1) + code[follow]
-        here = np.arange(len(keys))
-        latest[keys] = here
-        once = latest[keys] == here
-        both = code[lead[once]] * (others + 1) + code[follow[once]]
-        table = np.bincount(both, minlength=(others + 1) ** 2).reshape(others + 1, others + 1)
-        return table[:others, :others].ravel().astype(np.float64)
+    def counted(order: Whole) -> Floats:
+        return _leads(of_first[order], of_then[order], linked).ravel()
 
-    count = counted(code)
-    chance = _by_chance(counted, count, code, _stretches(events, within))
-    of = np.bincount(code, minlength=others + 1)[:others]
-    p_values = chance.p_values(count, np.repeat(of, others).astype(np.float64))
+    count = counted(np.arange(len(events.place)))
+    chance = _by_chance(counted, count, _dealt_among(events, within, who))
+    of = np.asarray(of_first.sum(axis=0), dtype=np.intp)
+    p_values = chance.p_values(count, np.repeat(of, len(then)).astype(np.float64))
     held = adjusted(p_values.tolist())
     found = [
         Following(
-            kinds=(str(kinds[pair // others]), str(kinds[pair % others])),
+            kinds=(first[pair // len(then)], then[pair % len(then)]),
             count=int(count[pair]),
-            of=int(of[pair // others]),
+            of=int(of[pair // len(then)]),
             expected=float(chance.mean[pair]),
             lift=_lift(int(count[pair]), float(chance.mean[pair])),
             p_value=float(p_values[pair]),
@@ -129,21 +171,38 @@ def pairs(events: Events, within: float) -> tuple[Following, ...]:
     return tuple(sorted(found, key=lambda each: (each.p_value, -each.count, each.kinds)))
 
 
-def chain(events: Events, kinds: Sequence[str], within: float) -> Following:
-    """Events of the first kind from which the others follow in turn, each within so many seconds of the one before.
+def pair_counts(
+    events: Events, leads: Sequence[str], follows: Sequence[str], within: float, who: Who = "either"
+) -> list[list[int]]:
+    """(leads, follows): how many events of each lead each of the others follows; chance is not asked."""
+    if not leads or not follows:
+        return []
+    of_lead, of_follow = (
+        sparse.csr_array(np.array([events.are(kind) for kind in kinds], dtype=np.int32).reshape(len(kinds), -1).T)
+        for kinds in (leads, follows)
+    )
+    counted = _leads(of_lead, of_follow, _linked(events, within, who))
+    return [[int(count) for count in row] for row in counted]
+
+
+def chain(
+    events: Events, kinds: Sequence[str], within: float, who: Who = "either", *, of_last: bool = False
+) -> Following:
+    """Events of the first kind from which the others follow in turn, each within so many seconds of the one before;
+    with `of_last` events of the last kind that the others lead to.
 
     ValueError for fewer than two kinds, and where `within` is not above 0.
     """
     if len(kinds) < 2:
         raise ValueError("a chain has two kinds or more")
-    code, asked = _coded(events, kinds)
+    steps, links = _way(events, kinds, within, who, of_last)
 
-    def counted(code: Whole) -> Floats:
-        return np.array([len(_beginnings(events, code, asked, within)[0])], dtype=np.float64)
+    def counted(order: Whole) -> Floats:
+        return np.array([_leading([step[order] for step in steps], links)[0].sum()], dtype=np.float64)
 
-    count = counted(code)
-    of = int((code == asked[0]).sum())
-    chance = _by_chance(counted, count, code, _stretches(events, within))
+    count = counted(np.arange(len(events.place)))
+    of = int(steps[0].sum())
+    chance = _by_chance(counted, count, _dealt_among(events, within, who))
     return Following(
         kinds=tuple(kinds),
         count=int(count[0]),
@@ -154,83 +213,120 @@ def chain(events: Events, kinds: Sequence[str], within: float) -> Following:
     )
 
 
-def occurrences(events: Events, kinds: Sequence[str], within: float) -> list[tuple[int, ...]]:
-    """Where the events of a chain stood in what was given: one entry for each that `chain` counts, with the next that
-    leads on at each step."""
-    code, asked = _coded(events, kinds)
-    steps = _beginnings(events, code, asked, within)
-    rows = [steps[0]]
+def occurrences(
+    events: Events, kinds: Sequence[str], within: float, who: Who = "either", *, of_last: bool = False
+) -> list[tuple[int, ...]]:
+    """Where the events of a chain stood in what was given: one entry for each that `chain` counts, with the nearest
+    that leads on at each step."""
+    steps, (lead, follow) = _way(events, kinds, within, who, of_last)
+    steps = _leading(steps, (lead, follow))
+    rows = [np.flatnonzero(steps[0])]
     for step in steps[1:]:
-        rows.append(step[np.searchsorted(events.place[step], events.place[rows[-1]] + _SAME, side="right")])
+        on = step[follow]
+        places, firsts = np.unique(lead[on], return_index=True)
+        rows.append(follow[on][firsts[np.searchsorted(places, rows[-1])]])
+    if of_last:
+        rows.reverse()
     return [tuple(row) for row in events.given[np.array(rows, dtype=np.intp)].T.tolist()]
 
 
-def chains_to(events: Events, kind: str, within: float, length: int) -> list[tuple[tuple[str, ...], int]]:
-    """Chains of so many kinds that end in `kind`, with how many events of it they lead to, the commonest first.
+def chains_to(
+    events: Events, ends: Collection[str], within: float, length: int, who: Who = "either"
+) -> list[tuple[tuple[str, ...], int]]:
+    """Chains of so many kinds of which the last alone is one of `ends`, with how many events of it they lead to, the
+    commonest first.
 
     An event counts once for each chain. Common kinds lead to everything; `chain` says what of it is chance. ValueError
     for a length below 2.
     """
     if length < 2:
         raise ValueError("a chain has two kinds or more")
-    lead, follow = _links(events, within)
+    lead, follow = _links(events, within, who)
     lead = lead[np.argsort(follow, kind="stable")]
-    begins = np.searchsorted(np.sort(follow), np.arange(len(events.kind) + 1))
-    names = events.kind.tolist()
+    begins = np.searchsorted(np.sort(follow), np.arange(len(events.place) + 1))
+    rows = np.split(events.of_kind.indices, events.of_kind.indptr[1:-1])
+    names = [[events.kinds[kind] for kind in row.tolist()] for row in rows]
 
     @cache
     def before(event: int, steps: int) -> frozenset[tuple[str, ...]]:
+        """Ways of so many steps that lead up to the event, itself the last."""
+        here = [name for name in names[event] if name not in ends]
         if steps == 1:
-            return frozenset({(names[event],)})
-        leads = lead[begins[event] : begins[event + 1]].tolist()
-        return frozenset((*chain, names[event]) for one in leads for chain in before(one, steps - 1))
+            return frozenset((name,) for name in here)
+        return frozenset((*way, name) for way in leading_to(event, steps - 1) for name in here)
 
-    ends = np.flatnonzero(events.kind == kind).tolist()
-    counted = Counter(chain for event in ends for chain in before(event, length))
+    def leading_to(event: int, steps: int) -> frozenset[tuple[str, ...]]:
+        return frozenset().union(*(before(one, steps) for one in lead[begins[event] : begins[event + 1]].tolist()))
+
+    counted: Counter[tuple[str, ...]] = Counter()
+    for event, own in enumerate(names):
+        last = [name for name in own if name in ends]
+        counted.update((*way, name) for way in (leading_to(event, length - 1) if last else ()) for name in last)
     return sorted(counted.items(), key=lambda item: (-item[1], item[0]))
 
 
-def _common_kinds(kind: NDArray[np.str_]) -> tuple[NDArray[np.str_], Whole]:
-    """Kinds with `FEWEST_OF_A_KIND` events, and the place among them of each event's; one past them for all others."""
-    names, code, counts = np.unique(kind, return_inverse=True, return_counts=True)
-    common = counts >= FEWEST_OF_A_KIND
-    places = np.where(common, np.cumsum(common) - 1, common.sum())
-    return names[common], places[code]
+def _common_kinds(events: Events, asked: Collection[str] | None) -> tuple[list[str], Sparse]:
+    """Of the kinds asked for those with `FEWEST_OF_A_KIND` events, and which events are of each."""
+    counts = np.asarray(events.of_kind.sum(axis=0))
+    common = [
+        place
+        for place, name in enumerate(events.kinds)
+        if counts[place] >= FEWEST_OF_A_KIND and (asked is None or name in asked)
+    ]
+    return [events.kinds[place] for place in common], events.of_kind[:, common]
 
 
-def _coded(events: Events, kinds: Sequence[str]) -> tuple[Whole, Whole]:
-    """A number for the kind of each event, and those of the kinds asked for; -1 where there is none."""
-    names, code = np.unique(events.kind, return_inverse=True)
-    number = {str(name): place for place, name in enumerate(names)}
-    return code, np.array([number.get(kind, -1) for kind in kinds], dtype=np.intp)
-
-
-def _links(events: Events, within: float) -> tuple[Whole, Whole]:
-    """(links,) each: an event, and one that follows it within so many seconds."""
+def _links(events: Events, within: float, who: Who) -> tuple[Whole, Whole]:
+    """(links,) each: an event, and one that follows it within so many seconds; in order."""
     begin = np.searchsorted(events.place, events.place + _SAME, side="right")
     end = np.searchsorted(events.place, events.place + within + _SAME, side="right")
     many = np.minimum(end, events.end) - begin
     lead = np.repeat(np.arange(len(many)), many)
     nth = np.arange(len(lead)) - np.repeat(np.cumsum(many) - many, many)
-    return lead, np.repeat(begin, many) + nth
+    follow = np.repeat(begin, many) + nth
+    if who == "either":
+        return lead, follow
+    first, then = events.actor[lead], events.actor[follow]
+    right = (first >= 0) & (then >= 0) & ((first == then) == (who == "same"))
+    return lead[right], follow[right]
 
 
-def _beginnings(events: Events, code: Whole, asked: Whole, within: float) -> list[Whole]:
+def _way(
+    events: Events, kinds: Sequence[str], within: float, who: Who, back: bool
+) -> tuple[list[Flags], tuple[Whole, Whole]]:
+    """The events of each step and what leads to what, the nearest first; `back` from the last step on."""
+    steps, (lead, follow) = [events.are(kind) for kind in kinds], _links(events, within, who)
+    return (steps[::-1], (follow[::-1], lead[::-1])) if back else (steps, (lead, follow))
+
+
+def _linked(events: Events, within: float, who: Who) -> Sparse:
+    """(events, events): 1 where the second follows the first."""
+    lead, follow = _links(events, within, who)
+    many = len(events.place)
+    return sparse.csr_array((np.ones(len(lead), dtype=np.int32), (lead, follow)), shape=(many, many))
+
+
+def _leads(of_first: Sparse, of_then: Sparse, linked: Sparse) -> Floats:
+    """(first, then): events of one kind with a follower of the other."""
+    followed = linked @ of_then
+    followed.data[:] = 1
+    return np.asarray((of_first.T @ followed).toarray(), dtype=np.float64)
+
+
+def _leading(steps: Sequence[Flags], links: tuple[Whole, Whole]) -> list[Flags]:
     """For each step of a chain the events of its kind from which the rest runs through."""
-    steps = [np.flatnonzero(code == asked[-1])]
-    for kind in asked[-2::-1]:
-        here = np.flatnonzero(code == kind)
-        places = events.place[here]
-        then = np.searchsorted(events.place[steps[0]], places + _SAME, side="right")
-        last = np.searchsorted(events.place[steps[0]], places + within + _SAME, side="right")
-        runs = then < last
-        runs[runs] = steps[0][then[runs]] < events.end[here[runs]]
-        steps.insert(0, here[runs])
-    return steps
+    lead, follow = links
+    runs = [steps[-1]]
+    for step in steps[-2::-1]:
+        leads = np.zeros(len(step), dtype=np.bool_)
+        leads[lead[runs[0][follow]]] = True
+        runs.insert(0, step & leads)
+    return runs
 
 
-def _stretches(events: Events, within: float) -> Whole:
-    """(events,): the number of the stretch of its group in which each is; they never go down."""
+def _dealt_among(events: Events, within: float, who: Who) -> Whole:
+    """(events,): a number for those among which kinds are dealt out anew: the stretch of its group in which each is,
+    and where it is asked who acts its actor."""
     if within <= 0:
         raise ValueError("what follows takes more than no time")
     begin = np.searchsorted(events.end, events.end, side="left")
@@ -238,7 +334,9 @@ def _stretches(events: Events, within: float) -> Whole:
     new = np.ones(len(since), dtype=bool)
     within_group = np.floor(since / (STRETCH * within))
     new[1:] = (np.diff(within_group) != 0) | (np.diff(events.end) != 0)
-    return np.cumsum(new)
+    stretch = np.cumsum(new)
+    actors = int(events.actor.max(initial=-1)) + 2
+    return stretch if who == "either" else stretch * actors + events.actor + 1
 
 
 @dataclass(frozen=True, eq=False)
@@ -264,11 +362,14 @@ class _Chance:
         return np.asarray(np.where(few, tail, share), dtype=np.float64)
 
 
-def _by_chance(counted: Callable[[Whole], Floats], count: Floats, code: Whole, stretches: Whole) -> _Chance:
+def _by_chance(counted: Callable[[Whole], Floats], count: Floats, among: Whole) -> _Chance:
+    """`counted` takes which event's kinds each event gets."""
     rng = np.random.default_rng(_SEED)
     total, squares, reached = (np.zeros_like(count) for _ in range(3))
+    order, slots = np.zeros_like(among), np.argsort(among, kind="stable")
     for _ in range(SHUFFLES):
-        found = counted(code[np.argsort(stretches + rng.random(len(stretches)))])
+        order[slots] = np.argsort(among + rng.random(len(among)))
+        found = counted(order)
         total += found
         squares += found**2
         reached += found >= count

@@ -4,8 +4,8 @@ The fields of notes are hidden, bout by bout or a fifth of each bout's notes at 
 from what the others have. Coverage is the share of the notes with the field for which it is answered, precision the
 share of these answers that are what the note has, and that alone: of a note with two fighters in `by` each is wrong.
 "At half" are the most probable answers, as many as cover half of the notes. Rules and probabilities were made on the
-bouts of `TUNED`; the other bouts and the second library are reported. An answer for a note that lacks the field is
-counted as `more`: analysts leave fields out, so that it need not be wrong.
+bouts of `TUNED` and on `fields_tune`; the other bouts, `fields_report` and the second library are reported. An answer
+for a note that lacks the field is counted as `more`: analysts leave fields out, so that it need not be wrong.
 """
 
 from __future__ import annotations
@@ -21,7 +21,8 @@ from fightnotes.reading.library import LibraryReading, read_library
 from fightnotes.suggesting.fields import suggest_fields
 
 DEMO = Path(__file__).parents[2] / "corpus_demo"
-SECOND = Path(__file__).parents[1] / "judged" / "second"
+JUDGED = Path(__file__).parents[1] / "judged"
+SECOND, OTHER_HANDS, REPORTED = JUDGED / "second", JUDGED / "fields_tune", JUDGED / "fields_report"
 TUNED = (
     "brandaal-kazehori-2031", "corvale-brandaal-2031", "corvale-ljungskar-2030", "corvale-umoreke-2029",
     "iturbena-adutwumba-2030", "iturbena-thackmoor-2030", "kazehori-umoreke-2030", "ljungskar-gwernllwyd-2029",
@@ -40,6 +41,7 @@ class Answer:
     probability: float
     right: bool | None
     """None where the note has no such field."""
+    value: str
 
 
 def without_fields(segment: Segment, tags: bool = True) -> Segment:
@@ -69,7 +71,7 @@ def answers(reading: LibraryReading, parts: Iterable[list[Segment]], tags: bool)
         bare = [without_fields(note, tags) for note in hidden]
         for each in suggest_fields(rest, bare, bouts, reader, 0.0):
             held = true[each.place].all_of(each.field)
-            found.append(Answer(each.field, each.probability, set(held) == {each.value} if held else None))
+            found.append(Answer(each.field, each.probability, set(held) == {each.value} if held else None, each.value))
     return found
 
 
@@ -92,6 +94,14 @@ def report(title: str, reading: LibraryReading, notes: Sequence[Segment], by_bou
         )
         short = "" if len(half) * 2 >= have and precision(half) >= LEAST_PRECISION else "  BELOW"
         print(f"{key:8}{have:8}{precision(shown):11.3f}{len(shown) / max(have, 1):10.3f}{reached}{more:6}{short}")
+    outcomes = sorted({each.value for each in found if each.key == "outcome"})
+    shown = [each for each in found if each.probability >= SHOWN and each.right is not None]
+    for value in outcomes:
+        told = [each for each in shown if each.value == value and each.key == "outcome"]
+        print(
+            f"  {value} {sum(bool(each.right) for each in told)} of {len(told)};",
+            end="" if value != outcomes[-1] else "\n",
+        )
     _reliability([each for each in found if each.right is not None])
 
 
@@ -107,10 +117,14 @@ def _reliability(told: Sequence[Answer]) -> None:
 
 
 def main() -> None:
-    demo, second = read_library(DEMO), read_library(SECOND)
+    demo, second, hands, reported = (read_library(root) for root in (DEMO, SECOND, OTHER_HANDS, REPORTED))
     tuned = [note for note in notes_of(demo) if note.bout in TUNED]
     other = [note for note in notes_of(demo) if note.bout not in TUNED]
     report("tuned bouts, each held back", demo, tuned, True)
+    report("four other hands, tuned on, each held back", hands, notes_of(hands), True)
+    report("the same without their tags: words alone", hands, notes_of(hands), True, tags=False)
+    report("five reported hands, each held back", reported, notes_of(reported), True)
+    report("the same without their tags: words alone", reported, notes_of(reported), True, tags=False)
     report("reported bouts, each held back", demo, other, True)
     report("the same without their tags: words alone", demo, other, True, tags=False)
     report("tuned bouts, a fifth of the notes held back", demo, tuned, False)

@@ -22,7 +22,9 @@ import numpy as np
 
 from fightnotes.editing.line_edit import Span, edits_of
 from fightnotes.editing.tag_rewrite import retag
+from fightnotes.language.known_words import known_words
 from fightnotes.language.labels import find_labels, label_finder, labels_of
+from fightnotes.language.mishearings import find_mishearings
 from fightnotes.language.names import name_index
 from fightnotes.language.negation import negated_spans, undone_spans
 from fightnotes.language.passages import passages_of
@@ -33,6 +35,7 @@ from fightnotes.search.moments import Scored, fold_moments, spread_bouts
 from fightnotes.search.query import Query, query_labels, read_query
 
 STEEP = 1.2
+_FIGHTERS = (Fighter(id="corvale", name="Ines Corvale"), Fighter(id="brandaal", name="Rika Brandaal"))
 _BOUT = "---\nbout: b\nrounds: {count: 3}\nred: {name: A Corvale}\nblue: {name: B Brandaal}\n"
 _MEDIA = 'media: {rate: 25, bells: {1: "1:00"}}\n'
 
@@ -195,6 +198,24 @@ def retagging(n: int) -> Work:
     return lambda: retag(segments, {"b.md": text}, lambda segment, tag: "cross")
 
 
+def talk(n: int) -> Work:
+    """Words of a talk, each other than the one before."""
+    known = known_words(_FIGHTERS, Vocabulary(concepts=(Concept(id="open-guard-bait", label="open-guard bait"),)))
+    words = [f"brand all {_spelt(number)} open god bait".split() for number in range(n // 6)]
+    return lambda: find_mishearings([word for piece in words for word in piece], known)
+
+
+def meant_labels(n: int) -> Work:
+    """Labels that a talk is held against."""
+    known = known_words(_FIGHTERS, Vocabulary(concepts=tuple(Concept(id=f"c{k}", label=_spelt(k)) for k in range(n))))
+    return lambda: find_mishearings(["brand", "all", "throws", "the", "open", "god", "bait"] * 10, known)
+
+
+def _spelt(number: int) -> str:
+    """A made word for a number."""
+    return "".join(["bo", "de", "ki", "lu", "ma", "ne", "ro", "su", "ta", "vi"][int(digit)] for digit in f"{number:04}")
+
+
 def editing(n: int) -> Work:
     text = "a line\n" * n
     return lambda: edits_of("b.md", text, [Span(7 * number, 7 * number, "x") for number in range(n)])
@@ -239,6 +260,8 @@ CASES = (
     Case("lines of a cue", 2000, lambda n: captions("vtt", "@.000 --> $.000\n" + "word\n" * n)(1)),
     Case("tags rewritten", 500, retagging),
     Case("insertions", 1000, editing),
+    Case("words of a talk", 1500, talk),
+    Case("labels that a talk may mean", 1000, meant_labels),
     Case("words of a passage", 5000, lambda n: lambda: passages_of("word and then, " * n)),
     Case("a sentence without a stop", 2000, lambda n: lambda: negated_spans(f"{n} did not land " * n)),
     *(

@@ -15,8 +15,9 @@ from sklearn.metrics import average_precision_score, brier_score_loss, f1_score,
 from fightnotes.index.store import Store
 from fightnotes.suggesting.evidence import KINDS, TEXT_KINDS, text_evidence, training_evidence
 from fightnotes.suggesting.examples import Matrix
+from fightnotes.suggesting.habits import habits_of
 from fightnotes.suggesting.kin import outdone
-from fightnotes.suggesting.learn import learn_weights, training_set
+from fightnotes.suggesting.learn import learn_weights, one_given, training_set
 from fightnotes.suggesting.material import Flags, Material, Numbers, material_of
 from fightnotes.suggesting.model import THRESHOLD, Weights, fit, start_weights
 from fightnotes.suggesting.suggest import examples_of, probabilities
@@ -84,7 +85,7 @@ def folds_of(material: Material) -> list[Fold]:
 
 def shipped(material: Material, rows: Numbers) -> Start:
     """Fitted on the notes among `rows`, whose tags are taken for complete, each seen in each situation of SEEN: once as
-    a note without tags, and once with the tags that are left."""
+    a note without tags, and once with one tag as if it were all that is there."""
     pairs = training_set(material, rows)
     plain = text_evidence(material, pairs.rows)
     text = fit(plain, pairs.tagged, pairs.sample_weights, start_weights(plain, TEXT_KINDS), 1.0)
@@ -92,15 +93,15 @@ def shipped(material: Material, rows: Numbers) -> Start:
     bare = hide_bouts(material, np.arange(len(material.segments)))
     evidence = [training_evidence(bare, pairs.rows, examples_of(bare, rows[::SMALL], text))]
     weights = [pairs.sample_weights]
+    random = np.random.default_rng(SEED)
     for number, (way, share) in enumerate(SEEN):
         left = hide_bouts(hide(material, way, share, SEED + number), others)
         examples = examples_of(left, rows, text)
-        already = left.tagged[pairs.rows]
+        given, rest = one_given(pairs, random)
         evidence.append(training_evidence(left, pairs.rows, examples))
         weights.append(pairs.sample_weights)
-        evidence.append(training_evidence(left, pairs.rows, examples, already))
-        kept = (left.covered[pairs.rows].toarray() == 0) & (left.labels[pairs.rows].toarray() == 0)
-        weights.append(pairs.sample_weights * (kept & already[:, None] & (share > 0)))
+        evidence.append(training_evidence(left, pairs.rows, examples, given))
+        weights.append(rest)
     seen = np.concatenate(evidence, axis=1)
     wanted = np.tile(pairs.tagged, (len(weights), 1))
     counts = np.concatenate(weights) / np.float32(1 + len(SEEN))
@@ -150,7 +151,9 @@ def _by_fold(
     for fold in folds:
         known = hide_bouts(part, fold.held) if new_bouts else part
         weights = learned(known, every, fold.start)
-        found[fold.held] = probabilities(known, fold.held, examples_of(known, every, fold.start.text), weights)[0]
+        examples = examples_of(known, every, fold.start.text)
+        habits = habits_of(known, every, examples, weights)
+        found[fold.held] = probabilities(known, fold.held, examples, weights, habits)[0]
     return _guess(material, hide_bouts(part, every) if new_bouts else part, folds, found)
 
 

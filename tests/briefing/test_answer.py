@@ -93,12 +93,15 @@ def test_of_a_bout_both_are_compared(ask: Any) -> None:
     assert ask("who does the counter more?", "--bout", "costly")["says"].startswith("Bo Marvane has more")
 
 
-def test_what_follows(ask: Any) -> None:
+def test_what_follows_is_what_follow_says(ask: Any, fightnotes: RunCommand, costly: Path) -> None:
     answer = ask("what follows the inside step?")
-    followed = next(one for one in answer["sentences"] if "Counter by Bo Marvane" in one["text"])
-    assert (followed["figures"]["count"], followed["figures"]["of"]) == (15, 32)
+    shown = fightnotes("follow", "inside-step", "--library", costly, "--format", "json")
+    found = json.loads(shown.stdout)["sequences"]
+    assert [one["figures"] for one in answer["sentences"]] == found[:4]
+    counter = next(one for one in found if one["concepts"] == ["inside-step", "counter"])
+    assert (counter["count"], counter["of"], counter["other_fighter"]) == (15, 32, 15)
     before = ask("what comes before the counter?")
-    told = next(one for one in before["sentences"] if "Inside step by Ada Quell" in one["text"])
+    told = next(one for one in before["sentences"] if one["text"].startswith("Inside step, then counter"))
     assert (told["figures"]["count"], told["figures"]["of"]) == (15, 32)
 
 

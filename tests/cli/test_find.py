@@ -124,7 +124,7 @@ def test_timestamps_to_paste_under_each_recording(root: Path, fightnotes: RunCom
     seconds = [int(time[1]) * 60 + int(time[2]) for time in times if time]
     assert len(seconds) == len(footage)
     assert seconds == sorted(seconds)
-    assert all(re.match(r"\d+:\d\d so core vale|\d+:\d\d and brand new", line) for line in lists[1][1:])
+    assert all(re.match(r"\d+:\d\d So Corvale|\d+:\d\d And brand new", line) for line in lists[1][1:])
 
 
 def test_an_answer_to_paste(root: Path, fightnotes: RunCommand) -> None:
@@ -137,7 +137,7 @@ def test_an_answer_to_paste(root: Path, fightnotes: RunCommand) -> None:
     first = "> Corvale plants the lead foot outside and the left hand follows."
     place = "[bouts/first.md:19](bouts/first.md#line=18,19)"
     assert answers[first] == f"{bout}R1 1:50-1:45, [0:20-0:25](media/first%20bout.mp4#t=20,25), {place}"
-    speech = "> so core vale takes the outside foot position and the left hand goes straight in"
+    speech = "> So Corvale takes the outside foot position. And the left hand goes straight in."
     assert "R1 1:35-1:31, [0:15-0:19 of breakdown](media/talk.mp4#t=15,19), [transcripts/talk.vtt:4]" in answers[speech]
     untimed = "> Before the bout both were asked about the tape."
     assert answers[untimed] == f"{bout}untimed, [bouts/first.md:15](bouts/first.md#line=14,15)"

@@ -22,11 +22,14 @@ pytestmark = pytest.mark.skipif(STRACE is None, reason="needs strace: apt-get in
 
 RUNS: dict[str, tuple[tuple[str, ...], ...]] = {
     "start": (("--no-ask",),),
+    "draft": (("transcripts/marvane-oduro.vtt",),),
     "check": ((),),
     "build": ((), ()),
     "find": (("steps outside",), ("--tag", "outside-step", "--format", "json"), ("--like", "bouts/first.md:8")),
     "tally": (("concept",), ("concept", "bout", "--row", "outside-step")),
     "compare": (("quell", "marvane"),),
+    "follow": ((), ("outside-step", "jab", "--picture", "follow.png")),
+    "timeline": (("quell-marvane", "--picture", "timeline.svg"),),
     "answer": (("does the outside step work?",), ("why?", "--format", "json")),
     "sheet": (("quell", "marvane", "--to", "sheet.html"),),
     "cut": (("steps outside", "--save", "list.yaml", "--out", "list.otio"),),

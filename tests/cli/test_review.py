@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from typer.testing import Result
 
-from fightnotes.editing.refusals_file import TAGS_FILE
 from fightnotes.library import open_library
+from fightnotes.reading.file_names import TAGS_FILE
 from fightnotes.suggesting.rejected import read_rejections
 from fightnotes.suggesting.suggest import TagSuggestion
 

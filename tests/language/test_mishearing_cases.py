@@ -82,6 +82,15 @@ def test_any_words_can_be_heard(words: list[str]) -> None:
         assert each.meant
 
 
+def test_endless_words_and_labels_are_passed_over() -> None:
+    endless = Concept(id="endless", label="endless " + "ab" * 20_000)
+    known = known_words(FIGHTERS, Vocabulary(concepts=(*VOCABULARY.concepts, endless)))
+    words = ["ab" * 20_000, "open", "guard", "bate", "ab" * 20_001]
+    assert [(each.heard, each.meant) for each in find_mishearings(words, known)] == [
+        ("open guard bate", "open-guard bait")
+    ]
+
+
 def test_what_is_refused_is_found_only_where_it_is_listed() -> None:
     words = ["core", "vale", "and", "brand", "all"]
     assert [each.heard for each in find_mishearings(words, KNOWN)] == ["core vale", "brand all"]

@@ -24,13 +24,14 @@ from fightnotes.model import Segment, Vocabulary
 from fightnotes.suggesting.default_weights import text_weights
 from fightnotes.suggesting.evidence import KINDS, training_evidence
 from fightnotes.suggesting.examples import FADING, FIELD_SHARE, RIDGE, Examples
-from fightnotes.suggesting.learn import training_set
+from fightnotes.suggesting.learn import one_given, training_set
 from fightnotes.suggesting.material import Material, material_of
 from fightnotes.suggesting.model import fit, start_weights
 from fightnotes.suggesting.suggest import examples_of, learn_from, probabilities
 from fightnotes.suggesting.taught import teacher
 from fightnotes.suggesting.word_space import learn_words
 from tests.bench.tag_folds import (
+    LEAST,
     PARTS,
     Fold,
     Guess,
@@ -42,7 +43,7 @@ from tests.bench.tag_folds import (
     measures,
     read_material,
 )
-from tests.bench.tag_hiding import WAYS, hide, hide_bouts
+from tests.bench.tag_hiding import SHARES, WAYS, hide, hide_bouts
 
 WORDNET = Path("/usr/share/wordnet")
 
@@ -123,8 +124,8 @@ def test_probabilities_are_those_of_scikit_learns_logistic_regression(material: 
     not draw in, is fed to it as evidence that is always 1."""
     rows = np.arange(len(material.segments))
     training = training_set(material, rows)
-    already = material.tagged[training.rows]
-    evidence = training_evidence(material, training.rows, examples_of(material, rows, text_weights()), already)
+    given, _ = one_given(training, np.random.default_rng(1))
+    evidence = training_evidence(material, training.rows, examples_of(material, rows, text_weights()), given)
     start = start_weights(evidence, KINDS)
     ours = fit(evidence, training.tagged, training.sample_weights, start, precision=2.0)
     used = training.sample_weights > 0
@@ -164,13 +165,26 @@ def test_the_whole_beats_each_part(material: Material, folds: list[Fold], whole:
 @pytest.mark.parametrize("way", WAYS)
 def test_tags_left_out_do_not_teach_to_leave_them_out(way: str, material: Material, folds: list[Fold]) -> None:
     """Three in five of them, as analysts leave them out: bouts without a tag are still tagged with a calibrated
-    probability, and the tags left out are found again better than by their labels."""
+    probability."""
     part, bare = hide(material, way, 0.6), hide_bouts(material, np.arange(len(material.segments)))
     new = measures(guess_whole(material, part, folds, True))
     assert new["ECE p>=0.05"] <= 0.05
     assert new["micro F1"] > measures(guess_labels(material, bare, folds))["micro F1"]
-    again = measures(guess_whole(material, part, folds, False))
-    assert again["micro F1"] > measures(guess_labels(material, part, folds))["micro F1"]
+
+
+@pytest.mark.parametrize("share", SHARES)
+@pytest.mark.parametrize("way", WAYS)
+def test_what_tagged_notes_lack_is_found_better_than_by_labels(
+    way: str, share: float, material: Material, folds: list[Fold]
+) -> None:
+    """The tags hidden are guessed again in the same notes. Calibration is asked for where 700 pairs or more tell it: of
+    fewer, whole and right probabilities are off by as much as 0.08 by chance."""
+    part = hide(material, way, share)
+    again = guess_whole(material, part, folds, False)
+    found = measures(again)
+    assert found["micro F1"] > measures(guess_labels(material, part, folds))["micro F1"]
+    if (again.found[again.counted] >= LEAST).sum() >= 700:
+        assert found[f"ECE p>={LEAST}"] <= 0.05
 
 
 @pytest.mark.parametrize("known", [0.0, 0.01, 0.05, 0.2])

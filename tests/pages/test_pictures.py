@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from fightnotes.pages.drawing import as_file, as_png
 from fightnotes.pages.measured import Measured, bars_with_intervals, columns_with_intervals, ticks
-from fightnotes.pages.timeline import Mark, RoundLine, timeline
+from fightnotes.pages.timeline import DrawnRound, Mark, timeline
 
 MARKS = st.builds(
     Mark,
@@ -22,7 +22,7 @@ MARKS = st.builds(
 )
 ROUNDS = st.lists(
     st.builds(
-        RoundLine,
+        DrawnRound,
         label=st.just("R1"),
         seconds=st.floats(1, 300),
         noted=st.booleans(),
@@ -33,7 +33,7 @@ ROUNDS = st.lists(
 
 
 @given(ROUNDS)
-def test_no_letter_of_a_timeline_lies_on_another_or_leaves_the_drawing(rounds: list[RoundLine]) -> None:
+def test_no_letter_of_a_timeline_lies_on_another_or_leaves_the_drawing(rounds: list[DrawnRound]) -> None:
     root = ElementTree.fromstring(as_file(timeline(rounds, [("A", "jab & cross")], "A bout")))
     size = [float(each) for each in root.attrib["viewBox"].split()[2:]]
     letters = [each for each in root.iter() if each.tag.endswith("text") and each.get("font-weight") == "bold"]
@@ -45,9 +45,9 @@ def test_no_letter_of_a_timeline_lies_on_another_or_leaves_the_drawing(rounds: l
 
 def test_a_timeline_says_in_words_what_it_shows() -> None:
     rounds = [
-        RoundLine("R1", 180, True, [Mark(65, "A", "red", "1:55 jab"), Mark(5, "A", "blue", "2:55 <jab>")]),
-        RoundLine("R2", 180, False),
-        RoundLine("R3", 90, True),
+        DrawnRound("R1", 180, True, [Mark(65, "A", "red", "1:55 jab"), Mark(5, "A", "blue", "2:55 <jab>")]),
+        DrawnRound("R2", 180, False),
+        DrawnRound("R3", 90, True),
     ]
     root = ElementTree.fromstring(as_file(timeline(rounds, [("A", "jab")], "One & two")))
     told = root.findtext("{http://www.w3.org/2000/svg}desc")

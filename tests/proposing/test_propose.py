@@ -10,6 +10,7 @@ from hypothesis.extra.numpy import arrays
 from sklearn.metrics.pairwise import cosine_similarity
 
 from fightnotes.errors import UnknownName
+from fightnotes.language.words import written_words
 from fightnotes.library import open_library
 from fightnotes.model import Concept, Segment, Term, Vocabulary, fold
 from fightnotes.proposing.known_forms import KnownForms, known_forms, without_names
@@ -182,7 +183,8 @@ def test_the_demo_s_listed_mishearings_are_found_again_and_hardly_anything_else(
     found = misheard_forms(segments, {bout.id: bout for bout in reading.bouts}, vocabulary)
     listed = {fold(form): concept.id for concept in reading.vocabulary.concepts for form in concept.misheard}
     listed |= {fold(form): term.say for term in reading.vocabulary.terms for form in term.misheard}
-    talk = " ".join(fold(each.text) for each in reading.segments if each.kind == "transcript")
+    talks = (each.heard for each in reading.segments if each.kind == "transcript")
+    talk = " ".join(fold(word) for each in talks for word in written_words(each))
     spoken = {form for form in listed if f" {form} " in talk}
 
     def right(form: MisheardForm) -> bool:

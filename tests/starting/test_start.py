@@ -3,12 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import pty
-import select
-import subprocess
-import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -17,10 +11,10 @@ from fightnotes.errors import UsageError
 from fightnotes.library import open_library
 from fightnotes.reading.library import read_library
 from tests.conftest import MakeLibrary, RunCommand
+from tests.starting.at_terminal import Terminal
 from tests.starting.golden import EXPECTED, outputs
 from tests.starting.untidy import FILES, tree, write_untidy
 
-PROGRAM = (sys.executable, "-c", "from fightnotes.cli.main import app; app()")
 NOTES = "- R1 2:40 Corvale jabs\n- R1 2:10 Brandaal slips\n- R1 1:00 Corvale again\n"
 
 
@@ -271,7 +265,7 @@ def test_asking_with_the_answers_piped_in(tmp_path: Path, fightnotes: RunCommand
 def test_asking_at_a_terminal(tmp_path: Path) -> None:
     """A terminal asks without being told to; Enter takes the guess, and the diff is shown before the last question."""
     make(tmp_path, {"quillace-morrowin.txt": "1:10 a\n1:20 b\n1:30 c\n"})
-    screen = Terminal([*PROGRAM, "start", str(tmp_path)])
+    screen = Terminal("start", str(tmp_path))
     screen.answer("What shall the library be called?", "Shelf")
     screen.answer("Whose notes are these?", "mk")
     screen.answer("who fights?", "")
@@ -280,41 +274,6 @@ def test_asking_at_a_terminal(tmp_path: Path) -> None:
     assert screen.seen.index("+red: {name: Quillace}") < screen.seen.index("Write this?")
     assert (tmp_path / "library.yaml").read_text() == "title: Shelf\n"
     assert matter(tmp_path, "bouts/quillace-morrowin.md")[-1] == "analyst: mk"
-
-
-class Terminal:
-    """A program at a pseudo-terminal, answered as a person does."""
-
-    def __init__(self, command: list[str]) -> None:
-        ours, theirs = pty.openpty()
-        self._process = subprocess.Popen(command, stdin=theirs, stdout=theirs, stderr=theirs, close_fds=True)
-        os.close(theirs)
-        self._screen = ours
-        self.seen = ""
-        self._read_to = 0
-
-    def answer(self, question: str, text: str) -> None:
-        limit = time.monotonic() + 60
-        while question not in self.seen[self._read_to :]:
-            assert time.monotonic() < limit, f"waited for {question!r}, saw {self.seen!r}"
-            self._read()
-        self._read_to = len(self.seen)
-        os.write(self._screen, f"{text}\n".encode())
-
-    def end(self) -> int:
-        while self._read():
-            pass
-        return self._process.wait(60)
-
-    def _read(self) -> bool:
-        if not select.select([self._screen], [], [], 5)[0]:
-            return self._process.poll() is None
-        try:
-            more = os.read(self._screen, 4096).decode()
-        except OSError:  # Linux says so where the other end is closed
-            return False
-        self.seen += more
-        return bool(more)
 
 
 def test_check_tells_a_recording_that_is_missing_from_one_that_must_not_be_opened(

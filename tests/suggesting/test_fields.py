@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 from typer.testing import Result
 
-from fightnotes.editing.refusals_file import TAGS_FILE
 from fightnotes.library import Library, open_library
+from fightnotes.reading.file_names import TAGS_FILE
 from fightnotes.suggesting.rejected import read_rejections
 
 MakeLibrary = Callable[[Mapping[str, str]], Path]

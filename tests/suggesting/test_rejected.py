@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from fightnotes.editing.plan import apply_plan, take_back
-from fightnotes.editing.refusals_file import TAGS_FILE
 from fightnotes.errors import UnreadableFile
 from fightnotes.model import Segment
+from fightnotes.reading.file_names import TAGS_FILE
 from fightnotes.suggesting.rejected import is_rejected, plan_rejection, read_rejections, rejection_of
 
 

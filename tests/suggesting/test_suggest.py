@@ -115,7 +115,7 @@ def test_similar_moments_stand_where_they_are_said_to_and_have_the_tag(
 
 def test_reasons_quote_the_text(found: tuple[TagSuggestion, ...]) -> None:
     assert any(each.why.labels for each in found)
-    assert any(each.why.misheard for each in found)
+    assert any(each.why.labels and each.segment.repairs for each in found)
     for each in found:
         for words in (*each.why.labels, *each.why.misheard):
             assert words in each.segment.text

@@ -34,7 +34,7 @@ def test_each_beginning_counts_once_and_within_is_itself_allowed() -> None:
 def test_what_is_at_the_same_time_or_in_another_bout_does_not_follow() -> None:
     made = events(("b", 1, "jab"), ("b", 1, "cross"), ("c", 2, "cross"), ("a", 2, "cross"))
     assert chain(made, ("jab", "cross"), within=60).count == 0
-    assert chains_to(made, "cross", within=60, length=2) == []
+    assert chains_to(made, ["cross"], within=60, length=2) == []
 
 
 def test_a_chain_takes_the_link_that_leads_on() -> None:
@@ -56,18 +56,18 @@ def test_chains_to_a_kind_count_its_events() -> None:
         ("b", 0, "jab"), ("b", 2, "cross"), ("b", 4, "down"),
         ("c", 0, "hook"), ("c", 1, "down"),
     )  # fmt: skip
-    assert chains_to(made, "down", within=2, length=2) == [
+    assert chains_to(made, ["down"], within=2, length=2) == [
         (("cross", "down"), 2), (("hook", "down"), 1), (("jab", "down"), 1)
     ]  # fmt: skip
-    assert chains_to(made, "down", within=2, length=3)[0] == (("jab", "cross", "down"), 2)
-    assert chains_to(made, "throw", within=2, length=2) == []
+    assert chains_to(made, ["down"], within=2, length=3)[0] == (("jab", "cross", "down"), 2)
+    assert chains_to(made, ["throw"], within=2, length=2) == []
 
 
 def test_a_chain_of_one_is_an_error_and_a_time_that_is_none() -> None:
     with pytest.raises(ValueError, match="two kinds"):
         chain(events(("a", 0, "jab")), ("jab",), within=5)
     with pytest.raises(ValueError, match="two kinds"):
-        chains_to(events(("a", 0, "jab")), "jab", within=5, length=1)
+        chains_to(events(("a", 0, "jab")), ["jab"], within=5, length=1)
     with pytest.raises(ValueError, match="more than no time"):
         pairs(events(("a", 0, "jab")), within=0)
     with pytest.raises(ValueError, match="without a time"):
@@ -161,3 +161,55 @@ def test_an_exchange_is_no_sequence() -> None:
     seconds = np.concatenate([begin + np.arange(4) for begin in range(0, 3000, 40)])
     made = events_of(["a"] * len(seconds), seconds, rng.choice(list("ABC"), len(seconds)))
     assert all(each.adjusted is None or each.adjusted > 0.05 for each in pairs(made, within=5))
+
+
+ACTED = [
+    ("a", 0, "jab", "x"), ("a", 1, "slip", "y"), ("a", 2, "cross", "x"),
+    ("a", 20, "jab", "y"), ("a", 21, "cross", None), ("a", 22, "slip", "y"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("kinds", "either", "same", "other"),
+    [
+        (("jab", "slip"), 2, 1, 1),
+        (("jab", "cross"), 2, 1, 0),
+        (("jab", "slip", "cross"), 1, 0, 1),
+        (("jab", "cross", "slip"), 1, 0, 0),
+    ],
+)
+def test_what_follows_may_be_by_the_same_or_by_another_who_is_known(
+    kinds: tuple[str, ...], either: int, same: int, other: int
+) -> None:
+    groups, seconds, of, actors = zip(*ACTED, strict=True)
+    made = events_of(groups, seconds, of, actors)
+    assert chain(made, kinds, 5).count == either
+    assert chain(made, kinds, 5, "same").count == same
+    assert chain(made, kinds, 5, "other").count == other
+
+
+def test_taking_turns_makes_no_answer() -> None:
+    """Two take turns all the time, each with kinds of his own: nothing of it follows one act more than another."""
+    rng = np.random.default_rng(5)
+    many = 600
+    kinds = [str(rng.choice(["jab", "cross"] if place % 2 else ["slip", "parry"])) for place in range(many)]
+    made = events_of(["a"] * many, np.arange(many) * 2.0, kinds, ["xy"[place % 2] for place in range(many)])
+    found = pairs(made, 2, "other")
+    assert len(found) == 8
+    assert all(each.adjusted is not None and each.adjusted > 0.05 for each in found)
+    assert all(each.lift is not None and each.lift.low < 1 for each in found)
+
+
+def test_an_event_of_two_kinds_counts_for_each_and_does_not_follow_itself() -> None:
+    both = frozenset({"step", "footwork"})
+    given = [(20.0 * place + shift, kind) for place in range(6) for shift, kind in ((0, both), (2, "jab"))]
+    made = events_of(["a"] * len(given), [second for second, _ in given], [kind for _, kind in given])
+    assert {each.kinds: each.count for each in pairs(made, 5)} == {("footwork", "jab"): 6, ("step", "jab"): 6}
+    assert [each.kinds for each in pairs(made, 5, leads=["step"], follows=["jab"])] == [("step", "jab")]
+
+
+def test_counted_by_the_last_each_end_counts_once() -> None:
+    made = events(("b", 0, "jab"), ("b", 1, "jab"), ("b", 2, "down"), ("b", 3, "down"))
+    assert (chain(made, ("jab", "down"), 5).count, chain(made, ("jab", "down"), 5, of_last=True).count) == (2, 2)
+    assert occurrences(made, ("jab", "down"), 5) == [(0, 2), (1, 2)]
+    assert occurrences(made, ("jab", "down"), 5, of_last=True) == [(1, 2), (1, 3)]

@@ -1,9 +1,7 @@
 """Notes that lack a tag, by what `suggest` knows of them: the label that they say, and notes like them.
 
-A label that an untagged note says counts from a lower probability than one that a tagged note says, as whoever
-tagged a note has looked at it and left out what it only mentions; what no label says must be nearly sure. Numbers
-are set by hand on every other bout of the demo; the first is higher than that asks for, by what suggestions to a
-library of other habits have been too sure of.
+What a label says counts from a lower probability than what no label says, which must be nearly sure. That whoever
+tagged a note has looked at it is in the probability. The numbers are set by hand on the demo.
 """
 
 from __future__ import annotations
@@ -20,9 +18,8 @@ from fightnotes.suggesting.material import material_of
 from fightnotes.suggesting.rejected import is_rejected
 from fightnotes.suggesting.suggest import TagSuggestion, suggest_for
 
-_SAID = 0.8
-_SAID_BESIDE_TAGS = 0.9
-_UNSAID = 0.97
+_SAID = 0.75
+_UNSAID = 0.98
 
 
 def missing_tag(data: AuditData) -> Iterator[Remark | TooLittle]:
@@ -41,9 +38,7 @@ def missing_tag(data: AuditData) -> Iterator[Remark | TooLittle]:
 
 
 def _enough(found: TagSuggestion) -> float:
-    if not found.why.labels:
-        return _UNSAID
-    return _SAID_BESIDE_TAGS if found.segment.tags else _SAID
+    return _SAID if found.why.labels else _UNSAID
 
 
 def _message(found: TagSuggestion) -> str:

@@ -40,7 +40,7 @@ LETTERS: dict[str, tuple[tuple[str, str], ...]] = {
         ("ei|ey", "E"), (r"(?<=[aeiouy][bcdfgklmnprstvwz])es$", "s"),
         ("(?<=[td])ed$", "@d"), ("(?<=[^aeioutd])ed$", "d"), ("(?<=[aeiouy][bcdfgklmnprstvwxz])e$", ""),
         ("(?<=[aeiouylr][lnrscgdt][bcdfgklmnprstvz])e$", ""),
-        ("(?<=[gvzs])e$", ""), ("e", "e"),
+        ("(?<=[gvzs])e$", ""), ("e(?=[bcdfgklmnprstvz]e$)", "i"), ("e", "e"),
     ),
     "f": (("f", "f"),),
     "g": (
@@ -49,7 +49,8 @@ LETTERS: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "h": (("^hj", "y"), ("h(?=[aeiouy])", "h"), ("h", "")),
     "i": (
-        ("igh", "I"), ("ier|ir(?![aeiouy])", "@r"), ("ie", "i"), ("i(?=[bcdfgklmnprstvz]e$)", "I"), ("i", "i"),
+        ("igh", "I"), ("ier|ir(?![aeiouy])", "@r"), ("ie", "i"), ("i(?=[bcdfgklmnprstvz]e$)", "I"),
+        ("(?<=^h)i$", "I"), ("i", "i"),
     ),
     "j": (("j", "J"),),
     "k": (("^kn", "n"), ("kh", "k"), ("k", "k")),
@@ -59,7 +60,8 @@ LETTERS: dict[str, tuple[tuple[str, str], ...]] = {
     "o": (
         ("ough(?=t)", "o"), ("ough", "o"), ("oor|our|oar|ore", "or"), ("or(?![aeiouy])", "or"), ("oo", "u"),
         ("oa|oe|ow$", "o"),
-        ("ou(?=bl|ch|pl)", "a"), ("ou|ow", "W"), ("oi|oy", "oi"), ("oh(?![aeiouy])", "o"), ("o", "o"),
+        ("ou(?=bl|ch|pl)", "a"), ("ou(?=ld)", "u"), ("ou|ow", "W"), ("oi|oy", "oi"), ("oh(?![aeiouy])", "o"),
+        ("o", "o"),
     ),
     "p": (("ph", "f"), ("^ps", "s"), ("^pn", "n"), ("p", "p")),
     "q": (("que$", "k"), ("qu", "kw"), ("q", "k")),
@@ -67,7 +69,7 @@ LETTERS: dict[str, tuple[tuple[str, str], ...]] = {
     "s": (
         ("sch(?![aeiou])", "S"), ("sch", "sk"), ("strz", "stS"), ("sh", "S"), ("sz", "S"), ("sten$", "s@n"),
         ("sions?$", "Z@n"),
-        ("sc(?=[eiy])", "s"), ("s(?=ure)", "Z"), ("(?<=[aeioubdglmnrvwy])s$", "z"), ("s", "s"),
+        ("sc(?=[eiy]|le)", "s"), ("s(?=ure)", "Z"), ("(?<=[aeioubdglmnrvwy])s$", "z"), ("s", "s"),
     ),
     "t": (("tch", "C"), ("th", "T"), ("ti(?=on|al)", "S"), ("ture", "C@"), ("t", "t")),
     "u": (
@@ -75,7 +77,7 @@ LETTERS: dict[str, tuple[tuple[str, str], ...]] = {
         ("u(?=[bcdfgklmnprstvz]{1,2}$)", "a"), ("u", "u"),
     ),
     "v": (("v", "v"),),
-    "w": (("^wr", "r"), ("who", "hu"), ("wh", "w"), ("w(?=[aeiouy])", "w"), ("w", "u")),
+    "w": (("^wr", "r"), ("who(?=$|[ms])", "hu"), ("wh(?=o)", "h"), ("wh", "w"), ("w(?=[aeiouy])", "w"), ("w", "u")),
     "x": (("^x", "z"), ("x", "ks")),
     "y": (("y(?=[aeiou])", "y"), ("yr(?![aeiouy])", "@r"), ("y", "i")),
     "z": (("zh", "Z"), ("z", "z")),

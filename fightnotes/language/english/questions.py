@@ -1,6 +1,6 @@
 """English as it asks: by which words a question tells what it wants to know.
 
-It stands beside `english` and goes with it: another language has a module of these names, too. The lists are our own,
+Another language has a module of these names, too. The lists are our own,
 from common practice.
 """
 
