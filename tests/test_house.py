@@ -26,6 +26,7 @@ FLOORS = (
     ("vocabulary",),
     ("audit",),
     ("tally",),
+    ("briefing",),
     ("cutting",),
     ("starting",),
     ("library",),

@@ -11,6 +11,7 @@ from typer.core import TyperGroup
 
 from fightnotes import __version__
 from fightnotes.cli import (
+    answer,
     audit,
     build,
     check,
@@ -21,6 +22,7 @@ from fightnotes.cli import (
     follow,
     propose,
     render,
+    sheet,
     start,
     suggest,
     tally,
@@ -103,6 +105,8 @@ app.command(name="tally", help=tally.HELP)(tally.run)
 app.command(name="compare", help=compare.HELP)(compare.run)
 app.command(name="follow", help=follow.HELP)(follow.run)
 app.command(name="timeline", help=timeline.HELP)(timeline.run)
+app.command(name="answer", help=answer.HELP)(answer.run)
+app.command(name="sheet", help=sheet.HELP)(sheet.run)
 app.command(name="cut", help=cut.HELP)(cut.run)
 app.command(name="render", help=render.HELP)(render.run)
 app.command(name="propose", help=propose.HELP)(propose.run)

@@ -8,7 +8,7 @@
 
 from fightnotes.cutting.assemble import assemble
 from fightnotes.cutting.assembly import Arrangement, Assembly, cut
-from fightnotes.cutting.cuts import CAUTIONS, Candidate, Cut, CutList, CutMoment, LeftOut
+from fightnotes.cutting.cuts import Candidate, Cut, CutList, CutMoment, LeftOut
 from fightnotes.cutting.exports import EXPORTS, Export, export, export_files, format_of
 from fightnotes.cutting.finding import find_media
 from fightnotes.cutting.media import Media
@@ -23,6 +23,7 @@ from fightnotes.cutting.saved import SavedList, SavedMoment, as_saved, read_save
 from fightnotes.cutting.selection import Selected, Selection
 from fightnotes.cutting.sheet import contact_sheet
 from fightnotes.cutting.stream_copy import INACCURACY, stream_copy
+from fightnotes.model.cautions import CAUTIONS
 
 __all__ = [
     "CAUTIONS", "CUT_COLUMNS", "EXPORTS", "INACCURACY", "ORDERS", "Arrangement", "Assembly", "BurntIn", "Candidate",

@@ -8,7 +8,7 @@ from typing import Any
 
 from fightnotes.clock import ClockError, Timecode, format_media_time, parse_timecode
 from fightnotes.cutting.assemble import assemble
-from fightnotes.cutting.cuts import CAUTIONS, CutList
+from fightnotes.cutting.cuts import CutList
 from fightnotes.cutting.finding import find_media
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.ordering import Order
@@ -19,6 +19,7 @@ from fightnotes.editing.own_files import may_write, own_files
 from fightnotes.errors import ExportError, UsageError
 from fightnotes.index.store import Store
 from fightnotes.model import Handles, Record
+from fightnotes.model.cautions import CAUTIONS
 
 
 class Arrangement(Record):

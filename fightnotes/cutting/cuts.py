@@ -19,6 +19,7 @@ from fightnotes.clock import (
     timecode_of,
 )
 from fightnotes.model import Bout, Handles, Moment, Record, Recording
+from fightnotes.model.cautions import CAUTIONS
 
 WhyLeftOut = Literal[
     "untimed",
@@ -28,12 +29,6 @@ WhyLeftOut = Literal[
     "over the target duration",
     "footage not at hand",
 ]
-CAUTIONS = (
-    "Film study, not coaching: contact drills belong under a licensed coach, and the rules of the commission in "
-    "charge decide what is legal.",
-    "Footage belongs to its owner: cutting and publishing it may need a licence; local law decides.",
-)
-"""What a reader of a cut list must know, shown once in every export that has room for a comment."""
 
 
 class Candidate(Moment):

@@ -10,11 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from fightnotes.clock import format_media_time
-from fightnotes.cutting.cuts import CAUTIONS, Cut, CutList
+from fightnotes.cutting.cuts import Cut, CutList
 from fightnotes.cutting.media import Media, footage_of
 from fightnotes.cutting.reel_form import ENCODINGS, ReelForm
 from fightnotes.cutting.timeline import Timeline, lay_out
 from fightnotes.errors import ExportError
+from fightnotes.model.cautions import CAUTIONS
 
 _ENDINGS = (".mp4", ".mov", ".mkv")
 

@@ -14,10 +14,11 @@ from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap
 
 from fightnotes.clock import Timecode, format_timecode, parse_timecode
-from fightnotes.cutting.cuts import CAUTIONS, Candidate, CutList, one_line
+from fightnotes.cutting.cuts import Candidate, CutList, one_line
 from fightnotes.editing.atomic import write_file
 from fightnotes.errors import Problem, UnreadableFile
 from fightnotes.model import Handles, Record, Segment
+from fightnotes.model.cautions import CAUTIONS
 from fightnotes.reading.placed_yaml import Item, Reporter, items_of, mapping_of, parsed, read_yaml, text_of, truth
 from fightnotes.reading.values import handles_from, place_of, written_seconds
 

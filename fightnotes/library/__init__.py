@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fightnotes.errors import LibraryNotFound, UsageError
 from fightnotes.library.auditing import Auditing
+from fightnotes.library.briefing import Briefing
 from fightnotes.library.changing import Changing
 from fightnotes.library.first_hour import FirstHour
 from fightnotes.library.reels import Reels
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from fightnotes.audit.rules import Rule
 
 
-class Library(FirstHour, Searching, Tallying, Reels, Changing, Suggesting, Terms, Auditing):
+class Library(FirstHour, Searching, Tallying, Briefing, Reels, Changing, Suggesting, Terms, Auditing):
     """All of it, by subject in a module each; `Opened` is what they stand on."""
 
 

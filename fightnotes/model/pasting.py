@@ -27,7 +27,7 @@ def markdown_answer(moments: Iterable[Moment]) -> Iterator[str]:
     for moment in moments:
         yield f"> {literal(moment.quoted)}"
         yield ""
-        yield ", ".join(_cited(moment))
+        yield ", ".join(citation(moment))
         yield ""
 
 
@@ -57,7 +57,8 @@ def literal(text: str) -> str:
     return f"{escaped[:at]}\\{escaped[at:]}" if _BLOCK.match(escaped, at) else escaped
 
 
-def _cited(moment: Moment) -> Iterator[str]:
+def citation(moment: Moment) -> Iterator[str]:
+    """Where a moment stands, part by part: bout, date, round clock, time on the recording, file and line."""
     segment, bout = moment.segment, moment.bout
     about = "about " if segment.about else ""
     yield literal(bout.title)

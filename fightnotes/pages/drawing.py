@@ -36,7 +36,7 @@ def _classes(colours: dict[str, str]) -> str:
     return " ".join(fills)
 
 
-INKS = f"{_classes(_LIGHT)} @media (prefers-color-scheme: dark) {{ {_classes(_DARK)} }}"
+INKS = f"{_classes(_LIGHT)} @media screen and (prefers-color-scheme: dark) {{ {_classes(_DARK)} }}"
 """The colours of drawings in a page: each a class that fills, and with `-line` one that strokes."""
 _PRINTED_AT = 3
 """Pixels of a PNG for each unit of a drawing."""

@@ -13,7 +13,7 @@ _STYLE = """
 @media (prefers-color-scheme: dark) {
   :root { --ink: #e4e9ee; --soft: #46535f; --pale: #a9b6c1; --paper: #14191e; --link: #8cc4f5; }
 }
-@media print { :root { --ink: #000; --soft: #bbb; --pale: #333; --paper: #fff; } }
+@media print { :root { --ink: #000; --soft: #bbb; --pale: #333; --paper: #fff; --link: #0b5ea8; } }
 body { margin: 0; overflow-wrap: anywhere; font: 16px/1.5 Georgia, serif; color: var(--ink); background: var(--paper); }
 a { color: var(--link); }
 main { max-width: 60rem; margin: 2rem auto; padding: 0 1rem; } svg { max-width: 100%; height: auto; }

@@ -125,7 +125,13 @@ def tally(
     `trend` asks how each value of the one goes over the other, which stands in an order. Raises UnknownName as `find`
     does, UsageError for a trend where none stands in an order.
     """
-    basis = basis_of(store, filters, inferred=inferred)
+    return tally_of(basis_of(store, filters, inferred=inferred), rows, columns, trend=trend)
+
+
+def tally_of(
+    basis: Basis, rows: DimensionName, columns: DimensionName | None = None, *, trend: Measure | None = None
+) -> Tally:
+    """The same of acts that are at hand: whoever counts them in several ways reads the library once."""
     by_row, by_column = DIMENSIONS[rows], DIMENSIONS[columns] if columns else None
     grid: dict[Key, list[CountedAct]] = defaultdict(list)
     for act in basis.acts:

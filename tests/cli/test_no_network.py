@@ -30,6 +30,8 @@ RUNS: dict[str, tuple[tuple[str, ...], ...]] = {
     "compare": (("quell", "marvane"),),
     "follow": ((), ("outside-step", "jab", "--picture", "follow.png")),
     "timeline": (("quell-marvane", "--picture", "timeline.svg"),),
+    "answer": (("does the outside step work?",), ("why?", "--format", "json")),
+    "sheet": (("quell", "marvane", "--to", "sheet.html"),),
     "cut": (("steps outside", "--save", "list.yaml", "--out", "list.otio"),),
     "render": (("list.yaml", "reel.mp4"), ("list.yaml", "copied.mp4", "--copy")),
     "propose": ((),),
@@ -91,6 +93,7 @@ def test_they_did_their_work(library: Path) -> None:
         "reel.mp4",
         "copied.mp4",
         "report.html",
+        "sheet.html",
         "words.jsonld",
         ".fightnotes/manifest.json",
     )

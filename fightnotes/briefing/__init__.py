@@ -1,0 +1,1 @@
+"""What the counts say, for people to read: the sheet of a match, the answer to a question."""

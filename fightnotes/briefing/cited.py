@@ -1,0 +1,93 @@
+"""What is said with the moments it stands on, and how these are numbered where several sayings share them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from fightnotes.model.moment import plain_seconds
+from fightnotes.search.hit import Hit
+
+MOST_CITED = 6
+"""Moments that a page names for one saying; JSON has all."""
+
+Origin = Literal["computed", "quoted"]
+
+
+@dataclass(frozen=True)
+class Statement:
+    text: str
+    """Of quoted ones the analyst's own words."""
+    origin: Origin
+    moments: tuple[Hit, ...]
+    """All that it stands on; never none."""
+    figures: dict[str, Any] = field(default_factory=dict)
+    """The numbers in it, as `tally`, `compare` and `follow` give them in JSON."""
+
+    def as_json(self) -> dict[str, Any]:
+        return {
+            "text": self.text,
+            "origin": self.origin,
+            "figures": self.figures,
+            "moments": [moment_as_json(hit) for hit in self.moments],
+        }
+
+
+@dataclass
+class Numbering:
+    """Moments by number from 1, in the order in which they are first named."""
+
+    moments: list[Hit] = field(default_factory=list)
+    _numbers: dict[str, int] = field(default_factory=dict)
+
+    def name(self, hits: Sequence[Hit]) -> list[int]:
+        """The numbers of moments, ascending; of more than `MOST_CITED`, the latest of them."""
+        named = []
+        for hit in hits[-MOST_CITED:]:
+            if hit.place not in self._numbers:
+                self.moments.append(hit)
+                self._numbers[hit.place] = len(self.moments)
+            named.append(self._numbers[hit.place])
+        return sorted(named)
+
+
+def in_runs(numbers: Iterable[int]) -> list[tuple[int, int]]:
+    """Ascending numbers as first and last of each run: 1, 2, 3, 7 are (1, 3) and (7, 7)."""
+    runs: list[tuple[int, int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][1] + 1:
+            runs[-1] = (runs[-1][0], number)
+        else:
+            runs.append((number, number))
+    return runs
+
+
+def cited(numbers: Sequence[int], of: int) -> str:
+    """`[1-3, 7]`, and of how many where not all are named."""
+    runs = ", ".join(str(first) if first == last else f"{first}-{last}" for first, last in in_runs(numbers))
+    return f"[{runs}]" if len(numbers) == of else f"[{runs}; {len(numbers)} of {of} moments]"
+
+
+def moment_as_json(hit: Hit) -> dict[str, Any]:
+    """Plain values: where a moment stands, and its words."""
+    segment = hit.segment
+    return {
+        "bout": hit.bout.id,
+        "file": segment.file,
+        "line": segment.line,
+        "also": [twin.place for twin in hit.same_moment],
+        "round": segment.round,
+        "round_clock": hit.round_clock,
+        "start": plain_seconds(segment.start),
+        "end": plain_seconds(segment.end),
+        "timed_on": segment.timed_on,
+        "text": hit.quoted,
+        "link": hit.link,
+    }
+
+
+def quoted(hit: Hit) -> Statement:
+    """A moment in the analyst's own words, with its place."""
+    where = ", ".join(filter(None, (hit.bout.title, hit.where_in_bout or hit.media_time or "untimed")))
+    return Statement(f"{where}: “{hit.quoted}”", "quoted", (hit,))
