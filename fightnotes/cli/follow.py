@@ -47,7 +47,7 @@ def run(
         str | None, typer.Option(metavar="WORD", help="Chains whose last act comes out so, such as knockdown.")
     ] = None,
     steps: Annotated[
-        int, typer.Option(min=2, max=5, metavar="N", help="How many acts the chains of --to-outcome have.")
+        int, typer.Option(min=2, max=4, metavar="N", help="How many acts the chains of --to-outcome have.")
     ] = 2,
     notes_apart: Annotated[
         bool, typer.Option("--notes-apart", help="Leave out what follows by the order of the tags of one time alone.")

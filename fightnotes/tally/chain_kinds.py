@@ -73,10 +73,6 @@ class ChainKinds:
     def ending(self) -> list[str]:
         return [name + ENDS for name in self._names]
 
-    def is_asked(self, way: Sequence[str]) -> bool:
-        """Whether a chain begins as it may, and with the concept that is asked for."""
-        return way[0] in self.beginning and not any(kind.endswith(BEGINS) for kind in way[1:])
-
 
 def _id(name: str, store: Store) -> str:
     written = name.removeprefix("#")

@@ -231,28 +231,37 @@ def occurrences(
 
 
 def chains_to(
-    events: Events, ends: Collection[str], within: float, length: int, who: Who = "either"
+    events: Events,
+    ends: Collection[str],
+    within: float,
+    length: int,
+    who: Who = "either",
+    *,
+    firsts: Collection[str] | None = None,
 ) -> list[tuple[tuple[str, ...], int]]:
-    """Chains of so many kinds of which the last alone is one of `ends`, with how many events of it they lead to, the
-    commonest first.
+    """Chains of so many kinds that end in one of `ends`, with how many events of it they lead to, the commonest first.
 
-    An event counts once for each chain. Common kinds lead to everything; `chain` says what of it is chance. ValueError
-    for a length below 2.
+    `firsts` are kinds with which alone a chain begins; neither they nor `ends` stand between. An event counts once for
+    each chain. Common kinds lead to everything; `chain` says what of it is chance. ValueError for a length below 2.
     """
     if length < 2:
         raise ValueError("a chain has two kinds or more")
     lead, follow = _links(events, within, who)
     lead = lead[np.argsort(follow, kind="stable")]
     begins = np.searchsorted(np.sort(follow), np.arange(len(events.place) + 1))
-    rows = np.split(events.of_kind.indices, events.of_kind.indptr[1:-1])
-    names = [[events.kinds[kind] for kind in row.tolist()] for row in rows]
+    names = [
+        [events.kinds[kind] for kind in row.tolist()]
+        for row in np.split(events.of_kind.indices, events.of_kind.indptr[1:-1])
+    ]
+    between = set(events.kinds) - {*ends, *(firsts or ())}
+    beginning = between if firsts is None else set(firsts)
 
     @cache
     def before(event: int, steps: int) -> frozenset[tuple[str, ...]]:
         """Ways of so many steps that lead up to the event, itself the last."""
-        here = [name for name in names[event] if name not in ends]
         if steps == 1:
-            return frozenset((name,) for name in here)
+            return frozenset((name,) for name in names[event] if name in beginning)
+        here = [name for name in names[event] if name in between]
         return frozenset((*way, name) for way in leading_to(event, steps - 1) for name in here)
 
     def leading_to(event: int, steps: int) -> frozenset[tuple[str, ...]]:

@@ -51,7 +51,7 @@ def follow(
     if len(concepts) > 1:
         following = [chain(events, kinds.chain, apart, who)]
     elif leads_up:
-        ways = [way for way, _ in chains_to(events, kinds.ending, apart, steps, who) if kinds.is_asked(way)]
+        ways = [way for way, _ in chains_to(events, kinds.ending, apart, steps, who, firsts=kinds.beginning)]
         following = [chain(events, way, apart, who, of_last=True) for way in ways[:limit]]
         further = len(ways) - len(following)
     else:

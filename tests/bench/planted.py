@@ -136,6 +136,8 @@ class Round:
     """Whether kinds that are rare at the bell are common at the end."""
     chance_differs: bool = False
     """Whether some bouts have more of what is planted."""
+    turns: bool = False
+    """Whether two take turns, each with his own common kinds; asked is then what the other one answers."""
 
 
 ROUNDS = (
@@ -145,6 +147,7 @@ ROUNDS = (
     Round("runs of a kind", runs=0.4),
     Round("kinds change slowly", drift=True),
     Round("in some bouts more", chance_differs=True),
+    Round("two take turns", turns=True),
 )
 NAMES = np.array(list("ABCDEFGH"))
 COMMON = np.array([0.2, 0.15, 0.15, 0.1, 0.1, 0.1, 0.1, 0.1])
@@ -168,6 +171,8 @@ def round_of(rounds: Round, planted: float, rng: Generator) -> tuple[np.ndarray,
     if rounds.drift:
         late = rng.random(len(seconds)) < seconds / 320
         kinds[late] = rng.choice(NAMES, int(late.sum()), p=COMMON[::-1])
+    if rounds.turns:
+        kinds[1::2] = rng.choice(NAMES, len(kinds[1::2]), p=COMMON[::-1])
     for event in range(len(seconds) - 1):
         if rng.random() < rounds.runs:
             kinds[event + 1] = kinds[event]
@@ -186,7 +191,8 @@ def events_of(rounds: Round, planted: float, rng: Generator, bouts: int = 8) -> 
             groups += [3 * bout + number] * len(when)
             seconds.append(when)
             kinds.append(what)
-    return follow.events_of(groups, np.concatenate(seconds), np.concatenate(kinds))
+    actors = ["xy"[place % 2] for when in seconds for place in range(len(when))] if rounds.turns else None
+    return follow.events_of(groups, np.concatenate(seconds), np.concatenate(kinds).tolist(), actors)
 
 
 def trends(
@@ -206,8 +212,9 @@ def trends(
 def follows(rounds: Round, runs: int) -> str:
     """A row: A and B with nothing planted, the same planted in one case of four, and the interval of the lift."""
     rng = np.random.default_rng(1)
-    without = [follow.chain(events_of(rounds, 0.0, rng), "AB", WITHIN) for _ in range(runs)]
-    found = [follow.chain(events_of(rounds, 0.25, rng), "AB", WITHIN) for _ in range(runs)]
+    who: follow.Who = "other" if rounds.turns else "either"
+    without = [follow.chain(events_of(rounds, 0.0, rng), "AB", WITHIN, who) for _ in range(runs)]
+    found = [follow.chain(events_of(rounds, 0.25, rng), "AB", WITHIN, who) for _ in range(runs)]
     true = sum(each.count for each in found) / sum(each.expected for each in found)
     held = np.mean([each.lift is not None and each.lift.low <= true <= each.lift.high for each in found])
     false, power = (np.mean([_clear(each.p_value) for each in many]) for many in (without, found))

@@ -11,8 +11,8 @@ from tests.conftest import MakeLibrary, RunCommand
 NOTE = "---\nbout: a\ntitle: A\nmedia: {file: a.mp4, rate: 25}\n---\n- 0:10 A jab. #jab\n- 0:20 Two jabs. #jab\n"
 EMPTY = "the vocabulary is empty: see `fightnotes propose`"
 CHANGED = "the vocabulary changed since the last build: run `fightnotes build`"
-COMMANDS = (("find", "jab"), ("suggest",), ("propose",), ("tally", "concept"), ("answer", "jabs?"), ("cut", "jab"),
-            ("audit",),
+COMMANDS = (("find", "jab"), ("suggest",), ("propose",), ("tally", "concept"), ("follow",), ("answer", "jabs?"), 
+            ("cut", "jab"), ("audit",),
             ("vocabulary", "show"), ("suggest", "--take-above", "0.9"))  # fmt: skip
 
 
