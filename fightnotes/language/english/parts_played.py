@@ -110,9 +110,17 @@ OWN_PART_HIT = re.compile(
     re.IGNORECASE,
 )
 """Behind a possessive: what was done to its owner."""
-DEFENDS = behind_a_name("blocks?", "blocked", "takes it", "took it", r"(?:takes?|took) (?:most|them|everything) on")
+DEFENDS = behind_a_name(
+    "blocks?",
+    "blocked",
+    "takes it",
+    "took it",
+    r"(?:takes?|took) (?:most|them|everything) on",
+    r"lets? (?:it|them|that|the \w+) (?:land|hit|bounce|slide|thump|go by|come on to)",
+)
 """What is done against a punch of the other, and is no more than that: whoever parries or slips it acts."""
 REACTS = behind_a_name(
+    "can['’]?t resist",
     "flinch", r"bit(?:es?|ing)\b", "bought", "buys", "react", "follow", "exhal", "grunt", "stays? put", "freez",
     "froze", "blink", "wince", "declin", "refus", "ignor", "accept", "takes? the (?:bait|offer|invitation)", "clamp",
     "stumbl", "wobbl", "buzz", "hurt", r"down\b", "out of (?:there|it)", "stop(?:s|ped) short", "goes for it",
@@ -135,7 +143,8 @@ IDLES = behind_a_name(
     "not ", "happy", "tired", "want", "laugh", "grin", "just (?:stands|circles|looks|lies|lying)", "lies", "lying",
     "blink",
     "has seen", "admir", "listen",
-    "(?:is|was) (?:still |just |so )*(?:standing|resetting|waiting|watching|lying|expecting)", "can['’]?t(?! help)",
+    "(?:is|was) (?:still |just |so )*(?:standing|resetting|waiting|watching|lying|expecting)",
+    "can['’]?t(?! help| resist)",
     "cannot", "could", "should",
 )  # fmt: skip
 """What tells of no act: of the other's, where one was told before."""
@@ -143,7 +152,7 @@ _PUNCHED = rf"(?:{PUNCHES.pattern}|left|right|punch|one|another|anthr|several|\d
 RECEIVES = behind_a_name(
     rf"(?:meets?|eats?|ate|wears?|wore|swallows?) (?:\w+ ){{0,3}}?{_PUNCHED}\b",
     rf"(?<!shoulder )(?<!glove )(?<!gloves )(?<!elbow )(?<!arm )(?<!shin )(?<!who )(?:takes?|took|gets?|got"
-    rf"|catches) (?!the (?:left|right) foot)(?:(?!on\b|by\b|with\b)\w+ ){{0,3}}?{_PUNCHED}\b"
+    rf"|catches) (?!the (?:left|right) foot|8\b|9\b)(?:(?!on\b|by\b|with\b)\w+ ){{0,3}}?{_PUNCHED}\b"
     r"(?! (?:on|by|off|foot|home|there|in)\b)",
     r"(?:takes?|took) (?:\w+ ){1,3}?(?:on|to|in) the \w+",
     r"(?:walk|run|step|march|ran|sail)(?:s|es|ed|ing|t)? (?:straight |right )?(?:on ?|in)to "
