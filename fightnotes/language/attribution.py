@@ -47,7 +47,8 @@ class Person:
     from_before: bool = False
     """Whether it is known from before the text alone whom it stands for."""
     led_up_to: bool = False
-    """Whether clauses stand before that tell of something done and not by whom: then it is often another who does."""
+    """Whether clauses stand before that tell of something done and not by whom, or that he stands by: in notes it is
+    then often another who does."""
 
 
 @dataclass(frozen=True)
@@ -306,8 +307,9 @@ def _unnamed(act: SaidAct, text: str, pronouns: Sequence[Pronoun], people: Peopl
         return replace(act, by=Person(hand, "hand", act.clause.begin, act.clause.stop))
     if any(one.case == "subject" for one in pronouns):
         return act
+    begin = act.clause.begin
     if talk.idler and (spoken.STRIKING.match(told) or spoken.ACTION.match(told)):
-        return replace(act, by=Person(talk.idler, "carried", act.clause.begin, act.clause.begin))
+        return replace(act, by=Person(talk.idler, "carried", begin, begin, led_up_to=True))
     if last is None:
         return act
     return _taken_over(act, told, last, pronouns, people, talk)

@@ -42,8 +42,8 @@ _OUTCOME = {
 _OTHER_OUTCOME = 0.75
 _FAINT = 0.65
 """What it is multiplied with where the words are such as tell it less surely."""
-_FAINT_HURT = 0.55
-"""The same of one who is said to be hurt."""
+_FAINT_OF = {"hurt": 0.55, "landed": 0.75}
+"""The same of some outcomes."""
 _SENT_BACK = 0.5
 """The same where one who blocks a blow sends another back, and what is noted may be that."""
 _OF_EITHER = 0.6
@@ -131,7 +131,7 @@ def _outcome(text: str, acts: Sequence[SaidAct], by: SaidField | None, trust: Tr
         return None
     sure = _OUTCOME.get(said[0].value, _OTHER_OUTCOME)
     if all(spoken.FAINT.fullmatch(text, each.begin, each.stop) for each in said):
-        sure *= _FAINT_HURT if said[0].value == "hurt" else _FAINT
+        sure *= _FAINT_OF.get(said[0].value, _FAINT)
     if said[0].value == "blocked" and _is_sent_back(text, acts):
         sure *= _SENT_BACK
     if len(actors) > 1:

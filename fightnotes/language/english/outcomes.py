@@ -85,7 +85,7 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         r"|(?<=1st ))on(?: ?to)? "
         rf"(?:{_HIS} )?(?:gloves?|elbows?|fore-?arms?|shin|guard)",
         "nothing but (?:gloves?|arms?|elbows?|leather)", "(?:all|only) (?:gloves?|arms?|elbows?|leather)",
-        f"into {_HIS} guard", f"{_GUARD} only", f"(?:rolls?|rolled|off|slid|slides|bounces) off {_HIS} {_GUARD}",
+        f"into {_HIS} guard", f"{_GUARD} only", f"(?:rolls?|rolled|off|slid|slides?|bounces?) off {_HIS} {_GUARD}",
         r"roll(?:s|ed) off \w+", f"(?:got |gets )?as far as (?:{_HIS} )?{_GUARD}",
         f"{_GUARD} (?:(?:was|were|is|are) )?(?:there|in the way|home)", f"met by {_HIS} {_GUARD}",
         f"(?:strikes?|struck|hits?|finds?|found) (?:only )?{_HIS} {_GUARD}",
@@ -124,7 +124,8 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         r"graz\w+", r"glanc\w+", "half[- ](?:lands?|blocked|blkd)", "partly", "partial(?:ly)?", "ptl", "shav(?:es|ed)",
         "little on it", "a little short",
         f"brush(?:es|ed)? (?:{_HIM}|(?:the|his|her) (?:chin|cheek|ear|nose|ribs?|hair|face))",
-        "(?:slides?|slid|skids?|skidded) off", f"{_GUARD} (?:takes?|took) (?:most|the worst)", "top of the head",
+        f"(?:slides?|slid|skids?|skidded) off(?! (?:{_HIS} )?{_GUARD})",
+        f"{_GUARD} (?:takes?|took) (?:most|the worst)", "top of the head",
         f"a piece of {_HIM}", "a piece of it", "not all of it", "touch only", "half lands", r"skim\w*",
         r"scrap(?:es|ed)",
         rf"{_COUNTED} (?:out )?of (?:[1-9]\d?|three|four|five|six|ten|which|them) ?(?:in|lands?|landed|gets?|got"
@@ -214,6 +215,7 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         "takes? a point", "points? (?:taken|deducted|off)", r"deduct\w+", "rabbit punch(?:es)?", "clash of heads",
         "illegal", "eye poke", "that['’]s low", "(?<=[.;!] )low(?=!)|^low(?=!)",
         f"(?:a (?:trifle|touch|bit|little) |strays? |is |was )low{_ENDS}", "groin", "rules forbid",
+        r"(?-i:[A-Z][\w-]{1,40}|[A-Z]\b\.?) low(?=[.!]|$|, (?:ref|referee|warned|told|time|point))",
         "against the rules", "time called", r"disq\w*", r"\bdq\b", "in the cup", "cup shot", "head clash",
     ),
 }  # fmt: skip

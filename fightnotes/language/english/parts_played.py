@@ -12,8 +12,10 @@ ORDINALS = frozenset(
 )
 """Before "round", which then is a time and no preposition."""
 PUNCHES = re.compile(
-    any_of("""
-    jabs? hooks? hk cross(?:es)? uppercuts? upc overhands? straights? punch(?:es)? shots? kicks? knees? elbows? teeps?
+    any_of(r"""
+    jabs? hooks? hk cross(?:es)? uppercuts? upc overhands?
+    straights?(?!\W(?:back|away|ahead|forward|into|up|out|after)\b)
+    punch(?:es)? shots? kicks? knees? elbows? teeps?
     counters? ctr combinations? combos? flurr(?:y|ies) swings? rights lefts blows? haymakers? one-two
 """),
     re.IGNORECASE,
