@@ -4,24 +4,30 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence, Set
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from fightnotes.language import spoken
-from fightnotes.language.attribution import SaidAct, acts_said
+from fightnotes.language.attribution import Person, SaidAct, acts_said
 from fightnotes.language.fields_said import FieldKey, SaidField, fields_of
 from fightnotes.language.labels import LabelFinder
+from fightnotes.language.negation import spans_over
 from fightnotes.language.parts import OF_THE_OTHER
 from fightnotes.language.people import People, find_people
 from fightnotes.language.results import Result
+from fightnotes.language.trust import SPEECH
 from fightnotes.language.words import lies_in
 from fightnotes.model import Fields
 
 _NOTHING = Fields()
 _HIT = frozenset(("landed", "hurt", "knockdown", "stoppage"))
 """Outcomes of which one blow may have several: it lands, she is hurt, she is down."""
+_OF_BLOWS = frozenset(("passive", "reacts"))
+"""Ways in which the other acts by a blow: without one nothing is told of, as in "he was stopped"."""
+_STOPS = (".", "!", "?", ";")
+"""Behind a clause that no longer tells of those in the next whether they are done."""
 _NEAR = 40
-"""Characters behind one who acts in which the words for it stand."""
+"""Characters behind one who acts in which the words for it stand, and behind a clause in which it is praised."""
 
 
 @dataclass(frozen=True)
@@ -57,15 +63,24 @@ def acts_done(text: str, people: People, labels: LabelFinder, topic: str | None 
         for act in acts_said(text, people, labels, topic)
         if not lies_in(undone, act.clause.begin) and _is_done(text, act)
     ]
+    acts = [_praised(text, act) for act in acts]
     told = {act.clause.sentence for act in acts if act.by and (act.attacks or not act.aside)}
     return tuple(act for act in acts if not act.aside or act.attacks or act.clause.sentence not in told)
+
+
+def _praised(text: str, act: SaidAct) -> SaidAct:
+    """A counter of which no outcome is told and that is praised has landed."""
+    praise = spoken.PRAISED_COUNTER.search(text, act.clause.begin, act.clause.stop + _NEAR)
+    if act.outcomes or not praise or praise.start() >= act.clause.stop or any(spans_over(text, *praise.span())):
+        return act
+    return replace(act, outcomes=(Result("landed", *praise.span()),))
 
 
 def acts_of(text: str, acts: Iterable[SaidAct], people: People, given: Fields = _NOTHING) -> tuple[ToldAct, ...]:
     """The acts that clauses of a text tell, all of them or those of a part."""
     told: list[ToldAct] = []
     for group in _groups(acts):
-        fields = fields_of(text, group, people, given)
+        fields = fields_of(text, group, people, given, SPEECH)
         if fields:
             told.append(ToldAct(fields, group[0].clause.begin, group[-1].clause.stop))
     return tuple(told)
@@ -126,15 +141,40 @@ def _undone(text: str) -> list[tuple[int, int]]:
     ]
 
 
+def _is_state(text: str, act: SaidAct, person: Person) -> bool:
+    """Whether the words tell how one is, or where, rather than what he does."""
+    owns = person.way == "own"
+    if person.way == "carried" or (act.attacks and not owns):
+        return False
+    if owns and (act.outcomes or spoken.LOWERED.match(text, person.stop)):
+        return False
+    return spoken.STATE.match(text, person.stop, act.clause.stop) is not None
+
+
+def _is_undone(text: str, act: SaidAct, person: Person) -> bool:
+    """Whether one only is something, or stands by, or does not do it."""
+    if person.way in OF_THE_OTHER:
+        return person.way == "idles"
+    if person.begin < act.clause.begin and text[person.begin : act.clause.begin].rstrip().endswith(_STOPS):
+        return False
+    return _is_state(text, act, person) or spoken.DENIED.match(text, person.stop) is not None
+
+
+def _is_aside(text: str, act: SaidAct, person: Person) -> bool:
+    """Of a clause without a blow: whether it takes one to make another act in it, or tells of an official."""
+    return person.way in _OF_BLOWS or spoken.OFFICIAL.match(text, act.clause.begin) is not None
+
+
 def _is_done(text: str, act: SaidAct) -> bool:
     """Whether a clause tells of something that somebody does, rather than of how he is."""
     if act.by is None:
         return True
-    if act.by.way == "idles" or (act.by.way not in OF_THE_OTHER and spoken.DENIED.match(text, act.by.stop)):
+    tells = bool(act.attacks or act.outcomes or act.concepts)
+    if _is_undone(text, act, act.by) or (not tells and _is_aside(text, act, act.by)):
         return False
     if act.by.way == "carried" and spoken.COMMENT.match(text, act.clause.begin):
         return bool(act.outcomes)
-    if act.attacks or act.outcomes or act.concepts or act.by.way in OF_THE_OTHER:
+    if tells or act.by.way in OF_THE_OTHER:
         return True
     behind = min(act.clause.stop, act.by.stop + _NEAR)
     return act.by.way != "carried" and spoken.ACTION.search(text, act.by.begin, behind) is not None

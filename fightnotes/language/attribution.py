@@ -47,7 +47,8 @@ class Person:
     from_before: bool = False
     """Whether it is known from before the text alone whom it stands for."""
     led_up_to: bool = False
-    """Whether clauses stand before that tell of something done and not by whom: then it is often another who does."""
+    """Whether clauses stand before that tell of something done and not by whom, or that he stands by: in notes it is
+    then often another who does."""
 
 
 @dataclass(frozen=True)
@@ -88,6 +89,8 @@ class _Talk:
     """Whether a clause told of nobody who acts."""
     unknown: bool = False
     """Whether one told of something done, and not by whom."""
+    idler: str | None = None
+    """Of whom the clause before told that he stands by, or wants something: what follows without a name he does."""
     struck: int | None = None
     """Number of the sentence, where the clause before told of one who was struck: Rocked!"""
 
@@ -111,8 +114,14 @@ class _Talk:
             self.topic, self.from_before = named[0].fighter, named[0].from_before
         elif act.by and act.by.way in ("hand", "answered"):
             self.topic, self.from_before = act.by.fighter, False
+        idles = len(named) == 1 and not named[0].owns and _idles(named[0])
+        self.idler = named[0].fighter if idles else None
         struck = not named and spoken.STRUCK.match(text, act.clause.begin, act.clause.stop)
         self.struck = act.clause.sentence if struck else None
+
+
+def _idles(one: Named) -> bool:
+    return spoken.IDLES.match(one.behind) is not None and not spoken.PASSIVE.match(one.behind)
 
 
 def acts_said(text: str, people: People, labels: LabelFinder, topic: str | None = None) -> tuple[SaidAct, ...]:
@@ -223,6 +232,8 @@ def _opens(text: str, clause: Clause, pronoun: Pronoun) -> bool:
 def _meant(pronoun: Named, act: SaidAct, text: str, people: People, talk: _Talk) -> str | None:
     """Who "she" is: the one who was spoken of last; where something becomes of her, the one who was hit."""
     part, way = part_of(pronoun, pronoun.begin <= _last_patient(act, text, ()))
+    if talk.attacker and any(each.value == "ignored" for each in act.outcomes):
+        return talk.attacker
     if part == "on" and way != "idles" and talk.last and (talk.attacker or talk.unknown):
         return people.opponent(talk.attacker) if talk.attacker else None
     return talk.topic
@@ -294,7 +305,12 @@ def _unnamed(act: SaidAct, text: str, pronouns: Sequence[Pronoun], people: Peopl
     hand = power_hand(told, people) if act.attacks else None
     if hand and (last is None or hand == last.fighter or spoken.BLOW_FIRST.match(told)):
         return replace(act, by=Person(hand, "hand", act.clause.begin, act.clause.stop))
-    if last is None or any(one.case == "subject" for one in pronouns):
+    if any(one.case == "subject" for one in pronouns):
+        return act
+    begin = act.clause.begin
+    if talk.idler and (spoken.STRIKING.match(told) or spoken.ACTION.match(told)):
+        return replace(act, by=Person(talk.idler, "carried", begin, begin, led_up_to=True))
+    if last is None:
         return act
     return _taken_over(act, told, last, pronouns, people, talk)
 

@@ -9,8 +9,10 @@ from typing import Literal
 from fightnotes.language import spoken
 from fightnotes.language.attribution import Person, SaidAct, acts_said
 from fightnotes.language.labels import LabelFinder
+from fightnotes.language.parts import OF_THE_OTHER
 from fightnotes.language.people import People
 from fightnotes.language.results import Result
+from fightnotes.language.trust import NOTES, Trust
 from fightnotes.model import Fields
 
 FieldKey = Literal["by", "on", "target", "outcome"]
@@ -28,18 +30,6 @@ class SaidField:
 
 
 _NOTHING = Fields()
-_BY = {
-    "subject": 0.9, "own": 0.88, "agent": 0.92, "passive": 0.88, "defends": 0.75, "reacts": 0.87, "idles": 0.8,
-    "struck": 0.85, "beside": 0.85, "inside": 0.8, "hand": 0.85, "answered": 0.8, "carried": 0.8,
-}  # fmt: skip
-"""How often it is that fighter; a little less than on the notes that the rules were made on."""
-_ANSWERS = frozenset(("reacts", "idles", "beside", "passive", "defends"))
-_LED_UP_TO = 0.6
-"""What it is multiplied with where clauses without anybody stand before, but for those that answer them."""
-_PRONOUN = 0.95
-"""The same where a pronoun stands for the name."""
-_FROM_BEFORE = 0.7
-"""The same where it stands for one who was named before the text alone."""
 _AMID = 0.6
 """The same where the other is told of, too, and does no more than stand by."""
 _GIVEN = 0.95
@@ -52,6 +42,10 @@ _OUTCOME = {
 _OTHER_OUTCOME = 0.75
 _FAINT = 0.65
 """What it is multiplied with where the words are such as tell it less surely."""
+_FAINT_OF = {"hurt": 0.55, "landed": 0.75}
+"""The same of some outcomes."""
+_SENT_BACK = 0.5
+"""The same where one who blocks a blow sends another back, and what is noted may be that."""
 _OF_EITHER = 0.6
 """The same where both fighters act: each may have an outcome of his own."""
 _MANY = 3
@@ -69,15 +63,17 @@ def fields_said(text: str, people: People, labels: LabelFinder, given: Fields = 
     return fields_of(text, acts_said(text, people, labels), people, given)
 
 
-def fields_of(text: str, acts: Sequence[SaidAct], people: People, given: Fields = _NOTHING) -> tuple[SaidField, ...]:
+def fields_of(
+    text: str, acts: Sequence[SaidAct], people: People, given: Fields = _NOTHING, trust: Trust = NOTES
+) -> tuple[SaidField, ...]:
     """The same of acts that were read before, those of `text` or some of them."""
-    by = _given(given.by) if given.by else _actor(text, acts)
+    by = _given(given.by) if given.by else _actor(text, acts, trust)
     if given.by:
         acts = [act for act in acts if _may_be_of(act, given.by)]
     on = _acted_on(text, acts, by, people)
     if by and by.value in given.on:
         by = None
-    found = [by, on, _target(text, acts), _outcome(text, acts, by)]
+    found = [by, on, _target(text, acts), _outcome(text, acts, by, trust)]
     return tuple(field for field in found if field and not getattr(given, field.key))
 
 
@@ -92,7 +88,7 @@ def _given(fighters: Sequence[str]) -> SaidField | None:
     return SaidField("by", fighters[0], _GIVEN, ()) if len(fighters) == 1 else None
 
 
-def _actor(text: str, acts: Sequence[SaidAct]) -> SaidField | None:
+def _actor(text: str, acts: Sequence[SaidAct], trust: Trust) -> SaidField | None:
     carried = [(act, act.by) for act in acts if act.by]
     told = [(act, person) for act, person in carried if person.way != "carried"] or carried
     alone = len({person.fighter for _, person in told}) == 1
@@ -100,20 +96,13 @@ def _actor(text: str, acts: Sequence[SaidAct]) -> SaidField | None:
         told = [(act, person) for act, person in told if not _stands_by(act, person)]
     if len({person.fighter for _, person in told}) != 1:
         return None
-    act, person = max(told, key=lambda one: probability_of(one[1]))
-    return SaidField("by", person.fighter, probability_of(person) * (1 if alone else _AMID), (_clause(text, act),))
+    act, person = max(told, key=lambda one: trust.of(one[1]))
+    return SaidField("by", person.fighter, trust.of(person) * (1 if alone else _AMID), (_clause(text, act),))
 
 
 def _stands_by(act: SaidAct, person: Person) -> bool:
     """Whether a clause tells of one who is in the way of what is told, rather than of what he does."""
     return not (act.attacks or act.outcomes) and (act.aside or person.way in ("idles", "own", "inside"))
-
-
-def probability_of(person: Person) -> float:
-    """That it is this fighter who acts."""
-    led_up_to = _LED_UP_TO if person.led_up_to and person.way not in _ANSWERS else 1.0
-    pronoun = (_PRONOUN if person.pronoun else 1.0) * (_FROM_BEFORE if person.from_before else 1.0)
-    return _BY[person.way] * led_up_to * pronoun
 
 
 def _acted_on(text: str, acts: Sequence[SaidAct], by: SaidField | None, people: People) -> SaidField | None:
@@ -130,7 +119,7 @@ def _target(text: str, acts: Iterable[SaidAct]) -> SaidField | None:
     return _one(text, "target", said, _TARGET) if len({each.value for each in said}) == 1 else None
 
 
-def _outcome(text: str, acts: Sequence[SaidAct], by: SaidField | None) -> SaidField | None:
+def _outcome(text: str, acts: Sequence[SaidAct], by: SaidField | None, trust: Trust) -> SaidField | None:
     actors = {act.by.fighter for act in acts if act.by}
     if by and len(actors) > 1:
         acts = [act for act in acts if not act.by or act.by.fighter == by.value]
@@ -142,14 +131,28 @@ def _outcome(text: str, acts: Sequence[SaidAct], by: SaidField | None) -> SaidFi
         return None
     sure = _OUTCOME.get(said[0].value, _OTHER_OUTCOME)
     if all(spoken.FAINT.fullmatch(text, each.begin, each.stop) for each in said):
-        sure *= _FAINT
+        sure *= _FAINT_OF.get(said[0].value, _FAINT)
+    if said[0].value == "blocked" and _is_sent_back(text, acts):
+        sure *= _SENT_BACK
     if len(actors) > 1:
         sure *= _OF_EITHER
     elif len(acts) > _MANY:
         sure *= _OF_MANY
     elif said[0].value in _OF_A_BLOW and any(spoken.DEFENCES.search(_clause(text, act)) for act in acts):
         sure *= _BESIDE_ANOTHER
-    return _one(text, "outcome", said, sure)
+    return _one(text, "outcome", said, min(sure, by.probability * trust.outcome_of) if by else sure)
+
+
+def _is_sent_back(text: str, acts: Sequence[SaidAct]) -> bool:
+    """Whether somebody catches a blow himself and a clause behind tells of another."""
+    caught = [
+        number
+        for number, act in enumerate(acts)
+        if any(each.value == "blocked" for each in act.outcomes)
+        and not (act.by and act.by.way in OF_THE_OTHER)
+        and spoken.CAUGHT_BY_HIM.search(text, act.clause.begin, act.clause.stop)
+    ]
+    return bool(caught) and any(act.attacks for act in acts[caught[0] + 1 :])
 
 
 def _one(text: str, key: FieldKey, said: Sequence[Result], probability: float) -> SaidField:

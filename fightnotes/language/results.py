@@ -21,6 +21,8 @@ class Result:
 
 CAME_TO_NOTHING = frozenset(("failed", "missed", "ignored", "blocked"))
 """Outcomes of what was tried and did not get there."""
+_SHARED = frozenset(("landed", "blocked", "missed"))
+"""Outcomes that some of several blows may have, and others not."""
 _BACK = 60
 """Characters before a word that may tell that it is meant of something else."""
 _OUTCOMES = {
@@ -49,19 +51,54 @@ def outcomes_said(text: str) -> list[Result]:
         Result(outcome, *match.span())
         for outcome, pattern in _OUTCOMES.items()
         for match in pattern.finditer(text)
-        if (outcome == "ignored" or not any(spans_over(text, *match.span())))
+        if (outcome == "ignored" or not _is_undone(text, match))
         and not spoken.NOT_THE_BLOW.search(text, max(0, match.start() - _BACK), match.start())
         and not spoken.SEEMED.search(text, max(0, match.start() - _BACK), match.start())
         and not spoken.ASKED.match(text, match.end())
     ]
     shouted = (Result("knockdown", *match.span()) for match in spoken.SHOUTED_DOWN.finditer(text))
-    return [_thrown(text, one) for one in _apart([*said, *shouted])]
+    return [_of_several(text, _of_a_hold(text, _thrown(text, one))) for one in _apart([*said, *shouted])]
+
+
+def _is_undone(text: str, match: re.Match[str]) -> bool:
+    """A denial that is said twice, as in "nothing, nothing gets through", is one."""
+    first = match[0].split()[0].casefold()
+    return any(span.cue.casefold() != first for span in spans_over(text, *match.span()))
 
 
 def _thrown(text: str, one: Result) -> Result:
     """Brought to the floor by a hold, which is no knockdown."""
     thrown = one.value == "knockdown" and spoken.THROWN.search(text, max(0, one.begin - _BACK), one.stop + _BACK)
     return replace(one, value="worked") if thrown else one
+
+
+def _of_a_hold(text: str, one: Result) -> Result:
+    """A trip that is not there fails; no blow of the sentence misses."""
+    begin = max(text.rfind(stop, 0, one.begin) for stop in ".!?\n") + 1
+    begin = max(begin, one.begin - _BACK)
+    held = one.value == "missed" and spoken.HELD.search(text, begin, one.begin)
+    return replace(one, value="failed") if held and not spoken.PUNCHES.search(text, begin, one.begin) else one
+
+
+def _of_several(text: str, one: Result) -> Result:
+    """An outcome that is told of some of several blows: two of three land, none is blocked."""
+    share = spoken.A_SHARE.search(text, max(0, one.begin - _BACK), one.begin)
+    if not share or one.value not in _SHARED:
+        return one
+    if share["none"]:
+        return replace(one, value="missed") if one.value == "landed" else one
+    whole = not share["some"] and not _are_fewer(text, share)
+    return one if whole else replace(one, value="partial")
+
+
+def _are_fewer(text: str, share: re.Match[str]) -> bool:
+    """Whether a number is less than one of the numbers before it, of the blows that were thrown."""
+    before = spoken.THROWN_BEFORE.finditer(text, max(0, share.start() - _BACK), share.start())
+    return any(_value(share["number"]) < _value(match["number"]) for match in before)
+
+
+def _value(number: str) -> int:
+    return spoken.NUMBERS.get(number.casefold()) or int(number)
 
 
 def _apart(said: Iterable[Result]) -> list[Result]:

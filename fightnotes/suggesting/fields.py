@@ -22,6 +22,8 @@ _DIVIDED = 0.5
 """What a probability is multiplied with where the tags are of things that different fighters do."""
 _SEVERAL = 0.7
 """What that of an outcome is multiplied with where several things are tagged, of which each may have its own."""
+_UNHEARD_OF = 0.65
+"""The same where no other note has such an outcome with one of the tags."""
 _LONG = 100
 """Characters of a note above which it says more than one thing."""
 _SAYS_MORE = 0.8
@@ -127,8 +129,14 @@ def _guesses(segment: Segment, reader: NoteReader, usage: Usage) -> Iterator[tup
         guess = found[key]
         if guess:
             share = _DIVIDED if divided and key != "target" else 1.0
+            share *= _UNHEARD_OF if key == "outcome" and _is_unheard_of(guess, concepts, usage) else 1.0
             share *= _SEVERAL if key == "outcome" and len(concepts) > 1 else 1.0
             yield key, _Guess(guess.value, guess.probability * share, guess.why)
+
+
+def _is_unheard_of(guess: _Guess, concepts: Sequence[str], usage: Usage) -> bool:
+    """Whether what is tagged never came out so: then the words may tell of what the other did."""
+    return bool(concepts) and all(usage.never_comes_out(concept, guess.value) for concept in concepts)
 
 
 def _denies_a_blow(text: str) -> bool:

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fightnotes.language.attribution import SaidAct
-from fightnotes.language.fields_said import fields_of, probability_of
+from fightnotes.language.fields_said import fields_of
 from fightnotes.language.labels import Mention, find_labels
 from fightnotes.language.note_reader import NoteReader
 from fightnotes.language.results import CAME_TO_NOTHING
+from fightnotes.language.trust import NOTES
 from fightnotes.model import Fields, Segment
 
 _SURE = 0.7
@@ -36,7 +37,7 @@ def own_fields(segment: Segment, concept: str, reader: NoteReader, shared: Field
     }
     if not done:
         found["outcome"] = given.outcome if CAME_TO_NOTHING & set(given.outcome) else (_DENIED,)
-    actors = {act.by.fighter for act in acts if act.by and probability_of(act.by) >= _SURE}
+    actors = {act.by.fighter for act in acts if act.by and NOTES.of(act.by) >= _SURE}
     if given.by and len(actors) == 1 and not actors <= set(given.by):
         return Fields(by=tuple(actors), **found)
     return Fields(

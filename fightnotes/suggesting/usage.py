@@ -45,6 +45,8 @@ class Usage:
     actors: dict[tuple[str, str], Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
     """Who does it, by concept and bout."""
     uses: Counter[str] = field(default_factory=Counter)
+    outcomes: dict[str, Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
+    """Of each concept, whether words tell them or not."""
     on: Counter[str] = field(default_factory=Counter)
     """Uses with an `on`."""
     beside: Counter[str] = field(default_factory=Counter)
@@ -61,6 +63,11 @@ class Usage:
         own = segment.place in self.places and concept in segment.tag_names
         of = counted.total() if key == "by" else self.seen[concept, key] - own
         return Usual(concept=concept, value=value, count=count, of=of)
+
+    def never_comes_out(self, concept: str, outcome: str) -> bool:
+        """Whether the concept has outcomes enough, and this is none of them: a guard is not blocked."""
+        known = self.outcomes.get(concept, Counter())
+        return known.total() >= _FEW and not known[outcome]
 
     def stands_apart(self, concept: str) -> bool:
         """Whether it mostly bears fields of its own beside other tags: another acts than in those."""
@@ -87,6 +94,7 @@ def usage_of(segments: Iterable[Segment], reader: NoteReader) -> Usage:
             usage.apart[concept] += len(segment.tags) > 1 and bool(tag.own.by)
             if len(said.by) == 1:
                 usage.actors[concept, segment.bout][said.by[0]] += 1
+            usage.outcomes[concept].update(said.outcome)
             usage.seen[concept, "target"] += 1
             usage.seen[concept, "outcome"] += silent
             if len(said.target) == 1:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -50,7 +51,8 @@ def test_written_fields_win() -> None:
 def test_one_act_is_what_the_fields_of_a_note_would_be() -> None:
     text = "Osmeray lands the hook, and she is hurt."
     (act,) = acts_told(text, TRANSCRIPTS, LABELS)
-    assert act.fields == fields_said(text, TRANSCRIPTS, LABELS)
+    noted = fields_said(text, TRANSCRIPTS, LABELS)
+    assert [replace(one, probability=0.0) for one in act.fields] == [replace(one, probability=0.0) for one in noted]
 
 
 def test_a_pronoun_for_one_named_before_the_text_is_less_sure() -> None:

@@ -34,7 +34,9 @@ PARTICIPLE = (
 )
 BE = r"(?:is|was|are|were|gets|got|being|been|(?:has|have|had|['’]s) been|['’]s)"
 PASSIVE = re.compile(
-    rf"\W*(?:{BE}\s+(?:\w+ly\s+|then\s+|again\s+|just\s+)?{PARTICIPLE}\b|{PARTICIPLE}\s+by\b)", re.IGNORECASE
+    rf"\W*(?:{BE}\s+(?:\w+ly\s+|then\s+|again\s+|just\s+)?{PARTICIPLE}\b|{PARTICIPLE}\s+by\b"
+    r"(?!\s+(?:\w+\s+){1,2}?(?:mile|miles|foot|feet|yards?|inch|inches|way|distance|metres?)\b))",
+    re.IGNORECASE,
 )
 
 CORNERS = re.compile(
@@ -79,7 +81,9 @@ BESIDE = frozenset(words("a an the and again it is was it's this that one by the
 """Words that leave a name alone: "Low kick, Iversholm, nowhere near"."""
 SUBJECT_AHEAD = r"\b(?=s?he(?:['’](?:s|d|ll))?\b)" + "".join(rf"(?<!\b{word} )" for word in sorted(BEFORE_SUBJECTS))
 """A pronoun that begins a clause by itself, as running speech has it: she doesn't take the bait she goes underneath."""
-OFFICIALS = any_of("referee ref corner trainer doctor judges? crowd commentators? timekeeper bell cutman")
+OFFICIALS = any_of(
+    r"referee ref corner trainer doctor judges? crowd commentators? timekeeper bell cut\W?man coach cornerm[ae]n"
+)
 """Who acts in a clause and is no fighter."""
 OFFICIAL = re.compile(rf"\W*(?:the |a |her |his )?{OFFICIALS}", re.IGNORECASE)
 ASKING = frozenset(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from fightnotes.language.english.acting import OFFICIALS
+from fightnotes.language.english.forms import words
 from fightnotes.language.english.parts_played import PUNCHES
 
 _HE = r"(?:(?-i:[A-Z][\w-]{1,40}|[A-Z]\b\.?)|he|she|who|they)"
@@ -20,10 +21,15 @@ _PLACE = (
     r"|leg)"
 )
 _SHOT = rf"(?:{PUNCHES.pattern}|left|right)"
+_OF_A_BODY = (
+    r" (?:in (?:\w+ ){0,2}(?:guard|control|mount)|on (?:top|(?:his|her|both|one) (?:feet|foot|back|knees?|side|own"
+    r"|seat|hands|toes))|on the (?:mat|floor|canvas|deck)|awkwardly|badly|outside|inside)\b"
+)
+"""Behind a word for landing that tells of one who lands, and of no blow."""
 _COUNTED = "(?:one|two|three|four|five|half|some|[1-9])"
 OUTCOMES: dict[str, tuple[str, ...]] = {
     "stoppage": (
-        "wav(?:es|ed) (?:it |him |her |them )?of", "stoppage", "t?ko(?:['’]?d)?", "rsc", "called of", "full count",
+        "wav(?:es|ed) (?:it |him |her |them )?off", "stoppage", "t?ko(?:['’]?d)?", "rsc", "called off", "full count",
         f"(?:{OFFICIALS}|he|she)(?:['’]s)? (?:has )?stop(?:s|ped) (?:it|the (?:fight|bout|contest))", "counted out",
         f"{OFFICIALS} (?:has )?stop(?:s|ped) (?:him|her)", "(?:fight|bout|contest) (?:is |was )?(?:stopped|halted)",
         "towel (?:comes |goes )?in", "throws? in the towel", "taps? out", "tapped out", r"tap (?=\d)",
@@ -34,7 +40,7 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         f"(?:it['’]?s |that['’]?s |it is )(?:all )?over{_ENDS}", f"(?-i:OVER){_ENDS}", "out cold",
         "out for the count",
         f"{OFFICIALS} (?:does not|doesn['’]?t|did not|didn['’]?t) (?:trouble|bother|need) to count",
-        "no need to count", r"end(?:s|ed) (?:the|his|her|\w+['’]s) (?:fight|bout|contest|evening|night)",
+        "no need to count", r"end(?:s|ed) (?:the|his|her|\w+['’]s)(?: \w+['’]s)? (?:fight|bout|contest|evening|night)",
         "sleeps (?:him|her)",
     ),
     "knockdown": (
@@ -63,10 +69,11 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         "bent (?:over|double)", r"exhales? (?:hard|loud)\w*", "on unsteady legs", "(?:rubber|jelly|spaghetti) legs",
         r"totter\w*", r"reel(?:s|ed|ing)", "sagg?(?:s|ed)", "creased", "folded(?: up)?", "concussed",
         f"jarr(?:s|ed) {_HIM}", "legs have gone", "balance gone", "doubles? over", "queer street",
-        "(?:they|legs) (?:go|went|are) stif",
+        "(?:they|legs) (?:go|went|are) stiff",
     ),
     "blocked": (
-        "block(?:s|ed)", "bl(?:oc)?k(?:['’]?d|ed)", "parried", "pick(?:s|ed) (?:it |them |that |every one )?of",
+        "block(?:s|ed)", "bl(?:oc)?k(?:['’]?d|ed)", "blk by", "parried",
+        "pick(?:s|ed) (?:it |them |that |every one )?off",
         "smothered", f"caught{_ENDS}",
         "(?:lands?|landed|caught|taken|takes?|took|dies|ends|is|all|most|it|one"
         f"|them)(?: it)? on(?: ?to)? (?:{_HIS} )?{_GUARD}",
@@ -78,7 +85,7 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         r"|(?<=1st ))on(?: ?to)? "
         rf"(?:{_HIS} )?(?:gloves?|elbows?|fore-?arms?|shin|guard)",
         "nothing but (?:gloves?|arms?|elbows?|leather)", "(?:all|only) (?:gloves?|arms?|elbows?|leather)",
-        f"into {_HIS} guard", f"{_GUARD} only", f"(?:rolls?|rolled|off|slid|slides|bounces) off {_HIS} {_GUARD}",
+        f"into {_HIS} guard", f"{_GUARD} only", f"(?:rolls?|rolled|off|slid|slides?|bounces?) off {_HIS} {_GUARD}",
         r"roll(?:s|ed) off \w+", f"(?:got |gets )?as far as (?:{_HIS} )?{_GUARD}",
         f"{_GUARD} (?:(?:was|were|is|are) )?(?:there|in the way|home)", f"met by {_HIS} {_GUARD}",
         f"(?:strikes?|struck|hits?|finds?|found) (?:only )?{_HIS} {_GUARD}",
@@ -110,12 +117,15 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         "out of (?:range|reach)", "third row", r"watch(?:es|ed|ing)? (?:it |\w+ )?go(?:es)? by", "not even close",
         "long gone", "(?:hole|fresh air) in the atmosphere", r"inches? short", "no landing", "beyond reach",
         "catch(?:es)? nothing", "0 contact",
+        "(?:swing|punch|grab|hit|throw)(?:s|es|ing)? (?:at|into) (?:nothing|shadows|nobody)", "goes nowhere",
+        "(?:nothing|none|neither|not one)(?: one| of (?:it|them|those))? (?:lands?|landed|lnds?|connects?|connected)",
     ),
     "partial": (
-        r"graz\w+", r"glanc\w+", "half[- ](?:lands?|blocked|blkd)", "partly", "partial(?:ly)?", "shav(?:es|ed)",
+        r"graz\w+", r"glanc\w+", "half[- ](?:lands?|blocked|blkd)", "partly", "partial(?:ly)?", "ptl", "shav(?:es|ed)",
         "little on it", "a little short",
         f"brush(?:es|ed)? (?:{_HIM}|(?:the|his|her) (?:chin|cheek|ear|nose|ribs?|hair|face))",
-        "(?:slides?|slid|skids?|skidded) of", f"{_GUARD} (?:takes?|took) (?:most|the worst)", "top of the head",
+        f"(?:slides?|slid|skids?|skidded) off(?! (?:{_HIS} )?{_GUARD})",
+        f"{_GUARD} (?:takes?|took) (?:most|the worst)", "top of the head",
         f"a piece of {_HIM}", "a piece of it", "not all of it", "touch only", "half lands", r"skim\w*",
         r"scrap(?:es|ed)",
         rf"{_COUNTED} (?:out )?of (?:[1-9]\d?|three|four|five|six|ten|which|them) ?(?:in|lands?|landed|gets?|got"
@@ -126,10 +136,11 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         "(?:moved|parted|ruffle[sd]) (?:his|her|the)? ?hair", "hair moved",
     ),
     "landed": (
-        f"(?<!to )land(?:s|ed)?(?! on(?:to)? (?:{_HIS} )?{_GUARD})", "lnds?", "connects?", "(?<!had )connected",
+        f"(?<!to )land(?:s|ed)?(?! on(?:to)? (?:{_HIS} )?{_GUARD})(?!{_OF_A_BODY})", "lnds?",
+        "connects?", "(?<!had )connected",
         "flush", "gets? home", "got home", "split(?:s|ting)? the guard", "(?<!be )hits (?:him|her)",
         r"clean(?:ly)?(?! (?:break|up\b(?! top)))", "on the money",
-        rf"(?:on|onto|on to|against) (?:the|his|her|\w+['’]s) (?:button|{_SPOT})",
+        rf"(?<!work )(?<!works )(?<!working )(?:on|onto|on to|against) (?:the|his|her|\w+['’]s) (?:button|{_SPOT})",
         "thud(?:s|ded|ding)? (?:in|on|against)(?:to)?",
         "(?:is|was|gets|got|and|being) (?:hit|hooked|jabbed|tagged|kicked|struck|clipped|nailed|punished|cracked"
         "|countered)",
@@ -161,9 +172,15 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         "perfect connection", f"caught {_HIM} (?:coming|with|on|flush|clean|cold)", "hit (?:him|her|that)",
         "smacks? into", "thump(?:ed|s)", "(?:was|is|were|are) felt", f"bang{_ENDS}", "never sees?", "never saw",
         "didn['’]?t see it",
+        rf"(?:{_SHOT}|hand|one|it|that) (?:goes|went|gets|got|sneaks|slips|slides) in\b"
+        r"(?! (?:to|on|between|behind|close|with|for)\b)",
+        rf"(?:{_SHOT}|hand|one|it|that) (?:gets|got) there", "(?:hits?|on) target",
+        rf"{_SHOT} (?:meets|met|catches|caught|finds|found) (?:him|her)\b", "sat (?:him|her) back",
     ),
     "ignored": (
-        r"ignor\w+", f"{_NOT} (?:bite|react|buy|flinch|blink|bother|move|respond|answer|fall for|follow{_ENDS})",
+        r"ignor\w+", f"{_NOT} (?:bite|react|buy|flinch|blink|bother|move|respond|answer|fall for"
+        f"|follow(?: (?:him|her))?{_ENDS})",
+        f"not following(?: (?:him|her))?{_ENDS}",
         f"{_NOT} take (?:it|the (?:bait|offer|invitation))", "no bite", "(?:isn['’]?t|is not) having (?:it|any)",
         r"(?<!has )(?<!have )(?<!had )no (?:reply|takers?|customers?|reaction|answer|response|sale)",
         r"refus(?:es|ed)(?! to be)", r"declin(?:es|ed)(?! to be)", "stays? (?:put|home|tall)", "unmoved",
@@ -175,19 +192,19 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         "worked(?! it)", r"flinch\w*", "gets? the (?:flinch|reaction|lead)", "falls? for", "fell for",
         "into the ropes", "(?:takes?|took|accepts?|accepted|obeys) the (?:bait|offer|invitation)",
         r"buys (?:it|time|\w+ seconds)", "bought it", "bites", "bit on it", f"accepts?{_ENDS}", f"accepted{_ENDS}",
-        "can['’]?t resist", "taken down", "swept", "back on (?:his|her) feet", "got away", "spins of", "wins it",
+        "can['’]?t resist", "taken down", "swept", "back on (?:his|her) feet", "got away", "spins off", "wins it",
         "can['’]?t find (?:him|her)", "escapes", "draws the (?:parry|counter|lead|guard|reply)", "jumps at",
         "walks? (?:straight )?into (?:it|the trap)",
         "(?:makes|made) (?:him|her) (?:bite|swat|flinch|miss|reach|jump)", "runs? out of (?:floor|room|ring)",
-        "(?:elbows|hands|gloves|guard) (?:drop|fly down)",
+        "(?:elbows|hands|gloves|guard)(?: they)? (?:drop|fly down)",
     ),
     "failed": (
-        "fail(?:s|ed)?(?! to)", "stuff(?:s|ed)", "shrugg?(?:s|ed) (?:it|him|her) of", "comes to nothing",
+        "fail(?:s|ed)?(?! to)", "stuff(?:s|ed)", "shrugg?(?:s|ed) (?:it|him|her) off", "comes to nothing",
         f"{_NOT} work", r"backfir\w+", "no good", "hop(?:s|ped) out", "couldn['’]?t finish", "nothing comes? of",
         "to no avail", "without success", "defended", "sprawl(?:s|ed)",
     ),
     "warning": (
-        "warn(?:s|ed|ing)", "told of", "cautions?", "cautioned", "ticked of", "talking[- ]to", r"lectur\w+",
+        "warn(?:s|ed|ing)", "told off", "cautions?", "cautioned", "ticked off", "talking[- ]to", r"lectur\w+",
         "wags? a finger", "finger wag", "(?:been|was|is) spoken to", "reprimand(?:ed)?", r"admonish\w+",
         "stern word", f"(?:a |quiet |stern )?words? (?:from|with) the {OFFICIALS}",
         f"{OFFICIALS} (?:shouts|barks|has a word)", "told to", r"told about (?:it|\w+ing)",
@@ -198,6 +215,7 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         "takes? a point", "points? (?:taken|deducted|off)", r"deduct\w+", "rabbit punch(?:es)?", "clash of heads",
         "illegal", "eye poke", "that['’]s low", "(?<=[.;!] )low(?=!)|^low(?=!)",
         f"(?:a (?:trifle|touch|bit|little) |strays? |is |was )low{_ENDS}", "groin", "rules forbid",
+        r"(?-i:[A-Z][\w-]{1,40}|[A-Z]\b\.?) low(?=[.!]|$|, (?:ref|referee|warned|told|time|point))",
         "against the rules", "time called", r"disq\w*", r"\bdq\b", "in the cup", "cup shot", "head clash",
     ),
 }  # fmt: skip
@@ -217,10 +235,23 @@ FAINT = re.compile(
     re.IGNORECASE,
 )
 """Words that tell of an outcome less surely than others."""
+CAUGHT_BY_HIM = re.compile(
+    r"\b(?:catch|catches|caught|takes?|took|pats?|picks|picked|smothers|smothered|turns|brushes|knocks|swats)\b"
+    r"(?! (?:on|by|with)\b)",
+    re.IGNORECASE,
+)
+"""In the clause of one who deals with a blow himself; what he sends back has an outcome of its own."""
+PRAISED_COUNTER = re.compile(
+    r"\bcounter(?:s|ed)?\b(?: \w+){0,7}?,? (?:beautiful(?:ly)?|lovely|nice(?:ly)?|gorgeous"
+    r"|perfect(?:ly)?|great|brilliant|superb|sweet)\b",
+    re.IGNORECASE,
+)
+"""A counter of which a speaker says that it is good has landed."""
 ASKED = re.compile(r"\s?\?")
 """Behind a word that is no outcome, but a question."""
 SEEMED = re.compile(
-    r"\b(?:look(?:s|ed) like|made (?:him|her)|seem(?:s|ed)|(?:not|n['’]t) sure (?:it|that|if)|said)(?: \w+){0,2} $",
+    r"\b(?:(?:might|may|could)(?: well)? (?:be|have been)|maybe|perhaps"
+    r"|look(?:s|ed) like|made (?:him|her)|seem(?:s|ed)|(?:not|n['’]t) sure (?:it|that|if)|said)(?: \w+){0,2} $",
     re.IGNORECASE,
 )
 """Before a word that tells of no outcome of what is noted."""
@@ -231,6 +262,23 @@ THROWN = re.compile(
     re.IGNORECASE,
 )
 """Where one is brought to the floor by no blow."""
+NUMBERS = {word: value for value, word in enumerate(words("one two three four five six seven eight nine ten"), start=1)}
+_NUMBER = rf"\d{{1,2}}|{'|'.join(NUMBERS)}"
+A_SHARE = re.compile(
+    rf"\b(?:(?P<none>0|zero|none|nothing)|(?P<some>half|some|most|part|a couple|a few|(?:{_NUMBER}) or (?:{_NUMBER})"
+    rf"|only (?:the |one )?\w+(?: one)?|\w+ only)|(?P<number>{_NUMBER}))"
+    r"(?: (?:out )?of(?: (?:it|them|those|these|which))?)?(?: (?:punches|jabs|kicks|shots|blows))? $",
+    re.IGNORECASE,
+)
+"""Before the outcome of several blows: of how many of them it is told."""
+THROWN_BEFORE = re.compile(rf"\b(?:x ?)?(?P<number>{_NUMBER})x?\b", re.IGNORECASE)
+"""How many there were."""
+HELD = re.compile(
+    r"\b(?:take-?downs?|trips?|sweeps?|throws? attempt|double leg|single leg|shoots?|shot from|underhook|body lock"
+    r"|hip toss|clinch|choke|armbar|armlock|triangle)\b",
+    re.IGNORECASE,
+)
+"""What is tried with a hold, and so fails rather than misses."""
 SHOUTED_DOWN = re.compile(rf"\bDOWN\b|{_HE} down!")
 NOT_THE_BLOW = re.compile(r"\b(?:foot|feet|toes?|heel|boot)\b(?:\s\w+){0,2}\s$", re.IGNORECASE)
 """Before a word that then tells of a step."""

@@ -12,8 +12,10 @@ ORDINALS = frozenset(
 )
 """Before "round", which then is a time and no preposition."""
 PUNCHES = re.compile(
-    any_of("""
-    jabs? hooks? hk cross(?:es)? uppercuts? upc overhands? straights? punch(?:es)? shots? kicks? knees? elbows? teeps?
+    any_of(r"""
+    jabs? hooks? hk cross(?:es)? uppercuts? upc overhands?
+    straights?(?!\W(?:back|away|ahead|forward|into|up|out|after)\b)
+    punch(?:es)? shots? kicks? knees? elbows? teeps?
     counters? ctr combinations? combos? flurr(?:y|ies) swings? rights lefts blows? haymakers? one-two
 """),
     re.IGNORECASE,
@@ -110,9 +112,17 @@ OWN_PART_HIT = re.compile(
     re.IGNORECASE,
 )
 """Behind a possessive: what was done to its owner."""
-DEFENDS = behind_a_name("blocks?", "blocked", "takes it", "took it", r"(?:takes?|took) (?:most|them|everything) on")
+DEFENDS = behind_a_name(
+    "blocks?",
+    "blocked",
+    "takes it",
+    "took it",
+    r"(?:takes?|took) (?:most|them|everything) on",
+    r"lets? (?:it|them|that|the \w+) (?:land|hit|bounce|slide|thump|go by|come on to)",
+)
 """What is done against a punch of the other, and is no more than that: whoever parries or slips it acts."""
 REACTS = behind_a_name(
+    "can['’]?t resist",
     "flinch", r"bit(?:es?|ing)\b", "bought", "buys", "react", "follow", "exhal", "grunt", "stays? put", "freez",
     "froze", "blink", "wince", "declin", "refus", "ignor", "accept", "takes? the (?:bait|offer|invitation)", "clamp",
     "stumbl", "wobbl", "buzz", "hurt", r"down\b", "out of (?:there|it)", "stop(?:s|ped) short", "goes for it",
@@ -135,7 +145,8 @@ IDLES = behind_a_name(
     "not ", "happy", "tired", "want", "laugh", "grin", "just (?:stands|circles|looks|lies|lying)", "lies", "lying",
     "blink",
     "has seen", "admir", "listen",
-    "(?:is|was) (?:still |just |so )*(?:standing|resetting|waiting|watching|lying|expecting)", "can['’]?t(?! help)",
+    "(?:is|was) (?:still |just |so )*(?:standing|resetting|waiting|watching|lying|expecting)",
+    "can['’]?t(?! help| resist)",
     "cannot", "could", "should",
 )  # fmt: skip
 """What tells of no act: of the other's, where one was told before."""
@@ -143,7 +154,7 @@ _PUNCHED = rf"(?:{PUNCHES.pattern}|left|right|punch|one|another|anthr|several|\d
 RECEIVES = behind_a_name(
     rf"(?:meets?|eats?|ate|wears?|wore|swallows?) (?:\w+ ){{0,3}}?{_PUNCHED}\b",
     rf"(?<!shoulder )(?<!glove )(?<!gloves )(?<!elbow )(?<!arm )(?<!shin )(?<!who )(?:takes?|took|gets?|got"
-    rf"|catches) (?!the (?:left|right) foot)(?:(?!on\b|by\b|with\b)\w+ ){{0,3}}?{_PUNCHED}\b"
+    rf"|catches) (?!the (?:left|right) foot|8\b|9\b)(?:(?!on\b|by\b|with\b)\w+ ){{0,3}}?{_PUNCHED}\b"
     r"(?! (?:on|by|off|foot|home|there|in)\b)",
     r"(?:takes?|took) (?:\w+ ){1,3}?(?:on|to|in) the \w+",
     r"(?:walk|run|step|march|ran|sail)(?:s|es|ed|ing|t)? (?:straight |right )?(?:on ?|in)to "

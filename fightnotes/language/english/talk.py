@@ -36,6 +36,22 @@ DENIED = re.compile(
     re.IGNORECASE,
 )
 """Right behind one who does not do what follows, or not there and then."""
+STATE = re.compile(
+    r"(?:(?<=e['’]s)|\W*(?:(?:\w+ ){0,2}?(?:is|was|are|were)\b|['’]s\b))"
+    r"(?!(?: (?:still|now|just|only|really|all|already|quite|not|\w+ly))* (?:a |an |the )?"
+    r"(?:\w+(?:ing|ed|en|wn)|down|hurt|up|back|hit|caught|cut|gone|got|off|away|on|put|in trouble|low|wide|square"
+    r"|(?:orthodox|southpaw|left|right)\b(?=.{0,30}\b(?:now|again)))\b) \w+"
+    r"|\W*(?:has|had) (?:a|an|the answer|no|to|been|never|always)\b",
+    re.IGNORECASE,
+)
+"""Right behind one who is told to be something, and not to do it."""
+LOWERED = re.compile(
+    r"\W*(?:\w+ ){0,2}?(?:hands?|gloves?|guard|arms?|chin|elbows?)"
+    r" (?:(?:is|are|was|were|\w+ly|all|just|still|right|now) )*"
+    r"(?:down|low|lower|at|by|up|wide|out|apart|in|on|open|behind|under|hanging|there)\b",
+    re.IGNORECASE,
+)
+"""Behind a possessive: what is held somewhere on purpose."""
 TURN = re.compile(r"[.!?;\n]+\s*|(?=\bbut\s)", re.IGNORECASE)
 """Where it ends a text turns to something else."""
 ACTION = re.compile(
