@@ -85,7 +85,7 @@ def _shown(example: Moment) -> str:
 
 
 def _row(proposal: Proposal) -> tuple[str, str]:
-    measures = [f"{proposal.uses} times"]
+    measures = ["once" if proposal.uses == 1 else f"{proposal.uses} times"]
     if proposal.c_value is not None and proposal.tightness is not None:
         measures += [f"C-value {proposal.c_value:.1f}", f"tightness {proposal.tightness:.2f}"]
     places = [f"{', '.join(each.where)}\n  {whole(each.place)}" for each in proposal.examples]

@@ -190,7 +190,7 @@ def ends_by_mark(word: str) -> bool:
 def sentence_ends(words: Sequence[SpokenWord]) -> list[int]:
     """Indices of the words that are the last of their sentences, ascending; the very last word is one of them.
 
-    A change of speaker and a silence end a sentence.
+    A change of speaker, the name of one before a cue, and a silence end a sentence.
     """
     if not words:
         return []
@@ -199,21 +199,39 @@ def sentence_ends(words: Sequence[SpokenWord]) -> list[int]:
     if not any(marks):
         return _ends(words, told, [0.0] * len(words))[0]
     _, scores = _ends(words, told, [0.0] * len(words))
-    at_mark, elsewhere = trust_in_marks(scores, marks[:-1])
+    at_mark, elsewhere = trust_in_marks(scores, marks[:-1], set_by_hand(told.words, marks))
     return _ends(words, told, [at_mark if mark else elsewhere for mark in marks])[0]
 
 
-def trust_in_marks(scores: Sequence[float], marks: Sequence[bool]) -> tuple[float, float]:
+def set_by_hand(words: Sequence[str], marks: Sequence[bool]) -> bool:
+    """Whether the marks stand where whoever sets them knows what is said: hardly ever behind a word, in its bare form,
+    that ends no sentence. Marks of a recogniser that go by its pauses stand there nearly as often as such words do.
+    """
+    never_last = [word in _NEVER_LAST for word in words]
+    by_chance = sum(marks) * sum(never_last) / len(words)
+    return sum(never and mark for never, mark in zip(never_last, marks, strict=True)) * _RARER <= by_chance
+
+
+_NEVER_LAST = in_talk.UNFINISHED - in_talk.ENDING - in_talk.FINITE - in_talk.FILLERS
+_RARER = 8
+"""How many times rarer than by chance a mark of a careful hand stands behind them (by hand)."""
+
+
+def trust_in_marks(scores: Sequence[float], marks: Sequence[bool], by_hand: bool) -> tuple[float, float]:
     """What a mark says for the end of a sentence, and none against it: two log likelihood ratios.
 
     How often a mark stands at an end, and how often elsewhere, is told from the talk itself: where the words alone
-    (`scores`, gap by gap) speak for an end, are there mostly marks? So marks that were set by hand decide, and stops in
-    mid-sentence count for little (expectation maximisation after Dawid and Skene 1979, the words as the other witness).
+    (`scores`, gap by gap) speak for an end, are there mostly marks? So stops in mid-sentence count for little
+    (expectation maximisation after Dawid and Skene 1979, the words as the other witness). Marks set by hand all stand
+    at ends: of short written sentences the words, which are weighed as they are spoken, know too little.
     """
     at_end, elsewhere = _AT_END, _ELSEWHERE
     for _ in range(_ROUNDS):
         ratios = math.log(at_end / elsewhere), math.log((1 - at_end) / (1 - elsewhere))
-        likely = [_logistic(score + ratios[0 if mark else 1]) for score, mark in zip(scores, marks, strict=True)]
+        likely = [
+            1.0 if mark and by_hand else _logistic(score + ratios[0 if mark else 1])
+            for score, mark in zip(scores, marks, strict=True)
+        ]
         ends = sum(likely)
         marked = sum(one for one, mark in zip(likely, marks, strict=True) if mark)
         at_end = (marked + _AT_END * _BELIEF) / (ends + _BELIEF)
@@ -234,9 +252,29 @@ def _logistic(score: float) -> float:
 
 
 def _must_end(words: Sequence[SpokenWord], told: Told, gap: int, running: Running, found: Mapping[str, float]) -> bool:
-    if words[gap].speaker != words[gap + 1].speaker or told.silences[gap] >= SILENCE:
+    if words[gap].speaker != words[gap + 1].speaker or told.silences[gap] >= SILENCE or _label_opens(words, gap + 1):
         return True
     return running.words >= (2 * LONGEST if "unfinished" in found else LONGEST)
+
+
+def _label_opens(words: Sequence[SpokenWord], first: int) -> bool:
+    """Whether a cue opens with up to three words with capitals and a colon: the name of whoever says it."""
+    if words[first].line == words[first - 1].line:
+        return False
+    for word in words[first : first + _LABEL]:
+        if word.line != words[first].line or not word.text[:1].isupper():
+            return False
+        if word.text.endswith(":"):
+            return True
+    return False
+
+
+_LABEL = 3
+
+
+def _parts_a_round(told: Told, gap: int) -> bool:
+    """Whether a round is named by the words on either side of the gap."""
+    return bool(in_talk.ROUND_NAMED.fullmatch(f"{told.words[gap]} {told.words[gap + 1]}"))
 
 
 def _ends(words: Sequence[SpokenWord], told: Told, beside: Sequence[float]) -> tuple[list[int], list[float]]:
@@ -251,7 +289,7 @@ def _ends(words: Sequence[SpokenWord], told: Told, beside: Sequence[float]) -> t
         must = _must_end(words, told, gap, running, found)
         if must and running.words == 1 and ends and told.words[gap] in in_talk.SPEECH_JOINERS:
             ends.pop()  # an "and" that nothing follows is no sentence
-        if must or scores[-1] + beside[gap] > 0:
+        if must or (scores[-1] + beside[gap] > 0 and not _parts_a_round(told, gap)):
             ends.append(gap)
             running = Running()
     return [*ends, len(words) - 1], scores

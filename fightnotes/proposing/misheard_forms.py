@@ -108,7 +108,8 @@ def _heard(number: int, segment: Segment) -> Iterator[tuple[str, Use]]:
 def _words(number: int, text: str, begin: int, stop: int) -> Iterator[tuple[str, Use]]:
     for word in text[begin:stop].split():
         begin = text.index(word, begin)
-        yield word, Use(number, begin, begin + len(word))
+        if word != ".":  # that of the editor, behind what was put right
+            yield word, Use(number, begin, begin + len(word))
         begin += len(word)
 
 

@@ -40,7 +40,8 @@ def spoken_text(words: Sequence[SpokenWord], moment: Sequence[TalkSentence]) -> 
             word = words[number]
             shown = _set(word.text, number == sentence.first, number == sentence.last)
             if word.heard is not None:
-                repairs.append(Repair(begin=at, stop=at + len(shown), heard=word.heard, score=word.score))
+                stop = at + min(len(shown), len(word.text))  # without a full stop that is ours
+                repairs.append(Repair(begin=at, stop=stop, heard=word.heard, score=word.score))
             pieces.append(shown)
             at += len(shown) + 1
         opening = words[sentence.first]

@@ -84,7 +84,8 @@ def _tokens(number: int, moment: Segment) -> Iterator[_Token]:
     here = 0
     for repair in (*moment.repairs, None):
         for match in _TOKEN.finditer(moment.text, here, repair.begin if repair else len(moment.text)):
-            yield _Token(match[0], number, match.start(), match.end())
+            if match[0] != ".":  # that of the editor, behind what was put right
+                yield _Token(match[0], number, match.start(), match.end())
         if repair:
             for word in repair.heard.split():
                 yield _Token(word, number, repair.begin, repair.stop, put_right=True)

@@ -110,7 +110,8 @@ def _asked_recording(found: TalkSurvey, home: Bout | None) -> Question:
 
 
 def _asked_rounds(found: TalkSurvey) -> list[Question]:
-    if found.survey.settings.rounds is not None or "rounds" in found.facts.labelled:
+    known = found.survey.settings.rounds
+    if (known is not None and known.count is not None) or "rounds" in found.facts.labelled:
         return []
     heard = str(found.facts.rounds) if found.facts.rounds else ""
     text = f"How many rounds, and how long is one? Such as 10 x 3:00; '{LEAVE}' leaves it open."

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -178,6 +179,13 @@ def test_a_name_takes_no_labels(fightnotes: RunCommand, talked: Path) -> None:
     assert "brandaal is a fighter" in result.stderr
     fightnotes("propose", "--library", talked, "--apply", "brandle", "--as", "misheard", "--of", "cross")
     assert "misheard: [brandle]" in vocabulary(talked)
+
+
+def test_what_is_heard_once_is_said_in_the_singular(fightnotes: RunCommand, root: Path) -> None:
+    table = fightnotes("propose", "--library", root).stdout
+    assert "3 times" in table
+    assert re.search(r"^  once\b", table, re.MULTILINE)
+    assert "1 times" not in table
 
 
 def test_a_refused_name_is_not_heard_again(fightnotes: RunCommand, talked: Path) -> None:

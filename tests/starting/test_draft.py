@@ -179,6 +179,18 @@ def test_doubtful_words_stand_with_a_mark_behind_them(tmp_path: Path, fightnotes
     assert sum(one.text.count("[?") for one in drafted) == len(said["doubtful"])
 
 
+def test_a_library_that_says_how_long_a_round_is_leaves_open_how_many_there_are(
+    tmp_path: Path, fightnotes: RunCommand
+) -> None:
+    root = make(tmp_path / "lib", {"library.yaml": 'rounds: {length: "3:00"}\n', "talk.vtt": TALK})
+    answers = ("--answer", "fighters=Ines Corvale v Rika Brandaal", "--answer", "rounds=10")
+    done = fightnotes("draft", root / "talk.vtt", "--library", root, *answers)
+    assert done.exit_code == 0, done.output
+    (bout,) = read_library(root).bouts
+    assert bout.rounds is not None
+    assert (bout.rounds.count, bout.rounds.length) == (10, 180)
+
+
 def test_a_talk_alone_in_a_folder(tmp_path: Path, fightnotes: RunCommand) -> None:
     talk = "2031-03-08 Corvale v Brandaal breakdown.vtt"
     root = make(tmp_path / "talks", {talk: TALK})
