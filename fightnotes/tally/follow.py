@@ -28,7 +28,7 @@ from scipy import sparse, stats
 
 from fightnotes.tally.adjust import adjusted
 from fightnotes.tally.estimate import Estimate
-from fightnotes.tally.rate import poisson_interval
+from fightnotes.tally.proportion import share
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.intp]
@@ -86,7 +86,8 @@ class Following:
     expected: float
     """By chance."""
     lift: Estimate | None
-    """`count` over `expected`, which is taken as known; None where that is 0."""
+    """`count` over `expected`, with the interval of the share `count` of `of`; `expected` is taken as known. None where
+    that is 0."""
     p_value: float
     """One-sided: so many or more by chance."""
     adjusted: float | None = None
@@ -162,7 +163,7 @@ def pairs(
             count=int(count[pair]),
             of=int(of[pair // len(then)]),
             expected=float(chance.mean[pair]),
-            lift=_lift(int(count[pair]), float(chance.mean[pair])),
+            lift=_lift(int(count[pair]), int(of[pair // len(then)]), float(chance.mean[pair])),
             p_value=float(p_values[pair]),
             adjusted=held[pair],
         )
@@ -208,7 +209,7 @@ def chain(
         count=int(count[0]),
         of=of,
         expected=float(chance.mean[0]),
-        lift=_lift(int(count[0]), float(chance.mean[0])),
+        lift=_lift(int(count[0]), of, float(chance.mean[0])),
         p_value=float(chance.p_values(count, np.array([max(of, 1.0)]))[0]),
     )
 
@@ -377,8 +378,8 @@ def _by_chance(counted: Callable[[Whole], Floats], count: Floats, among: Whole) 
     return _Chance(mean, squares / SHUFFLES - mean**2, reached)
 
 
-def _lift(count: int, expected: float) -> Estimate | None:
-    if expected == 0:
+def _lift(count: int, of: int, expected: float) -> Estimate | None:
+    held = share(count, of)
+    if held is None or expected == 0:
         return None
-    low, high = poisson_interval(count)
-    return Estimate(count / expected, low / expected, high / expected)
+    return Estimate(*(each * of / expected for each in (held.value, held.low, held.high)))

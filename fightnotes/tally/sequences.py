@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
@@ -15,6 +16,7 @@ from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
 
 WITHIN = 10.0
 """Seconds from act to act: an exchange and what comes of it. Common practice, no source."""
+STEPS = 2
 
 
 def follow(
@@ -25,7 +27,7 @@ def follow(
     within: float = WITHIN,
     who: Who = "either",
     to_outcome: str | None = None,
-    steps: int = 2,
+    steps: int = STEPS,
     notes_apart: bool = False,
     inferred: bool = False,
     limit: int = 20,
@@ -36,8 +38,10 @@ def follow(
     act has it: the one asked for, else those of so many acts. What filters ask of an act they ask of the first. With
     `notes_apart` nothing follows in its own note. Raises UnknownName as `find` does, UsageError.
     """
-    if not within > 0:
-        raise UsageError("what follows takes more than no time")
+    if not 0 < within < inf:
+        raise UsageError("what follows takes more than no time, and not for ever: give seconds, such as 10")
+    if steps != STEPS and (to_outcome is None or len(concepts) > 1):
+        raise UsageError("steps go with an outcome and no chain: name the concepts of the chain itself")
     given = filters.of_segments.model_copy(update={"written": filters.written})
     basis = basis_of(store, given, inferred=inferred)
     lined_up = line_up(basis.acts, basis.bouts, one_after_another=not notes_apart)
