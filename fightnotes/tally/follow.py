@@ -186,32 +186,49 @@ def pair_counts(
     return [[int(count) for count in row] for row in counted]
 
 
+def chains(
+    events: Events, ways: Sequence[Sequence[str]], within: float, who: Who = "either", *, of_last: bool = False
+) -> tuple[Following, ...]:
+    """For each way, two kinds or more: events of its first kind from which the others follow in turn, each within so
+    many seconds of the one before; with `of_last` events of the last kind that the others lead to.
+
+    ValueError for a way of fewer than two kinds, and where `within` is not above 0.
+    """
+    if not ways:
+        return ()
+    if any(len(kinds) < 2 for kinds in ways):
+        raise ValueError("a chain has two kinds or more")
+    links = _links(events, within, who)
+    if of_last:
+        links = links[::-1]
+    steps = [[events.are(kind) for kind in (kinds[::-1] if of_last else kinds)] for kinds in ways]
+
+    def counted(order: Whole) -> Floats:
+        runs = [_leading([step[order] for step in each], links)[0].sum() for each in steps]
+        return np.array(runs, dtype=np.float64)
+
+    count = counted(np.arange(len(events.place)))
+    of = np.array([each[0].sum() for each in steps], dtype=np.intp)
+    chance = _by_chance(counted, count, _dealt_among(events, within, who))
+    p_values = chance.p_values(count, np.maximum(of, 1).astype(np.float64))
+    return tuple(
+        Following(
+            kinds=tuple(kinds),
+            count=int(count[place]),
+            of=int(of[place]),
+            expected=float(chance.mean[place]),
+            lift=_lift(int(count[place]), int(of[place]), float(chance.mean[place])),
+            p_value=float(p_values[place]),
+        )
+        for place, kinds in enumerate(ways)
+    )
+
+
 def chain(
     events: Events, kinds: Sequence[str], within: float, who: Who = "either", *, of_last: bool = False
 ) -> Following:
-    """Events of the first kind from which the others follow in turn, each within so many seconds of the one before;
-    with `of_last` events of the last kind that the others lead to.
-
-    ValueError for fewer than two kinds, and where `within` is not above 0.
-    """
-    if len(kinds) < 2:
-        raise ValueError("a chain has two kinds or more")
-    steps, links = _way(events, kinds, within, who, of_last)
-
-    def counted(order: Whole) -> Floats:
-        return np.array([_leading([step[order] for step in steps], links)[0].sum()], dtype=np.float64)
-
-    count = counted(np.arange(len(events.place)))
-    of = int(steps[0].sum())
-    chance = _by_chance(counted, count, _dealt_among(events, within, who))
-    return Following(
-        kinds=tuple(kinds),
-        count=int(count[0]),
-        of=of,
-        expected=float(chance.mean[0]),
-        lift=_lift(int(count[0]), of, float(chance.mean[0])),
-        p_value=float(chance.p_values(count, np.array([max(of, 1.0)]))[0]),
-    )
+    """The one of `chains`."""
+    return chains(events, [kinds], within, who, of_last=of_last)[0]
 
 
 def occurrences(

@@ -11,7 +11,7 @@ from fightnotes.search.filters import Filters
 from fightnotes.tally.basis import basis_of
 from fightnotes.tally.chain_kinds import ChainKinds, concept_of
 from fightnotes.tally.chains import Chain, Sequences
-from fightnotes.tally.follow import Following, Who, chain, chains_to, events_of, occurrences, pairs
+from fightnotes.tally.follow import Following, Who, chain, chains, chains_to, events_of, occurrences, pairs
 from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
 
 WITHIN = 10.0
@@ -56,7 +56,7 @@ def follow(
         following = [chain(events, kinds.chain, apart, who)]
     elif leads_up:
         ways = [way for way, _ in chains_to(events, kinds.ending, apart, steps, who) if kinds.is_asked(way)]
-        following = [chain(events, way, apart, who, of_last=True) for way in ways[:limit]]
+        following = chains(events, ways[:limit], apart, who, of_last=True)
         further = len(ways) - len(following)
     else:
         following = pairs(events, apart, who, leads=kinds.beginning, follows=kinds.plain)
