@@ -87,7 +87,13 @@ def answer(
     if isinstance(matter, Missing):
         return _unanswered(question, "missing", begun(matter.says), store, filters)
     said = _SAID[question.asked.claim](matter) if matter.acts else nothing_noted(matter)
-    notices = (_read_as(matter), *matter.how_read, *_read_of_rounds(matter), *said.notices, *matter.basis.notices)
+    notices = (
+        _read_as(matter),
+        *matter.how_read,
+        *_read_of_rounds(matter),
+        *said.notices,
+        *matter.basis.notices(matter.basis.acts),
+    )
     return Answer(question, said.verdict, said.says, said.sentences, notices=notices)
 
 

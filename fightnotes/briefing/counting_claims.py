@@ -206,7 +206,7 @@ def who_more(matter: Matter) -> ClaimSaid:
     difference = found.shares if of_success else found.rates
     called = "success with" if of_success else ""
     what = " ".join(filter(None, (called, matter.called)))
-    notices = tuple(one for one in compared.notices if one not in matter.basis.notices)
+    notices = tuple(one for one in compared.notices if one not in matter.basis.notices(matter.basis.acts))
     if difference.effect is None or difference.p_value is None:
         return ClaimSaid("open", f"Open: too few notes of {what} ({difference.too_few}).", tuple(sentences), notices)
     held = f"{first} against {second}"

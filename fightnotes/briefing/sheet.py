@@ -134,7 +134,7 @@ def match_sheet(
             f"an answer is what another did that succeeded, in the same note or begun within {AT_ONCE} s",
             "intervals are of 95 %: Wilson's for shares, Garwood's for rates; nothing is adjusted for how many lines "
             "there are, but trends are",
-            *_of_all(base.notices),
+            *_of_all(base.notices(base.acts)),
         ),
     )
 

@@ -87,6 +87,10 @@ def _filter_options(
     """Each is named as the field of `Filters` that it fills."""
 
 
+_LAST_ROUND = 9999
+"""Beyond any bout, and short of what the store cannot hold."""
+
+
 def _filters(rounds: str, kind: str | None, **given: Any) -> Filters:
     """What the options say. Raises typer.BadParameter."""
     from fightnotes import Filters
@@ -100,6 +104,7 @@ def _read_rounds(text: str) -> tuple[int, int] | None:
     if not text:
         return None
     first, _, last = text.partition("-")
-    if not first.isdecimal() or not (last or first).isdecimal() or int(last or first) < int(first):
+    last = last or first
+    if not (first.isdecimal() and last.isdecimal() and 1 <= int(first) <= int(last) <= _LAST_ROUND):
         raise typer.BadParameter("a round, such as 3, or several, such as 1-4", param_hint="--round")
-    return int(first), int(last or first)
+    return int(first), int(last)

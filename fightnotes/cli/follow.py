@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from fightnotes.cli.estimates import estimate, flat_columns, flat_estimates, number, p_value
+from fightnotes.cli.estimates import NOTHING, estimate, flat_columns, flat_estimates, number, p_value
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_moments
 from fightnotes.cli.layout import print_table, whole
@@ -30,7 +30,7 @@ def run(
     filters: Filters,
     concepts: Annotated[
         list[str] | None,
-        typer.Argument(metavar="[CONCEPT]...", help="The chain, in turn: concepts or labels.", show_default=False),
+        typer.Argument(metavar="CONCEPT", help="The chain, in turn: concepts or labels.", show_default=False),
     ] = None,
     within: Annotated[
         float, typer.Option(metavar="SECONDS", help="The most from the start of one act to the start of the next.")
@@ -115,6 +115,7 @@ def _print(found: Sequences, *, moments: bool) -> None:
 
 def _row(place: int, chain: Chain, *says: str) -> tuple[str, ...]:
     following, by_whom = chain.following, chain.by_whom
+    unsaid = by_whom["else"] == following.count
     return (
         str(place),
         arrows(chain.concepts),
@@ -122,8 +123,7 @@ def _row(place: int, chain: Chain, *says: str) -> tuple[str, ...]:
         number(following.expected),
         whole(estimate(following.lift)),
         *(_verdict(chain) for _ in says),
-        str(by_whom["same"]),
-        str(by_whom["other"]),
+        *(NOTHING if unsaid else str(by_whom[who]) for who in ("same", "other")),
         str(chain.at_one_time),
     )
 

@@ -47,7 +47,7 @@ Show = Literal["acts", "per-round", "per-minute", "success"]
 def run(
     rows: Annotated[By, typer.Argument(metavar="ROWS", help="What the rows are.", show_default=False)],
     filters: Filters,
-    columns: Annotated[By | None, typer.Argument(metavar="[COLUMNS]", help="What the columns are.")] = None,
+    columns: Annotated[By | None, typer.Argument(metavar="COLUMNS", help="What the columns are.")] = None,
     inferred: InferredOption = False,
     show: Annotated[
         Show, typer.Option(help="What the cells of rows and columns show, and what --trend is of.")

@@ -11,21 +11,23 @@ from fightnotes.pages.drawing import drawing, escape, fitted, wide
 _WIDE = 340
 _SIDE = 8
 _STEP = 34
+_NOT_NOTED = "not noted"
 
 
 @dataclass(frozen=True)
 class Measured:
     label: str
     value: float | None
-    """None where nothing was noted, which is no zero."""
+    """None where nothing is known, which is no zero."""
     low: float | None
     high: float | None
     note: str = ""
-    """What the number rests on, such as `7 in 12 rounds`."""
+    """What the number rests on, such as `7 in 12 rounds`; where there is none, why, if not for
+    want of notes."""
 
     def told(self, unit: str) -> str:
         if self.value is None:
-            return f"{self.label}: not noted"
+            return f"{self.label}: {self.note or _NOT_NOTED}"
         span = f" ({figure(self.low)} to {figure(self.high)})" if self.low is not None and self.high is not None else ""
         return f"{self.label}: {figure(self.value)} {unit}{span}{', ' if self.note else ''}{self.note}"
 
@@ -63,7 +65,11 @@ def bars_with_intervals(items: Sequence[Measured], title: str, unit: str) -> str
     parts.append(f'<text x="{_SIDE}" y="{height - 4}">{escape(fitted(unit, _WIDE - 2 * _SIDE))}</text>')
     for index, one in enumerate(items):
         y = index * _STEP + 14
-        note = "not noted" if one.value is None else f"{figure(one.value)}{', ' if one.note else ''}{one.note}"
+        note = (
+            (one.note or _NOT_NOTED)
+            if one.value is None
+            else f"{figure(one.value)}{', ' if one.note else ''}{one.note}"
+        )
         label = fitted(one.label, _WIDE - _SIDE - 12 - wide(f": {note}"))
         parts.append(f'<text x="{_SIDE + 2}" y="{y}">{escape(label)}: {escape(note)}</text>')
         if one.value is not None:
@@ -77,7 +83,7 @@ def bars_with_intervals(items: Sequence[Measured], title: str, unit: str) -> str
 
 
 def columns_with_intervals(items: Sequence[Measured], title: str, unit: str, top: float | None = None) -> str:
-    """A column for each round or date, in order; one that nobody noted says so in place of a column.
+    """A column for each round or date, in order; a dash stands where nothing is known.
 
     `top` is what the scale reaches at least, so that several drawings have one.
     """

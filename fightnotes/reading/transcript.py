@@ -29,9 +29,6 @@ from fightnotes.reading.spoken_text import spoken_text
 from fightnotes.reading.spoken_words import spoken_words
 from fightnotes.reading.timing import SegmentTiming, moment_at
 
-_JUMP = 3
-"""How many times as long as the talk about it footage may be (by hand); longer, and another exchange begins there."""
-
 
 def speech_segments(
     text: str,
@@ -106,8 +103,7 @@ def _segment(
     spoken = words[moment[0].first : moment[-1].last + 1]
     start, last = spoken[0].start, spoken[-1]
     end = None if last.end_guessed and start + longest > last.end else last.end
-    timed_on = common["timed_on"]
-    timing, about = _placed(moment_at(bout, timed_on, start, end), said, _last_round(bout, timed_on, last.end))
+    timing, about = _placed(moment_at(bout, common["timed_on"], start, end), said)
     lines = [word.line for word in spoken]
     return Segment.model_validate(
         {
@@ -123,31 +119,14 @@ def _segment(
     )
 
 
-def _last_round(bout: Bout, timed_on: str, end: Fraction | None) -> int | None:
-    """In which round a moment ends."""
-    timing = moment_at(bout, timed_on, end, None)
-    return timing.round if timing.period == "round" else None
-
-
-def _jumps(timing: SegmentTiming) -> bool:
-    """Whether more of the footage lies between begin and end of a moment than can be spoken of in that time."""
-    if timing.start is None or timing.end is None or timing.footage_start is None or timing.footage_end is None:
-        return False
-    return timing.footage_end - timing.footage_start > _JUMP * (timing.end - timing.start)
-
-
-def _placed(timing: SegmentTiming, said: RoundSaid, last: int | None) -> tuple[SegmentTiming, bool]:
+def _placed(timing: SegmentTiming, said: RoundSaid) -> tuple[SegmentTiming, bool]:
     """A moment with the round that its words name, where nothing else places it in one; and whether that is
-    approximate. `last` is the round in which it ends.
+    approximate.
 
-    A rest before the round that is named is where the speaker leads over to it, and so is what a recording that jumps
-    from one aligned exchange to the next has of the round before.
+    A rest before the round that is named is where the speaker leads over to it.
     """
-    if _jumps(timing):
-        timing = replace(timing, clock_end=None)
     leads_over = timing.period in ("rest", "before") and said.round == (timing.round or 0) + 1
-    jumps = last is not None and last != timing.round and said.round == last
-    if said.round is None or not (timing.period is None or leads_over or jumps):
+    if said.round is None or not (timing.period is None or leads_over):
         return timing, False
-    placed = replace(timing, round=said.round, clock_start=said.clock, clock_end=None, period="round")
+    placed = replace(timing, round=said.round, clock_start=said.clock, period="round")
     return placed, said.clock is not None

@@ -16,6 +16,7 @@ from fightnotes.tally.coverage import Coverage, NotedRound, Rounds, rounds_of
 from fightnotes.tally.dimensions import EVERY, Dimension, Every, Value
 from fightnotes.tally.figures import SUCCESSES
 from fightnotes.tally.one_act import fold_acts
+from fightnotes.tally.so_many import so_many
 
 OBSERVED = "notes are a sample that the analyst chose: this is what was observed, not what caused it"
 
@@ -46,15 +47,14 @@ class Basis:
         """Whether it is known how long was looked at: not where one pairing alone is asked for."""
         return self.filters.pairing is None
 
-    @property
-    def notices(self) -> tuple[str, ...]:
-        """What a reader of numbers has to know."""
-        judged = any(act.fields.outcome for act in self.acts)
-        unplaced = sum((act.bout, act.round) not in self.noted for act in self.acts)
+    def notices(self, acts: Sequence[CountedAct]) -> tuple[str, ...]:
+        """What a reader of numbers of these acts has to know."""
+        judged = any(act.fields.outcome for act in acts)
+        unplaced = sum((act.bout, act.round) not in self.noted for act in acts)
         notices = [f"success: {', '.join(SUCCESSES)}, of acts with an outcome; partial is told apart"] if judged else []
         notices.append(OBSERVED)
         if unplaced:
-            notices.append(f"in no noted round, and so in no rate: {unplaced} of {len(self.acts)} acts")
+            notices.append(f"in no noted round, and so in no rate: {unplaced} of {so_many(len(acts), 'act')}")
         if not self.rated:
             notices.append("no rates with --pairing: how long it was held is not counted")
         return tuple(notices)

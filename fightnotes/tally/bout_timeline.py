@@ -18,6 +18,7 @@ from fightnotes.tally.basis import Basis, basis_of
 from fightnotes.tally.coverage import seconds_gone
 from fightnotes.tally.filters_said import filters_said
 from fightnotes.tally.moments import act_as_json
+from fightnotes.tally.so_many import so_many
 
 MOST_LETTERS = 8
 KNOCKDOWN, _DOWN = "knockdown", "▼"
@@ -49,7 +50,7 @@ class TimedAct:
 class TimelineRound:
     number: int
     seconds: float
-    """How long it was; until its last act where the bout does not say."""
+    """How long it was; 0 where the bout does not say."""
     noted: bool
     acts: tuple[TimedAct, ...]
     """In order of time."""
@@ -73,7 +74,7 @@ class BoutTimeline:
         if unnoted:
             notices.append(f"not noted, and drawn broken: {', '.join(unnoted)}")
         if self.unplaced:
-            notices.append(f"left out, at no time of a round: {self.unplaced} acts")
+            notices.append(f"left out, at no time of a round: {so_many(self.unplaced, 'act')}")
         return tuple(notices)
 
     def picture(self, vocabulary: Vocabulary) -> str:

@@ -23,6 +23,7 @@ from fightnotes.tally.coverage import Coverage, NotedRound
 from fightnotes.tally.difference import Difference, Side, difference_of_rates, difference_of_successes
 from fightnotes.tally.dimensions import DIMENSIONS, EVERY, Every, Value, plain_value
 from fightnotes.tally.figures import Figures, did_succeed, figures_of, plain_estimate, plain_number, seen_in
+from fightnotes.tally.so_many import so_many
 from fightnotes.tally.strata import FEWEST_BOUTS, Floats
 from fightnotes.tally.trend import LEVEL
 
@@ -188,12 +189,12 @@ def compare(
         unit=unit,
         coverage=(one.coverage, other.coverage),
         concepts=compared,
-        notices=_notices(basis, before, len({*one.bouts_noted, *other.bouts_noted})),
+        notices=_notices(basis, before, one, other),
     )
 
 
 def _named(store: Store, names: Sequence[str]) -> tuple[_Asked, _Asked]:
-    if len(names) != 2 or fold(names[0]) == fold(names[1]):
+    if len(names) != 2:
         raise UsageError("name two fighters or two bouts to compare, or a day with --before")
     forms, bouts = fighters_by_form(store), {fold(bout): bout for bout in store.bouts}
     known = [fold(name) for name in names]
@@ -201,8 +202,11 @@ def _named(store: Store, names: Sequence[str]) -> tuple[_Asked, _Asked]:
         first, second = (_bout(bouts[name]) for name in known)
     else:
         for name in names:
+            if fold(name) not in forms and fold(name) not in bouts:
+                raise unknown_name("fighter or bout", name, (*forms, *bouts))
+        for name, other in ((names[0], names[1]), (names[1], names[0])):
             if fold(name) not in forms:
-                raise unknown_name("fighter or bout" if fold(name) not in bouts else "fighter", name, (*forms, *bouts))
+                raise UsageError(f"{name} is a bout, and {other} a fighter: name two fighters or two bouts")
         first, second = (_fighter(forms[name]) for name in known)
     if first.name == second.name:
         raise UsageError(f"both names are {first.name}: there is nothing to compare")
@@ -288,11 +292,15 @@ def _shares(acts: Iterable[CountedAct]) -> Side:
     )
 
 
-def _notices(basis: Basis, before: datetime.date | None, bouts: int) -> tuple[str, ...]:
-    notices = list(basis.notices)
+def _notices(basis: Basis, before: datetime.date | None, one: _Looked, other: _Looked) -> tuple[str, ...]:
+    acts = {id(act): act for act in (*one.acts, *other.acts)}
+    notices = list(basis.notices(tuple(acts.values())))
+    bouts = len({*one.bouts_noted, *other.bouts_noted})
     if 0 < bouts < FEWEST_BOUTS:
-        notices.append(f"from {bouts} bouts, and so about these alone: how much bouts differ takes {FEWEST_BOUTS}")
+        alone = "this alone" if bouts == 1 else "these alone"
+        told = so_many(bouts, "bout")
+        notices.append(f"from {told}, and so about {alone}: how much bouts differ takes {FEWEST_BOUTS}")
     dateless = sum(bout.date is None for bout in basis.bouts.values()) if before else 0
     if dateless:
-        notices.append(f"on neither side, without a date: {dateless} bouts")
+        notices.append(f"on neither side, without a date: {so_many(dateless, 'bout')}")
     return tuple(notices)

@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike
 from scipy.optimize import brentq
 
 from fightnotes.tally.estimate import Estimate
+from fightnotes.tally.so_many import so_many
 from fightnotes.tally.strata import (
     FEWEST_BOUTS,
     Floats,
@@ -46,7 +47,7 @@ def count_trend(levels: ArrayLike, counts: ArrayLike, exposures: ArrayLike, stra
     level, count, exposure = level[seen], count[seen], exposure[seen]
     too_few = too_few_levels(level)
     if too_few is None and count.sum() < FEWEST_EVENTS:
-        too_few = f"{count.sum():.0f} events, and {FEWEST_EVENTS} are needed"
+        too_few = f"{so_many(round(count.sum()), 'event')}, and {FEWEST_EVENTS} are needed"
     if too_few is not None:
         return Trend("rate", too_few=too_few)
     return _Cells(between_0_and_1(level), count, exposure, strata_of(names, level)).trend()

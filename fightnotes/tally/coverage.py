@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from fightnotes.model import Bout, Kind, Record, Segment
 from fightnotes.tally.acts import round_of
+from fightnotes.tally.so_many import so_many
 
 STOPPAGE = "stoppage"
 """The outcome that ends a bout."""
@@ -44,11 +45,7 @@ class Coverage(Record):
     def __str__(self) -> str:
         length = f", {self.minutes:.0f} minutes" if self.minutes else ""
         unknown = f" ({self.without_length} of unknown length)" if self.without_length else ""
-        return f"noted: {self.noted} of {self.rounds} rounds of {_so_many(self.bouts, 'bout')}{length}{unknown}"
-
-
-def _so_many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+        return f"noted: {self.noted} of {self.rounds} rounds of {so_many(self.bouts, 'bout')}{length}{unknown}"
 
 
 @dataclass(frozen=True)

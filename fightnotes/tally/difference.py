@@ -18,6 +18,7 @@ from scipy import stats
 from fightnotes.tally.estimate import OUTSIDE, Estimate
 from fightnotes.tally.proportion import difference_of_shares
 from fightnotes.tally.rate import ratio_of_rates
+from fightnotes.tally.so_many import so_many
 from fightnotes.tally.strata import FEWEST_BOUTS, Floats, Spread
 from fightnotes.tally.trend import FEWEST_EVENTS
 
@@ -64,7 +65,7 @@ def difference_of_rates(first: Side, other: Side) -> Difference:
     """
     together = first.count + other.count
     if together < FEWEST_EVENTS:
-        return Difference(too_few=f"{together} events, and {FEWEST_EVENTS} are needed")
+        return Difference(too_few=f"{so_many(round(together), 'event')}, and {FEWEST_EVENTS} are needed")
     effect = ratio_of_rates(first.count, first.total, other.count, other.total)
     spread = _spread(first, other, lambda rate, of: rate * of)
     if effect is None or spread is None:

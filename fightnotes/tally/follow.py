@@ -28,7 +28,7 @@ from scipy import sparse, stats
 
 from fightnotes.tally.adjust import adjusted
 from fightnotes.tally.estimate import Estimate
-from fightnotes.tally.rate import poisson_interval
+from fightnotes.tally.proportion import share
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.intp]
@@ -86,7 +86,8 @@ class Following:
     expected: float
     """By chance."""
     lift: Estimate | None
-    """`count` over `expected`, which is taken as known; None where that is 0."""
+    """`count` over `expected`, with the interval of the share `count` of `of`; `expected` is taken as known. None where
+    that is 0."""
     p_value: float
     """One-sided: so many or more by chance."""
     adjusted: float | None = None
@@ -162,7 +163,7 @@ def pairs(
             count=int(count[pair]),
             of=int(of[pair // len(then)]),
             expected=float(chance.mean[pair]),
-            lift=_lift(int(count[pair]), float(chance.mean[pair])),
+            lift=_lift(int(count[pair]), int(of[pair // len(then)]), float(chance.mean[pair])),
             p_value=float(p_values[pair]),
             adjusted=held[pair],
         )
@@ -185,32 +186,49 @@ def pair_counts(
     return [[int(count) for count in row] for row in counted]
 
 
+def chains(
+    events: Events, ways: Sequence[Sequence[str]], within: float, who: Who = "either", *, of_last: bool = False
+) -> tuple[Following, ...]:
+    """For each way, two kinds or more: events of its first kind from which the others follow in turn, each within so
+    many seconds of the one before; with `of_last` events of the last kind that the others lead to.
+
+    ValueError for a way of fewer than two kinds, and where `within` is not above 0.
+    """
+    if not ways:
+        return ()
+    if any(len(kinds) < 2 for kinds in ways):
+        raise ValueError("a chain has two kinds or more")
+    links = _links(events, within, who)
+    if of_last:
+        links = links[::-1]
+    steps = [[events.are(kind) for kind in (kinds[::-1] if of_last else kinds)] for kinds in ways]
+
+    def counted(order: Whole) -> Floats:
+        runs = [_leading([step[order] for step in each], links)[0].sum() for each in steps]
+        return np.array(runs, dtype=np.float64)
+
+    count = counted(np.arange(len(events.place)))
+    of = np.array([each[0].sum() for each in steps], dtype=np.intp)
+    chance = _by_chance(counted, count, _dealt_among(events, within, who))
+    p_values = chance.p_values(count, np.maximum(of, 1).astype(np.float64))
+    return tuple(
+        Following(
+            kinds=tuple(kinds),
+            count=int(count[place]),
+            of=int(of[place]),
+            expected=float(chance.mean[place]),
+            lift=_lift(int(count[place]), int(of[place]), float(chance.mean[place])),
+            p_value=float(p_values[place]),
+        )
+        for place, kinds in enumerate(ways)
+    )
+
+
 def chain(
     events: Events, kinds: Sequence[str], within: float, who: Who = "either", *, of_last: bool = False
 ) -> Following:
-    """Events of the first kind from which the others follow in turn, each within so many seconds of the one before;
-    with `of_last` events of the last kind that the others lead to.
-
-    ValueError for fewer than two kinds, and where `within` is not above 0.
-    """
-    if len(kinds) < 2:
-        raise ValueError("a chain has two kinds or more")
-    steps, links = _way(events, kinds, within, who, of_last)
-
-    def counted(order: Whole) -> Floats:
-        return np.array([_leading([step[order] for step in steps], links)[0].sum()], dtype=np.float64)
-
-    count = counted(np.arange(len(events.place)))
-    of = int(steps[0].sum())
-    chance = _by_chance(counted, count, _dealt_among(events, within, who))
-    return Following(
-        kinds=tuple(kinds),
-        count=int(count[0]),
-        of=of,
-        expected=float(chance.mean[0]),
-        lift=_lift(int(count[0]), float(chance.mean[0])),
-        p_value=float(chance.p_values(count, np.array([max(of, 1.0)]))[0]),
-    )
+    """The one of `chains`."""
+    return chains(events, [kinds], within, who, of_last=of_last)[0]
 
 
 def occurrences(
@@ -386,8 +404,8 @@ def _by_chance(counted: Callable[[Whole], Floats], count: Floats, among: Whole) 
     return _Chance(mean, squares / SHUFFLES - mean**2, reached)
 
 
-def _lift(count: int, expected: float) -> Estimate | None:
-    if expected == 0:
+def _lift(count: int, of: int, expected: float) -> Estimate | None:
+    held = share(count, of)
+    if held is None or expected == 0:
         return None
-    low, high = poisson_interval(count)
-    return Estimate(count / expected, low / expected, high / expected)
+    return Estimate(*(each * of / expected for each in (held.value, held.low, held.high)))

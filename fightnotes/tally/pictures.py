@@ -14,6 +14,7 @@ from fightnotes.tally.chains import Sequences
 from fightnotes.tally.dimensions import EVERY, Dimension, Every, Value
 from fightnotes.tally.figures import Figures
 from fightnotes.tally.filters_said import filters_said
+from fightnotes.tally.so_many import so_many
 from fightnotes.tally.tally import Tally
 
 Shown = Literal["acts", "per-round", "per-minute", "success"]
@@ -29,7 +30,7 @@ _UNITS = {
     "per-minute": "acts a minute",
     "success": "% of acts with an outcome that succeeded",
 }
-_UNNOTED = "– stands where nothing is known: nobody noted it, or no outcome is written"
+_UNNOTED = "– stands where nothing is known: nobody noted it, no outcome is written, or there is no rate"
 _SAID = "the thin lines are 95 % intervals"
 
 
@@ -43,9 +44,10 @@ def picture_of(drawn: Tally | Sequences | BoutTimeline, vocabulary: Vocabulary, 
 def _of_tally(counted: Tally, show: Shown, vocabulary: Vocabulary) -> str:
     """Bars; columns where the values stand in an order, a chart for each value of the other dimension; a grid of counts
     where none does."""
-    measure = show if show != "acts" else "per-round" if counted.basis.rated else "acts"
-    unit = _UNITS.get(measure, "acts")
     by_row, by_column = counted.rows, counted.columns
+    rated = counted.basis.rated and by_row.rated and (by_column is None or by_column.rated)
+    measure = show if show != "acts" else "per-round" if rated else "acts"
+    unit = _UNITS.get(measure, "acts")
     nothing = [] if counted.acts() else ["nothing was counted"]
     below = [*nothing, *filters_said(counted.basis.filters, ()), str(counted.basis.coverage), *counted.notices]
     if by_column is None and by_row.level is None:
@@ -83,24 +85,26 @@ def _called(dimension: Dimension, value: Value | Every, vocabulary: Vocabulary) 
 
 def _measured(label: str, figures: Figures, measure: str) -> Measured:
     if measure == "success":
-        share = figures.success
-        note = f"{figures.succeeded} of {figures.with_outcome}"
-        if share is None:
-            return Measured(label, None, None, None)
-        return Measured(label, 100 * share.value, 100 * share.low, 100 * share.high, note)
+        return _successes(label, figures)
     if measure == "acts":
-        return Measured(label, figures.count if figures.looked_for else None, None, None)
+        return Measured(label, figures.count if figures.count or figures.looked_for else None, None, None)
     rate = figures.per_round if measure == "per-round" else figures.per_minute
     seen = figures.seen
-    if rate is None or seen is None or not seen.rounds:
-        return Measured(label, None, None, None)
+    if rate is None or seen is None:
+        return Measured(label, None, None, None, "" if seen and not seen.rounds else "no rate known")
     if measure == "per-round":
-        return Measured(label, rate.value, rate.low, rate.high, f"{figures.in_rounds} in {_many(seen.rounds, 'round')}")
+        return Measured(
+            label, rate.value, rate.low, rate.high, f"{figures.in_rounds} in {so_many(seen.rounds, 'round')}"
+        )
     return Measured(label, rate.value, rate.low, rate.high, f"{figures.in_minutes} in {seen.minutes:.0f} min")
 
 
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+def _successes(label: str, figures: Figures) -> Measured:
+    share = figures.success
+    if share is None:
+        return Measured(label, None, None, None, "no outcome written" if figures.count else "")
+    note = f"{figures.succeeded} of {figures.with_outcome}"
+    return Measured(label, 100 * share.value, 100 * share.low, 100 * share.high, note)
 
 
 def _over(counted: Tally, over: Dimension, value: Value | Every, measure: str) -> list[Measured]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
@@ -10,11 +11,12 @@ from fightnotes.search.filters import Filters
 from fightnotes.tally.basis import basis_of
 from fightnotes.tally.chain_kinds import ChainKinds, concept_of
 from fightnotes.tally.chains import Chain, Sequences
-from fightnotes.tally.follow import Following, Who, chain, chains_to, events_of, occurrences, pairs
+from fightnotes.tally.follow import Following, Who, chain, chains, chains_to, events_of, occurrences, pairs
 from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
 
 WITHIN = 10.0
 """Seconds from act to act: an exchange and what comes of it. Common practice, no source."""
+STEPS = 2
 
 
 def follow(
@@ -25,7 +27,7 @@ def follow(
     within: float = WITHIN,
     who: Who = "either",
     to_outcome: str | None = None,
-    steps: int = 2,
+    steps: int = STEPS,
     notes_apart: bool = False,
     inferred: bool = False,
     limit: int = 20,
@@ -36,8 +38,10 @@ def follow(
     act has it: the one asked for, else those of so many acts. What filters ask of an act they ask of the first. With
     `notes_apart` nothing follows in its own note. Raises UnknownName as `find` does, UsageError.
     """
-    if not within > 0:
-        raise UsageError("what follows takes more than no time")
+    if not 0 < within < inf:
+        raise UsageError("what follows takes more than no time, and not for ever: give seconds, such as 10")
+    if steps != STEPS and (to_outcome is None or len(concepts) > 1):
+        raise UsageError("steps go with an outcome and no chain: name the concepts of the chain itself")
     given = filters.of_segments.model_copy(update={"written": filters.written})
     basis = basis_of(store, given, inferred=inferred)
     lined_up = line_up(basis.acts, basis.bouts, one_after_another=not notes_apart)
@@ -52,7 +56,7 @@ def follow(
         following = [chain(events, kinds.chain, apart, who)]
     elif leads_up:
         ways = [way for way, _ in chains_to(events, kinds.ending, apart, steps, who, firsts=kinds.beginning)]
-        following = [chain(events, way, apart, who, of_last=True) for way in ways[:limit]]
+        following = chains(events, ways[:limit], apart, who, of_last=True)
         further = len(ways) - len(following)
     else:
         following = pairs(events, apart, who, leads=kinds.beginning, follows=kinds.plain)

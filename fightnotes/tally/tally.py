@@ -54,7 +54,7 @@ class Tally:
     @property
     def notices(self) -> tuple[str, ...]:
         """What a reader of the numbers has to know."""
-        notices = list(self.basis.notices)
+        notices = list(self.basis.notices(self.basis.acts))
         unrated = [each.name for each in (self.rows, self.columns) if each and not each.rated]
         if unrated:
             notices.append(f"no rates by {' and '.join(unrated)}: how long each was held is not counted")

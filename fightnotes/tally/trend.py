@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fightnotes.tally.estimate import Estimate
+from fightnotes.tally.so_many import so_many
 
 LEVEL = 0.05
 """P values below it are called clear."""
@@ -54,7 +55,7 @@ class Trend:
 def too_few_levels(levels: NDArray[np.float64]) -> str | None:
     """The reason, where there are."""
     different = len(np.unique(levels))
-    return None if different >= FEWEST_LEVELS else f"{different} levels, and {FEWEST_LEVELS} are needed"
+    return None if different >= FEWEST_LEVELS else f"{so_many(different, 'level')}, and {FEWEST_LEVELS} are needed"
 
 
 def in_words(trend: Trend, unit: str = "", p_value: float | None = None) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import struct
 import zlib
 from pathlib import Path
@@ -160,7 +161,7 @@ def test_a_timeline_without_a_picture_is_a_table(chained_library: Path, fightnot
     assert "level-change by quell" in table
     assert "bouts/chains.md:12" in table
     assert "not noted, and drawn broken: R4" in table
-    assert "left out, at no time of a round: 1 acts" in table
+    assert "left out, at no time of a round: 1 act\n" in table
     result = fightnotes("timeline", "chains", "--library", chained_library, "--format", "csv")
     rows = list(csv.DictReader(io.StringIO(result.stdout)))
     assert (rows[0]["round"], rows[0]["seconds_gone"], rows[0]["letter"]) == ("1", "10.0", "A")
@@ -196,6 +197,17 @@ def test_a_bout_of_fifteen_rounds_with_sixty_moments_in_one(
     assert len(bold) == 12 * 4 + 60 + 13
     assert len([each for each in bold if each.text == "▼"]) == 13
     assert words_of(svg).count("not noted") == 3, "R4, R9 and the line that says so"
+
+
+def test_what_has_no_rate_is_drawn_by_its_count(chained_library: Path, fightnotes: RunCommand, tmp_path: Path) -> None:
+    svg = drawn(fightnotes, chained_library, tmp_path, "tally", "stance")
+    assert svg.findtext(f"{SVG}title") == "acts by stance"
+    assert re.search(r"orthodox: \d+ acts", words_of(svg))
+    svg = drawn(fightnotes, chained_library, tmp_path, "tally", "stance", "--show", "per-round")
+    assert "orthodox: no rate known" in words_of(svg)
+    svg = drawn(fightnotes, chained_library, tmp_path, "tally", "concept", "--show", "success")
+    assert "side step: no outcome written" in words_of(svg)
+    assert not any("not noted" in text for text in shown(svg))
 
 
 def test_nothing_to_draw_is_said(make_library: MakeLibrary, fightnotes: RunCommand, tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fightnotes.tally import follow
-from fightnotes.tally.follow import Events, Following, chain, chains_to, events_of, occurrences, pairs
+from fightnotes.tally.follow import Events, Following, chain, chains, chains_to, events_of, occurrences, pairs
 from tests.bench.planted import ROUNDS, WITHIN
 from tests.bench.planted import events_of as simulated
 
@@ -213,3 +213,14 @@ def test_counted_by_the_last_each_end_counts_once() -> None:
     assert (chain(made, ("jab", "down"), 5).count, chain(made, ("jab", "down"), 5, of_last=True).count) == (2, 2)
     assert occurrences(made, ("jab", "down"), 5) == [(0, 2), (1, 2)]
     assert occurrences(made, ("jab", "down"), 5, of_last=True) == [(1, 2), (1, 3)]
+
+
+@pytest.mark.parametrize("of_last", [False, True])
+def test_several_chains_are_told_as_each_by_itself(of_last: bool) -> None:
+    rng = np.random.default_rng(3)
+    seconds = np.sort(rng.uniform(0, 600, 200))
+    events = events_of(["a round"] * 200, seconds, rng.choice(["A", "B", "C"], 200).tolist())
+    ways = [("A", "B"), ("B", "C", "A"), ("C", "C")]
+    told = [chain(events, way, 5, of_last=of_last) for way in ways]
+    assert chains(events, ways, 5, of_last=of_last) == tuple(told)
+    assert chains(events, [], 5) == ()

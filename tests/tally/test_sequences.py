@@ -181,6 +181,11 @@ def test_moments_of_a_list_are_numbered_by_chain(planted_library: Path, fightnot
         (("--to-outcome", "knocked"), "outcome"),
         (("--within", "0"), "more than no time"),
         (("--within", "nan"), "more than no time"),
+        (("--within", "inf"), "not for ever"),
+        (("--steps", "3"), "steps go with an outcome"),
+        (("level-change", "jab", "--to-outcome", "hurt", "--steps", "3"), "steps go with an outcome"),
+        (("--round", "0"), "--round"),
+        (("--round", "99999999999999999999"), "--round"),
         (("--steps", "9"), "--steps"),
     ],
 )
@@ -226,3 +231,22 @@ def test_a_script_gets_the_same(chained_library: Path) -> None:
     (chain,) = found.found
     assert (chain.following.count, chain.following.of) == (3, 5)
     assert [hit.place for hit in found.hits(chain.runs[0])] == ["bouts/chains.md:12", "bouts/chains.md:14"]
+
+
+def test_the_lift_never_says_more_than_all_of_them(chained_library: Path, fightnotes: RunCommand) -> None:
+    chain = the_one(told(fightnotes, chained_library, "jab", "check-hook"))
+    assert (chain["count"], chain["of"]) == (2, 2)
+    share = [chain["lift"][end] * chain["expected"] / chain["of"] for end in ("low", "value", "high")]
+    assert share == pytest.approx([0.342380, 1, 1], rel=1e-4)  # Wilson's of 2 of 2
+
+
+def test_where_nobody_says_by_whom_no_number_stands(make_library: MakeLibrary, fightnotes: RunCommand) -> None:
+    note = "---\nbout: a\nred: {name: Ada Quell}\nblue: {name: Bo Marvane}\n---\n- 0:10 One. #jab\n- 0:12 Two. #cross\n"
+    vocabulary = "concepts:\n- {id: jab, label: jab}\n- {id: cross, label: cross}\n"
+    root = make_library({"vocabulary.yaml": vocabulary, "bouts/a.md": note})
+    open_library(root).build()
+    line = next(
+        line for line in fightnotes("follow", "jab", "cross", "--library", root).stdout.splitlines() if "→" in line
+    )
+    assert "1 of 1" in line
+    assert line.split()[-3:] == ["-", "-", "0"]

@@ -14,8 +14,8 @@ import pytest
 from fightnotes.library import open_library
 from fightnotes.tally.count_trend import count_trend
 from fightnotes.tally.difference import Side, difference_of_rates, difference_of_successes
-from tests.conftest import RunCommand
-from tests.tally.samples import RISING
+from tests.conftest import MakeLibrary, RunCommand
+from tests.tally.samples import RISING, VOCABULARY
 
 
 def test_more_and_more(rising_library: Path, fightnotes: RunCommand) -> None:
@@ -92,6 +92,39 @@ def test_two_bouts_and_before_a_day(rising_library: Path, fightnotes: RunCommand
 def test_sides_that_cannot_be_told_apart(rising_library: Path, fightnotes: RunCommand, words: tuple[str, ...]) -> None:
     result = fightnotes("compare", *words, "--library", rising_library)
     assert (result.exit_code, result.stdout) == (2, "")
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("quell", "Ada Quell"), "both names are quell"),
+        (("rise", "RISE"), "both names are rise"),
+        (("quell", "flat"), "flat is a bout, and quell a fighter: name two"),
+        (("rise", "flot"), "no fighter or bout 'flot'; near it: flat"),
+    ],
+)
+def test_it_is_said_which_side_is_wrong(
+    rising_library: Path, fightnotes: RunCommand, words: tuple[str, ...], message: str
+) -> None:
+    assert message in fightnotes("compare", *words, "--library", rising_library).stderr
+
+
+def test_what_is_said_below_is_of_the_two_sides_and_knows_one_from_many(
+    make_library: MakeLibrary, fightnotes: RunCommand
+) -> None:
+    head = '---\nrounds: {count: 1, length: "3:00"}\nblue: {name: Bo Marvane}\n'
+    a = "bout: a\nred: {name: Ada Quell}\ndate: 2031-01-01\n---\n- R1 1:00 #jab by:quell\n- #jab by:marvane\n"
+    b = "bout: b\nred: {name: Cy Thole}\n---\nOnce. #clinch by:thole\n"
+    root = make_library({"vocabulary.yaml": VOCABULARY, "bouts/a.md": head + a, "bouts/b.md": head + b})
+    open_library(root).build()
+    sides = fightnotes("compare", "quell", "marvane", "--library", root).stdout
+    assert "in no noted round, and so in no rate: 1 of 2 acts" in sides
+    assert "from 1 bout, and so about this alone" in sides
+    assert "without a date: 1 bout\n" in fightnotes("compare", "--before", "2031-01-02", "--library", root).stdout
+    counted = fightnotes("tally", "round", "--bout", "a", "--trend", "--library", root).stdout
+    assert "too few to say: 1 level, and 3 are needed" in counted
+    timeline = fightnotes("timeline", "a", "--library", root).stdout
+    assert "left out, at no time of a round: 1 act\n" in timeline
 
 
 def side(counts: list[float], of: list[float]) -> Side:
