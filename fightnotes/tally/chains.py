@@ -13,8 +13,9 @@ from fightnotes.search.hit import Hit
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.basis import OBSERVED, Basis
 from fightnotes.tally.chain_kinds import BEGINS
+from fightnotes.tally.events import Events
 from fightnotes.tally.figures import plain_estimate, plain_number
-from fightnotes.tally.follow import FEWEST_OF_A_KIND, Events, Following, Who, pair_counts
+from fightnotes.tally.follow import FEWEST_OF_A_KIND, Following, Who, pair_counts
 from fightnotes.tally.lined_up import MOST_TOLD_APART, LinedUp, at_one_time
 from fightnotes.tally.moments import act_as_json, hits_of
 from fightnotes.tally.trend import LEVEL

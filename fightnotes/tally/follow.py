@@ -17,63 +17,29 @@ events of one actor: who acts when stays, so that taking turns makes no kind an 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, Literal
+from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
-from scipy import sparse, stats
+from scipy import sparse
 
 from fightnotes.tally.adjust import adjusted
+from fightnotes.tally.chance import by_chance
 from fightnotes.tally.estimate import Estimate
+from fightnotes.tally.events import Events, Flags, Floats, Sparse, Whole
 from fightnotes.tally.proportion import share
 
-Floats = NDArray[np.float64]
-Whole = NDArray[np.intp]
-Flags = NDArray[np.bool_]
 Who = Literal["either", "same", "other"]
 """Who does what follows: whoever it is, the actor of what it follows, or another known one."""
-Sparse = Any
-"""A `scipy.sparse.csr_array`, for which scipy has no types."""
-
 STRETCH = 6
 """Of 5, 6, 7 and 10, the longest that keeps false alarms at 5 % where feet and ground change at a stroke; simulated."""
 FEWEST_OF_A_KIND = 5
 """Events of a kind below which it is not asked what it follows: common practice, no source. It goes by how common the
 kind is and not by what was found, so that it favours nothing."""
-SHUFFLES = 999
-_SEED = 0
-_FEW_REACH_IT = 10
-"""Shuffles that reach the count, below which their share is too rough for a p value."""
 _SAME = 1e-6
 """Seconds that are no difference: floats."""
-
-
-@dataclass(frozen=True, eq=False)
-class Events:
-    """By group, and in it by time."""
-
-    place: Floats
-    """(events,): seconds, each group wholly behind the one before."""
-    end: Whole
-    """(events,): where the group of each ends."""
-    kinds: tuple[str, ...]
-    """All that there are."""
-    of_kind: Sparse
-    """(events, kinds): 1 where the event is of the kind."""
-    actor: Whole
-    """(events,): a number for who acts, -1 where nobody says."""
-    given: Whole
-    """(events,): where each stood in what was given."""
-
-    def are(self, kind: str) -> Flags:
-        """(events,): whether each is of the kind."""
-        found = np.zeros(len(self.place), dtype=np.bool_)
-        if kind in self.kinds:
-            found[self.of_kind[:, [self.kinds.index(kind)]].nonzero()[0]] = True
-        return found
 
 
 @dataclass(frozen=True)
@@ -92,44 +58,6 @@ class Following:
     """One-sided: so many or more by chance."""
     adjusted: float | None = None
     """For all pairs of kinds that were asked about, also those that never follow; None of a chain by itself."""
-
-
-def events_of(
-    groups: ArrayLike,
-    seconds: ArrayLike,
-    kinds: Sequence[str | Collection[str]],
-    actors: Sequence[str | None] | None = None,
-) -> Events:
-    """One entry an event in each: what it is in (a bout, or better a round of it), when, its kind or kinds, who acts.
-
-    Nothing follows from one group to the next. Times of a group count on one clock, to a thousandth of a second.
-    ValueError where a time is no finite number.
-    """
-    second = np.asarray(seconds, dtype=np.float64)
-    if not np.isfinite(second).all():
-        raise ValueError("an event without a time follows nothing")
-    group = np.unique(np.asarray(groups), return_inverse=True)[1].reshape(-1)
-    given = np.lexsort((second, group))
-    group, second = group[given], second[given]
-    length = float(np.ptp(second)) + 1 if len(second) else 1.0
-    names, of_kind = _kinds_of([kinds[place] for place in given.tolist()])
-    known: dict[str | None, int] = {None: -1}
-    for name in actors or ():
-        known.setdefault(name, len(known) - 1)
-    actor = np.array([known[name] for name in actors or [None] * len(given)], dtype=np.intp)
-    return Events(
-        second + group * length, np.searchsorted(group, group, side="right"), names, of_kind, actor[given], given
-    )
-
-
-def _kinds_of(kinds: Sequence[str | Collection[str]]) -> tuple[tuple[str, ...], Sparse]:
-    told = [{str(each)} if isinstance(each, str) else set(each) for each in kinds]
-    names = tuple(sorted(set().union(*told)))
-    number = {name: place for place, name in enumerate(names)}
-    rows = [row for row, each in enumerate(told) for _ in each]
-    columns = [number[name] for each in told for name in each]
-    ones = np.ones(len(rows), dtype=np.int32)
-    return names, sparse.csr_array((ones, (rows, columns)), shape=(len(told), len(names)))
 
 
 def pairs(
@@ -153,7 +81,7 @@ def pairs(
         return _leads(of_first[order], of_then[order], linked).ravel()
 
     count = counted(np.arange(len(events.place)))
-    chance = _by_chance(counted, count, _dealt_among(events, within, who))
+    chance = by_chance(counted, count, _dealt_among(events, within, who))
     of = np.asarray(of_first.sum(axis=0), dtype=np.intp)
     p_values = chance.p_values(count, np.repeat(of, len(then)).astype(np.float64))
     held = adjusted(p_values.tolist())
@@ -209,7 +137,7 @@ def chains(
 
     count = counted(np.arange(len(events.place)))
     of = np.array([each[0].sum() for each in steps], dtype=np.intp)
-    chance = _by_chance(counted, count, _dealt_among(events, within, who))
+    chance = by_chance(counted, count, _dealt_among(events, within, who))
     p_values = chance.p_values(count, np.maximum(of, 1).astype(np.float64))
     return tuple(
         Following(
@@ -364,44 +292,6 @@ def _dealt_among(events: Events, within: float, who: Who) -> Whole:
     stretch = np.cumsum(new)
     actors = int(events.actor.max(initial=-1)) + 2
     return stretch if who == "either" else stretch * actors + events.actor + 1
-
-
-@dataclass(frozen=True, eq=False)
-class _Chance:
-    """What shuffles gave, one entry a chain in each."""
-
-    mean: Floats
-    variance: Floats
-    reached: Floats
-    """Of `SHUFFLES`, those that gave what was found or more."""
-
-    def p_values(self, count: Floats, of: Floats) -> Floats:
-        """The share of shuffles that reach the count, this order among them. Of few, what a binomial count of `of` with
-        their mean makes of it, or a beta-binomial one where they vary by more: a share of shuffles never goes below one
-        in their number, which adjusting for many pairs would wear out."""
-        share = (1 + self.reached) / (1 + SHUFFLES)
-        chance = np.clip(np.maximum(self.mean, 1 / SHUFFLES) / of, 0, 1 - 1 / SHUFFLES)
-        times = self.variance / (of * chance * (1 - chance))
-        alike = np.maximum((of - times), _SAME) / np.maximum(times - 1, _SAME)
-        mixed = stats.betabinom.sf(count - 1, of, alike * chance, alike * (1 - chance))
-        tail = np.where(times > 1 + _SAME, mixed, stats.binom.sf(count - 1, of, chance))
-        few = (self.reached < _FEW_REACH_IT) & (tail < share)
-        return np.asarray(np.where(few, tail, share), dtype=np.float64)
-
-
-def _by_chance(counted: Callable[[Whole], Floats], count: Floats, among: Whole) -> _Chance:
-    """`counted` takes which event's kinds each event gets."""
-    rng = np.random.default_rng(_SEED)
-    total, squares, reached = (np.zeros_like(count) for _ in range(3))
-    order, slots = np.zeros_like(among), np.argsort(among, kind="stable")
-    for _ in range(SHUFFLES):
-        order[slots] = np.argsort(among + rng.random(len(among)))
-        found = counted(order)
-        total += found
-        squares += found**2
-        reached += found >= count
-    mean = total / SHUFFLES
-    return _Chance(mean, squares / SHUFFLES - mean**2, reached)
 
 
 def _lift(count: int, of: int, expected: float) -> Estimate | None:

@@ -11,7 +11,8 @@ from fightnotes.search.filters import Filters
 from fightnotes.tally.basis import basis_of
 from fightnotes.tally.chain_kinds import ChainKinds, concept_of
 from fightnotes.tally.chains import Chain, Sequences
-from fightnotes.tally.follow import Following, Who, chain, chains, chains_to, events_of, occurrences, pairs
+from fightnotes.tally.events import events_of
+from fightnotes.tally.follow import Following, Who, chain, chains, chains_to, occurrences, pairs
 from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
 
 WITHIN = 10.0

@@ -16,8 +16,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fightnotes.tally import follow
+from fightnotes.tally import chance, follow
 from fightnotes.tally.count_trend import count_trend
+from fightnotes.tally.events import Events
+from fightnotes.tally.events import events_of as lined_up_events
 from fightnotes.tally.proportion import share
 from fightnotes.tally.series_trend import series_trend
 from fightnotes.tally.share_trend import share_trend
@@ -181,7 +183,7 @@ def round_of(rounds: Round, planted: float, rng: Generator) -> tuple[np.ndarray,
     return seconds, kinds
 
 
-def events_of(rounds: Round, planted: float, rng: Generator, bouts: int = 8) -> follow.Events:
+def events_of(rounds: Round, planted: float, rng: Generator, bouts: int = 8) -> Events:
     """Three rounds a bout."""
     groups, seconds, kinds = [], [], []
     for bout in range(bouts):
@@ -192,7 +194,7 @@ def events_of(rounds: Round, planted: float, rng: Generator, bouts: int = 8) -> 
             seconds.append(when)
             kinds.append(what)
     actors = ["xy"[place % 2] for when in seconds for place in range(len(when))] if rounds.turns else None
-    return follow.events_of(groups, np.concatenate(seconds), np.concatenate(kinds).tolist(), actors)
+    return lined_up_events(groups, np.concatenate(seconds), np.concatenate(kinds).tolist(), actors)
 
 
 def trends(
@@ -259,7 +261,7 @@ def _rows(parts: list[str], runs: int) -> Iterator[str]:
                 runs,
             )
     if "follows" in parts:
-        follow.SHUFFLES = 399
+        chance.SHUFFLES = 399
     for rounds in ROUNDS if "follows" in parts else ():
         yield follows(rounds, runs)
 

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fightnotes.tally import follow
-from fightnotes.tally.follow import Events, Following, chain, chains, chains_to, events_of, occurrences, pairs
+from fightnotes.tally import chance
+from fightnotes.tally.events import Events, events_of
+from fightnotes.tally.follow import Following, chain, chains, chains_to, occurrences, pairs
 from tests.bench.planted import ROUNDS, WITHIN
 from tests.bench.planted import events_of as simulated
 
@@ -118,7 +119,7 @@ def test_pairs_are_the_chains_of_two() -> None:
 
 
 def test_expected_is_the_mean_over_all_orders(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(follow, "SHUFFLES", 4000)
+    monkeypatch.setattr(chance, "SHUFFLES", 4000)
     seconds, kinds = (0.0, 2.0, 3.0, 7.0, 9.0, 11.0), "AABBCA"
     orders = [
         by_hand([("a", second, kind) for second, kind in zip(seconds, order, strict=True)], ("A", "B"), 3)
