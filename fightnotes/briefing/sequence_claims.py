@@ -19,8 +19,9 @@ from fightnotes.tally.basis import basis_of
 from fightnotes.tally.chain_kinds import ChainKinds, concept_of
 from fightnotes.tally.chains import Chain
 from fightnotes.tally.difference import Side, difference_of_successes
+from fightnotes.tally.events import events_of
 from fightnotes.tally.figures import plain_estimate
-from fightnotes.tally.follow import FEWEST_OF_A_KIND, events_of, occurrences, pairs
+from fightnotes.tally.follow import FEWEST_OF_A_KIND, occurrences, pairs
 from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
 from fightnotes.tally.proportion import share
 from fightnotes.tally.sequences import WITHIN, follow
