@@ -13,11 +13,14 @@ from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.attribution import Person, SaidAct
 from fightnotes.language.fields_said import fields_of
 from fightnotes.language.note_reader import NoteReader
+from fightnotes.language.people import find_people
 from fightnotes.model import Fields, Segment
 
 _NAMED = frozenset(("subject", "own", "agent"))
 _CAME_TO = frozenset(("landed", "hurt", "knockdown", "stoppage"))
 _CAME_TO_NOTHING = frozenset(("missed", "blocked", "ignored"))
+_OF_THE_OTHER = frozenset(("blocked",))
+"""Said of what a fighter who is named did against the other, where the outcome is that of the answer."""
 
 
 def contradicted_fields(data: AuditData) -> Iterator[Remark]:
@@ -45,23 +48,28 @@ def _who_acts(acts: tuple[SaidAct, ...]) -> Person | None:
         return None  # by the fighter who parries, it may be
     if any((act.outcomes or act.concepts) and (not act.by or act.by.way == "carried") for act in acts):
         return None  # a clause without a name tells of something done, and it may be the other who does it
-    return next((act.by for act in acts if act.by and _does(act, act.by)), None)
+    first = acts[0]  # what is told before anybody is named may be another's
+    return first.by if first.by and _does(first, first.by) else None
 
 
 def _does(act: SaidAct, person: Person) -> bool:
     if person.way not in _NAMED or person.led_up_to:
         return False
-    return person.way != "subject" or bool(act.concepts) or any(each.value == "landed" for each in act.outcomes)
+    landed = any(each.value == "landed" for each in act.outcomes)
+    return landed or person.way == "agent" or bool(act.concepts and not act.aside)
 
 
 def _other_outcome(data: AuditData, note: Segment, acts: tuple[SaidAct, ...], reader: NoteReader) -> Iterator[Remark]:
     written = set(note.fields.outcome)
     if not written or len(note.tags) > 1:
         return
+    named = find_people(note.text, reader.people(note))
+    if named and not any(act.outcomes and act.by and act.by.way in _NAMED for act in acts):
+        return  # of a clause without a name it may be the other's act that came out so
     said = {one.key: one for one in fields_of(note.text, acts, reader.people(note), Fields(by=note.fields.by))}
     found = said.get("outcome")
     for one, other in ((_CAME_TO, _CAME_TO_NOTHING), (_CAME_TO_NOTHING, _CAME_TO)):
-        if found and found.value in one and written <= other:
+        if found and found.value in (one - _OF_THE_OTHER if named else one) and written <= other:
             words = " and ".join(f"“{word}”" for word in found.words)
             outcome = note.fields.outcome[0]
             told = f"says {words} (outcome:{found.value}), and it is outcome:{outcome}"
