@@ -10,12 +10,13 @@ import posixpath
 from collections.abc import Sequence, Set
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
 from fightnotes.clock import format_media_time
-from fightnotes.language.known_words import known_words
-from fightnotes.language.labels import label_finder, labels_of
+from fightnotes.language.known_words import KnownWords, known_words
+from fightnotes.language.labels import LabelFinder, label_finder, labels_of
 from fightnotes.language.mended import mended
 from fightnotes.language.mishearings import find_mishearings
 from fightnotes.language.names import name_index
@@ -75,15 +76,25 @@ def words_said(file: str, text: str, bout: Bout, vocabulary: Vocabulary) -> list
 
 
 def sentences_said(words: Sequence[SpokenWord], bout: Bout, vocabulary: Vocabulary) -> list[TalkSentence]:
-    labels = label_finder(labels_of(vocabulary))
-    return talk_sentences(words, labels, name_index(bout.fighters, misheard=True))
+    return talk_sentences(words, _labels(vocabulary), name_index(bout.fighters, misheard=True))
+
+
+@lru_cache(maxsize=1)
+def _known_labels(vocabulary: Vocabulary) -> KnownWords:
+    """Made once for all transcripts of a library, as it takes longer than a short one does."""
+    return known_words((), vocabulary)
+
+
+@lru_cache(maxsize=1)
+def _labels(vocabulary: Vocabulary) -> LabelFinder:
+    return label_finder(labels_of(vocabulary))
 
 
 def _meant(
     captions: CaptionFile, bout: Bout, vocabulary: Vocabulary, refused: Set[str] = frozenset()
 ) -> list[SpokenWord]:
     words = spoken_words(captions.cues)
-    known = known_words(bout.fighters, vocabulary)
+    known = _known_labels(vocabulary).with_fighters(bout.fighters)
     return mended(words, find_mishearings([word.text for word in words], known, refused))
 
 
