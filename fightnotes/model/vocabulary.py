@@ -8,7 +8,7 @@ from typing import Literal
 
 from fightnotes.model.bout import Record
 from fightnotes.model.hierarchy import Hierarchy
-from fightnotes.model.labels import fold
+from fightnotes.model.labels import as_tag, fold
 
 LabelRole = Literal["id", "preferred", "alternative", "hidden"]
 MATCH_KINDS = ("exact", "close", "broad", "narrow", "related")
@@ -89,6 +89,11 @@ class Vocabulary(Record):
         """The id that a tag or a label names, compared folded; None where there is none."""
         hit = self.by_label.get(fold(label))
         return hit[0] if hit else None
+
+    def name_of(self, tag: str) -> str:
+        """The id of the concept that a tag or a label names; else its own words in the form of an id."""
+        written = tag.removeprefix("#")
+        return self.resolve(written) or as_tag(fold(written))
 
     def called(self, name: str) -> str:
         """The preferred label of a concept by its id; the name itself where there is no such concept."""

@@ -9,7 +9,7 @@ from typing import Any
 
 from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
-from fightnotes.model import Bout, Moment, Vocabulary, as_tag, fold
+from fightnotes.model import Bout, Moment, Vocabulary
 from fightnotes.pages.drawing import with_words
 from fightnotes.pages.timeline import DrawnRound, Mark, Side, timeline
 from fightnotes.search.filters import Filters, acts_sought
@@ -154,7 +154,7 @@ def bout_timeline(
     told = basis.bouts.get(bout) or next(iter(basis.bouts.values()), None) or store.bouts[bout]
     sought = acts_sought(filters, store).tags
     if sought:
-        names = [_id(tag, store) for tag in filters.tags]
+        names = [store.vocabulary.name_of(tag) for tag in filters.tags]
         meant = list(zip(names, sought, strict=True))
     else:
         counts = Counter(act.concept for act in basis.acts if act.concept)
@@ -194,8 +194,3 @@ def _rounds(placed: Sequence[tuple[int, TimedAct]], bout: Bout, basis: Basis, fi
         seconds = length * noted.part if noted else length
         rounds.append(TimelineRound(number, seconds, noted is not None, tuple(acts)))
     return rounds
-
-
-def _id(tag: str, store: Store) -> str:
-    written = tag.removeprefix("#")
-    return store.vocabulary.resolve(written) or as_tag(fold(written))

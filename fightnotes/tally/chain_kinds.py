@@ -6,7 +6,6 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from fightnotes.index.store import Store
-from fightnotes.model import as_tag, fold
 from fightnotes.search.filters import Filters, acts_sought
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.basis import passing
@@ -31,7 +30,7 @@ class ChainKinds:
         to_outcome: str | None,
     ) -> None:
         sought = acts_sought(Filters(tags=tuple(concepts), alone=filters.alone), store).tags
-        self.asked = tuple(_id(name, store) for name in concepts)
+        self.asked = tuple(store.vocabulary.name_of(name) for name in concepts)
         self._outcomes = acts_sought(Filters(outcome=(to_outcome,) if to_outcome else ()), store).outcome
         self._ends = bool(to_outcome)
         begins = {id(act) for act in passing(acts, filters, acts_sought(filters, store), store)}
@@ -72,11 +71,6 @@ class ChainKinds:
     @property
     def ending(self) -> list[str]:
         return [name + ENDS for name in self._names]
-
-
-def _id(name: str, store: Store) -> str:
-    written = name.removeprefix("#")
-    return store.vocabulary.resolve(written) or as_tag(fold(written))
 
 
 def _named(acts: Sequence[CountedAct], *, alone: bool) -> list[set[str]]:

@@ -18,7 +18,7 @@ from fightnotes.model import Segment
 from fightnotes.reading.library import read_library
 from tests.conftest import DEMO, RunCommand
 from tests.starting.at_terminal import Terminal
-from tests.starting.untidy import tree
+from tests.starting.untidy import make, tree
 
 TALKS = {
     "transcripts/corvale-brandaal-2031-breakdown.vtt": "second_look/corvale-brandaal-2031-breakdown.md",
@@ -51,14 +51,6 @@ In the second round she steps outside.
 def demo_copy(tmp_path: Path) -> Path:
     root = tmp_path / "demo"
     shutil.copytree(DEMO, root, ignore=shutil.ignore_patterns(".fightnotes", "undo"))
-    return root
-
-
-def make(root: Path, files: dict[str, str | bytes]) -> Path:
-    for name, content in files.items():
-        path = root / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content if isinstance(content, bytes) else content.encode())
     return root
 
 

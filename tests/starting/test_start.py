@@ -13,7 +13,7 @@ from fightnotes.reading.library import read_library
 from tests.conftest import MakeLibrary, RunCommand
 from tests.starting.at_terminal import Terminal
 from tests.starting.golden import EXPECTED, outputs
-from tests.starting.untidy import FILES, tree, write_untidy
+from tests.starting.untidy import FILES, make, tree, write_untidy
 
 NOTES = "- R1 2:40 Corvale jabs\n- R1 2:10 Brandaal slips\n- R1 1:00 Corvale again\n"
 
@@ -21,14 +21,6 @@ NOTES = "- R1 2:40 Corvale jabs\n- R1 2:10 Brandaal slips\n- R1 1:00 Corvale aga
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     return write_untidy(tmp_path / "Ten years")
-
-
-def make(root: Path, files: dict[str, str | bytes]) -> Path:
-    for name, content in files.items():
-        path = root / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content if isinstance(content, bytes) else content.encode())
-    return root
 
 
 def matter(root: Path, file: str) -> list[str]:

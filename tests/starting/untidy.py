@@ -147,3 +147,11 @@ def tree(root: Path) -> dict[str, bytes | None]:
     own = (".fightnotes", "undo")
     paths = (path for path in root.rglob("*") if path.relative_to(root).parts[0] not in own)
     return {path.relative_to(root).as_posix(): path.read_bytes() if path.is_file() else None for path in paths}
+
+
+def make(root: Path, files: dict[str, str | bytes]) -> Path:
+    for name, content in files.items():
+        path = root / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content if isinstance(content, bytes) else content.encode())
+    return root
