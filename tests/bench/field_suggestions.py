@@ -13,13 +13,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from pathlib import Path
 
 from fightnotes.language.note_reader import NoteReader
 from fightnotes.model import ACT_KEYS, Fields, Segment
 from fightnotes.reading.library import LibraryReading, read_library
 from fightnotes.suggesting.fields import suggest_fields
+from tests.bench.table import print_reliability
 
 DEMO = Path(__file__).parents[2] / "corpus_demo"
 JUDGED = Path(__file__).parents[1] / "judged"
@@ -104,18 +104,7 @@ def report(title: str, reading: LibraryReading, notes: Sequence[Segment], by_bou
             f"  {value} {sum(bool(each.right) for each in told)} of {len(told)};",
             end="" if value != outcomes[-1] else "\n",
         )
-    _reliability([each for each in found if each.right is not None])
-
-
-def _reliability(told: Sequence[Answer]) -> None:
-    error = 0.0
-    for low, high in pairwise(STEPS):
-        inside = [each for each in told if low <= each.probability < high]
-        if inside:
-            said = sum(each.probability for each in inside) / len(inside)
-            error += abs(said - precision(inside)) * len(inside) / len(told)
-            print(f"  {low:.2f} up: {len(inside):4} answers, said {said:.2f}, right {precision(inside):.2f}")
-    print(f"  calibration error {error:.3f}")
+    print_reliability([(each.probability, each.right) for each in found if each.right is not None], STEPS)
 
 
 def main() -> None:

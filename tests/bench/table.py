@@ -1,9 +1,10 @@
-"""The small table that a bench prints."""
+"""The small tables that benches print."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from statistics import median
 from time import perf_counter
 
@@ -49,3 +50,16 @@ def alternating(ours: Callable[[], object], reference: Callable[[], object], tim
     """Median seconds of each, run by turns so that a busy machine burdens both."""
     pairs = [(timed(ours), timed(reference)) for _ in range(times)]
     return median(first for first, _ in pairs), median(second for _, second in pairs)
+
+
+def print_reliability(told: Sequence[tuple[float, bool]], steps: Sequence[float]) -> None:
+    """How often answers are right by what was said of them, `told` as probability and whether it is right."""
+    error = 0.0
+    for low, high in pairwise(steps):
+        inside = [each for each in told if low <= each[0] < high]
+        if inside:
+            said = sum(probability for probability, _ in inside) / len(inside)
+            right = sum(right for _, right in inside) / len(inside)
+            error += abs(said - right) * len(inside) / len(told)
+            print(f"  {low:.2f} up: {len(inside):4} answers, said {said:.2f}, right {right:.2f}")
+    print(f"  calibration error {error:.3f}")

@@ -28,6 +28,7 @@ from fightnotes.language.note_reader import NoteReader
 from fightnotes.language.people import People, people_of
 from fightnotes.model import Fields, InferredAct
 from fightnotes.reading.library import LibraryReading, read_library
+from tests.bench.table import print_reliability
 from tests.judged.talks import ROOT, TALKS, JudgedTalk, load_talk
 
 KEYS: tuple[FieldKey, ...] = ("by", "on", "target", "outcome")
@@ -203,17 +204,6 @@ def share(found: Sequence[Answer]) -> float:
     return sum(each.right for each in found) / max(len(found), 1)
 
 
-def reliability(found: Sequence[Answer]) -> None:
-    error = 0.0
-    for low, high in pairwise(STEPS):
-        inside = [each for each in found if low <= each.probability < high]
-        if inside:
-            said = sum(each.probability for each in inside) / len(inside)
-            error += abs(said - share(inside)) * len(inside) / len(found)
-            print(f"  {low:.2f} up: {len(inside):4} answers, said {said:.2f}, right {share(inside):.2f}")
-    print(f"  calibration error {error:.3f}")
-
-
 def main() -> None:
     groups: dict[str, list[Path]] = {"demo, tuned on": [], "third library, tuned on": [], "never tuned on": []}
     for path in TALKS:
@@ -227,7 +217,7 @@ def main() -> None:
         for least in (SHOWN, SURE_ENOUGH):
             report(f"{title}: sentences", sentences, least)
             report(f"{title}: moments", whole, least)
-        reliability(answers(sentences))
+        print_reliability([(each.probability, each.right) for each in answers(sentences)], STEPS)
         report(f"{title}: the program's own moments", [one for talk in talks for one in own_moments(talk)], SURE_ENOUGH)
 
 
