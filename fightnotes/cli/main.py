@@ -22,6 +22,7 @@ from fightnotes.cli import (
     follow,
     propose,
     render,
+    serve,
     sheet,
     start,
     suggest,
@@ -113,3 +114,4 @@ app.command(name="propose", help=propose.HELP)(propose.run)
 app.add_typer(vocabulary.app, name="vocabulary")
 app.command(name="suggest", help=suggest.HELP)(suggest.run)
 app.command(name="audit", help=audit.HELP)(audit.run)
+app.command(name="serve", help=serve.HELP)(serve.run)

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from fightnotes.pages.drawing import INKS
 from fightnotes.visible import visible
 
-_STYLE = """
+STYLE = """
 :root { color-scheme: light dark; --ink: #22303c; --soft: #d9dee3; --pale: #4a5a68; --paper: #fff; --link: #0b5ea8; }
 @media (prefers-color-scheme: dark) {
   :root { --ink: #e4e9ee; --soft: #46535f; --pale: #a9b6c1; --paper: #14191e; --link: #8cc4f5; }
@@ -42,6 +42,6 @@ def document(title: str, parts: Iterable[str], style: str = "") -> str:
     """
     return (
         f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
-        f'<meta name="viewport" content="width=device-width, initial-scale=1"><style>{_STYLE}{INKS}{style}</style>'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1"><style>{STYLE}{INKS}{style}</style>'
         f"</head>\n<body><main>\n{chr(10).join(parts)}\n</main></body></html>\n"
     )

@@ -101,7 +101,7 @@ def test_they_did_their_work(library: Path) -> None:
 
 
 def test_no_command_is_forgotten() -> None:
-    assert {f"fightnotes {name}" for name in RUNS} == {command.name for command in commands()}
+    assert {f"fightnotes {name}" for name in (*RUNS, "serve")} == {command.name for command in commands()}
 
 
 def test_a_socket_would_be_seen(tmp_path: Path) -> None:

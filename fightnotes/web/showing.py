@@ -1,0 +1,74 @@
+"""Pages from templates, and what every page shows."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+from pathlib import Path
+from typing import Any
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import FileResponse, HTMLResponse, Response
+
+from fightnotes.errors import FightnotesError, StoreError, UnreadableFile, UsageError
+from fightnotes.model.cautions import CAUTIONS
+from fightnotes.pages.drawing import INKS
+from fightnotes.pages.page import STYLE
+from fightnotes.pages.templating import templates
+from fightnotes.web.kept import KeptLibrary
+
+_HERE = Path(__file__).parent
+STATIC = _HERE / "static"
+_TEMPLATES = templates(_HERE / "templates")
+_PAGES = (("/", "Search"), ("/bouts", "Bouts"))
+"""What the head of every page links to."""
+
+
+def kept_of(request: Request) -> KeptLibrary:
+    kept: KeptLibrary = request.app.state.kept
+    return kept
+
+
+def page(request: Request, template: str, /, status: int = 200, **values: Any) -> HTMLResponse:
+    """A page; `values` are what its template names. Each has `library_title`, `token` and what `frame.html` shows."""
+    kept = kept_of(request)
+    shown = _TEMPLATES.get_template(template).render(
+        values,
+        library_title=kept.library.store.settings.title or kept.library.root.name,
+        pages=_PAGES,
+        here=request.url.path,
+        token=request.app.state.token,
+        trouble=kept.trouble,
+        stale=kept.stale,
+        cautions=CAUTIONS,
+    )
+    return HTMLResponse(shown, status)
+
+
+def style(request: Request) -> Response:
+    """The one style sheet: that of all our pages, the colours of drawings, and what only the served page needs."""
+    own = (STATIC / "web.css").read_text(encoding="utf-8")
+    return Response(f"{STYLE}{INKS}{own}", media_type="text/css")
+
+
+def script(request: Request) -> Response:
+    """A script by its name."""
+    name = request.path_params["name"]
+    if name not in {path.name for path in STATIC.glob("*.js")}:
+        raise HTTPException(404, "there is no such script")
+    return FileResponse(STATIC / name, media_type="text/javascript")
+
+
+def fault(request: Request, error: Exception) -> Response:
+    """What went wrong, in words, with what it means as a status."""
+    if isinstance(error, HTTPException):
+        status, says = error.status_code, error.detail
+    else:
+        status, says = _status_of(error), str(error)
+    return page(request, "fault.html", status, says=says, called=HTTPStatus(status).phrase)
+
+
+def _status_of(error: Exception) -> int:
+    """UnreadableFile: what stands in the files is not what the request was about, such as a note that was changed."""
+    kinds = ((UsageError, 400), (UnreadableFile, 409), (StoreError, 503), (FightnotesError, 500))
+    return next((status for kind, status in kinds if isinstance(error, kind)), 500)
