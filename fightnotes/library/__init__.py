@@ -18,6 +18,7 @@ from fightnotes.library.terms import Terms
 
 if TYPE_CHECKING:
     from fightnotes.audit.rules import Rule
+    from fightnotes.tally.dimensions import DimensionName
 
 
 class Library(FirstHour, Searching, Tallying, Briefing, Reels, Changing, Suggesting, Terms, Auditing):
@@ -56,6 +57,13 @@ def audit_rules() -> tuple[Rule, ...]:
     from fightnotes.audit.rules import RULES
 
     return RULES
+
+
+def dimension_names() -> tuple[DimensionName, ...]:
+    """By what acts can be counted."""
+    from fightnotes.tally.dimensions import DIMENSIONS
+
+    return tuple(dimension.name for dimension in DIMENSIONS.values())
 
 
 def export_names() -> tuple[str, ...]:
