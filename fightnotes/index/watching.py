@@ -7,6 +7,7 @@ from pathlib import Path
 
 from fightnotes.editing.undo_file import FOLDER
 from fightnotes.reading.captions import READERS
+from fightnotes.reading.file_names import CUTS_FOLDER
 
 _TEXTS = frozenset({".md", ".yaml", *READERS})
 _WAKE = 200
@@ -30,6 +31,8 @@ def changes(root: Path) -> Iterator[tuple[str, ...]]:
 
 
 def _counts(path: Path) -> bool:
-    """Whether a build may read it: what programs keep for themselves is left out."""
+    """Whether a build may read it: cut lists, and what programs keep for themselves, are left out."""
+    if path.parts[:1] == (CUTS_FOLDER,) and path.suffix == ".yaml":
+        return False
     own = path.parts[:1] == (FOLDER,) or any(part.startswith(".") for part in path.parts)
     return path.suffix.lower() in _TEXTS and not own
