@@ -20,6 +20,7 @@ from fightnotes.library.terms import Terms
 if TYPE_CHECKING:
     from fightnotes.audit.rules import Rule
     from fightnotes.cutting import Export
+    from fightnotes.tally.dimensions import DimensionName
 
 
 class Library(FirstHour, Searching, Tallying, Briefing, Reels, CutLists, Changing, Suggesting, Terms, Auditing):
@@ -58,6 +59,13 @@ def audit_rules() -> tuple[Rule, ...]:
     from fightnotes.audit.rules import RULES
 
     return RULES
+
+
+def dimension_names() -> tuple[DimensionName, ...]:
+    """By what acts can be counted."""
+    from fightnotes.tally.dimensions import DIMENSIONS
+
+    return tuple(dimension.name for dimension in DIMENSIONS.values())
 
 
 def export_formats() -> tuple[Export, ...]:

@@ -11,6 +11,7 @@ from fightnotes.library.opened import Opened
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.model import Moment
+    from fightnotes.search.choices import Choices
     from fightnotes.search.filters import Filters
     from fightnotes.search.find import Found
 
@@ -37,6 +38,12 @@ class Searching(Opened):
 
         chosen = filters or Filters()
         return find(self.store, query, chosen, like=like, unlike=unlike, limit=limit, spread=spread)
+
+    def choices(self) -> Choices:
+        """What the filters of `find` can be given, such as the fighters and the tags. Raises StoreMissing."""
+        from fightnotes.search.choices import choices
+
+        return choices(self.store)
 
     def place_to_play(self, moment: Moment) -> tuple[Path, Fraction]:
         """The recording of a moment at hand, and the second where it begins there. Raises OpeningError."""

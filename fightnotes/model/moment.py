@@ -37,6 +37,11 @@ class Moment(Record):
         return self.text or self.marks
 
     @property
+    def quoted_pieces(self) -> tuple[tuple[str, bool], ...]:
+        """`quoted` piece by piece, each with whether a query's words met it; a moment alone answers none."""
+        return ((self.quoted, False),)
+
+    @property
     def media_time(self) -> str | None:
         """In and out on the recording, as text."""
         return _shown(self.segment.start, self.segment.end)
@@ -76,9 +81,12 @@ class Moment(Record):
     @property
     def marks(self) -> str:
         """Its tags and fields, as they are written."""
-        tags = (f"#{tag}" for tag in self.segment.tag_names)
-        fields = (f"{key}:{value}" for key in ACT_KEYS for value in self.segment.all_of(key))
-        return " ".join((*tags, *fields))
+        return " ".join((*(f"#{tag}" for tag in self.segment.tag_names), *self.written_fields))
+
+    @property
+    def written_fields(self) -> tuple[str, ...]:
+        """Its fields, as they are written: `key:value` each."""
+        return tuple(f"{key}:{value}" for key in ACT_KEYS for value in self.segment.all_of(key))
 
     @property
     def inferred(self) -> tuple[str, ...]:

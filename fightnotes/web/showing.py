@@ -12,15 +12,24 @@ from starlette.responses import FileResponse, HTMLResponse, Response
 
 from fightnotes.errors import ExportError, FightnotesError, StoreError, UnreadableFile, UsageError
 from fightnotes.model.cautions import CAUTIONS
-from fightnotes.pages.drawing import INKS
-from fightnotes.pages.page import STYLE
+from fightnotes.pages.page import page_style
 from fightnotes.pages.templating import templates
 from fightnotes.web.kept import KeptLibrary
 
 _HERE = Path(__file__).parent
 STATIC = _HERE / "static"
 _TEMPLATES = templates(_HERE / "templates")
-_PAGES = (("/", "Search"), ("/bouts", "Bouts"), ("/cuts", "Cut lists"))
+_PAGES = (
+    ("/", "Search"),
+    ("/bouts", "Bouts"),
+    ("/cuts", "Cut lists"),
+    ("/answer", "Answer"),
+    ("/sheet", "Match sheet"),
+    ("/tally", "Tally"),
+    ("/compare", "Compare"),
+    ("/follow", "What follows"),
+    ("/audit", "Audit"),
+)
 """What the head of every page links to."""
 
 
@@ -47,9 +56,9 @@ def page(request: Request, template: str, /, status: int = 200, **values: Any) -
 
 
 def style(request: Request) -> Response:
-    """The one style sheet: that of all our pages, the colours of drawings, and what only the served page needs."""
+    """The one style sheet: that of all our pages, and what only the served page needs."""
     own = (STATIC / "web.css").read_text(encoding="utf-8")
-    return Response(f"{STYLE}{INKS}{own}", media_type="text/css")
+    return Response(f"{page_style()}{own}", media_type="text/css")
 
 
 def script(request: Request) -> Response:

@@ -1,8 +1,12 @@
 // Moments go into a list without leaving the page they were found on.
-const form = document.getElementById("add-to-list");
-
-form?.addEventListener("submit", async (event) => {
+// The form may be put in anew by a script of the page: it is listened for on the whole of it.
+document.addEventListener("submit", (event) => {
+  if (event.target.id !== "add-to-list") return;
   event.preventDefault();
+  add(event.target);
+});
+
+async function add(form) {
   const said = form.querySelector("[role=status]");
   let answer;
   try {
@@ -20,13 +24,13 @@ form?.addEventListener("submit", async (event) => {
   const link = document.createElement("a");
   link.href = answer.url;
   link.textContent = `Open ${name}`;
-  said.replaceChildren(`${page.getElementById("said").textContent} `, link);
-  offer(name);
+  said.replaceChildren(`${page.getElementById("done").textContent} `, link);
+  offer(form, name);
   for (const box of document.querySelectorAll("input[form=add-to-list]")) box.checked = false;
-});
+}
 
 // A list that was begun just now can be chosen for what is added next.
-function offer(name) {
+function offer(form, name) {
   form.elements.new.value = "";
   let lists = form.elements.list;
   if (!lists) {

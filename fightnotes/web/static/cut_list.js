@@ -38,7 +38,7 @@ function show(text, id) {
   document.getElementById("list").replaceWith(list);
   document.title = page.title;
   prepare();
-  const said = list.querySelector("#said");
+  const said = list.querySelector("#done");
   const failed = list.querySelector(".fault[role=alert]") !== null;
   heard.textContent = failed || !said ? "" : `${said.textContent} ${list.querySelector("#total").textContent}`;
   focus(id, failed ? "" : (said?.dataset.place ?? ""), opened);
