@@ -8,7 +8,7 @@ from starlette.testclient import TestClient
 
 from tests.web.conftest import Served, faults_for_readers
 
-PAGES = ("/", "/?q=baiting+with+open+guard", "/bouts")
+PAGES = ("/", "/?q=baiting+with+open+guard", "/bouts", "/moment?at=bouts/corvale-brandaal-2031.md:44")
 
 
 @pytest.mark.parametrize("host", ["evil.example", "127.0.0.1.evil.example", "", "[::1]", "evil.example:8642"])
