@@ -95,7 +95,7 @@ class Auditing(Opened):
 
         def address_of(place: Location) -> str | None:
             moment = innermost(notes(place.file).values(), place.line)
-            return moment and address(moment.place)
+            return address(moment.place) if moment else None
 
         return audit_body(report, address_of)
 

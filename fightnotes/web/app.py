@@ -9,7 +9,7 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 
 from fightnotes.errors import FightnotesError
-from fightnotes.web import bouts, search
+from fightnotes.web import auditing, bouts, briefings, search, tallies
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import fault, script, style
@@ -17,7 +17,15 @@ from fightnotes.web.showing import fault, script, style
 
 def make_app(kept: KeptLibrary) -> Starlette:
     """The page of a library, for a server to run; its token for writes is new each time."""
-    routes = [reads("/style.css", style), reads("/script/{name}", script), *search.ROUTES, *bouts.ROUTES]
+    routes = [
+        reads("/style.css", style),
+        reads("/script/{name}", script),
+        *search.ROUTES,
+        *bouts.ROUTES,
+        *tallies.ROUTES,
+        *briefings.ROUTES,
+        *auditing.ROUTES,
+    ]
     app = Starlette(
         routes=routes,
         middleware=[Middleware(Guard)],

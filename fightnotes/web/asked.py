@@ -44,10 +44,6 @@ class Asked(Record):
         """Whether there is a query, a filter or a place in it."""
         return self.model_copy(update={"limit": LIMIT, "spread": False}) != Asked()
 
-    @property
-    def filters_given(self) -> bool:
-        return self.filters != Filters()
-
     def parameters(self) -> list[tuple[str, str]]:
         """Name and value each; what is as it is without being asked for is left out."""
         named = [("q", self.query)] if self.query else []
@@ -125,13 +121,13 @@ def _one_of(values: tuple[str, ...]) -> tuple[Callable[[str], str], str]:
     return read, f"{', '.join(values[:-1])} or {values[-1]}"
 
 
-_DAY = datetime.date.fromisoformat, "a day, such as 2031-03-08"
+DAY = datetime.date.fromisoformat, "a day, such as 2031-03-08"
 _ONE: dict[str, tuple[Callable[[str], Any], str]] = {
     "corner": _one_of(get_args(Corner)),
     "pairing": _one_of(get_args(Pairing)),
     "rounds": (rounds_of, "a round, such as 3, or several, such as 1-4"),
-    "since": _DAY,
-    "until": _DAY,
+    "since": DAY,
+    "until": DAY,
     "kind": _one_of(get_args(Kind)),
 }
 """How filters of one value are read, and what is expected of them."""

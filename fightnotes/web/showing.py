@@ -19,7 +19,16 @@ from fightnotes.web.kept import KeptLibrary
 _HERE = Path(__file__).parent
 STATIC = _HERE / "static"
 _TEMPLATES = templates(_HERE / "templates")
-_PAGES = (("/", "Search"), ("/bouts", "Bouts"))
+_PAGES = (
+    ("/", "Search"),
+    ("/bouts", "Bouts"),
+    ("/answer", "Answer"),
+    ("/sheet", "Match sheet"),
+    ("/tally", "Tally"),
+    ("/compare", "Compare"),
+    ("/follow", "What follows"),
+    ("/audit", "Audit"),
+)
 """What the head of every page links to."""
 
 
