@@ -9,7 +9,7 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 
 from fightnotes.errors import FightnotesError
-from fightnotes.web import auditing, bouts, briefings, cuts, search, tallies
+from fightnotes.web import auditing, bouts, briefings, cuts, media, moment, search, tallies
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import fault, script, style
@@ -22,6 +22,8 @@ def make_app(kept: KeptLibrary) -> Starlette:
         reads("/script/{name}", script),
         *search.ROUTES,
         *bouts.ROUTES,
+        *moment.ROUTES,
+        *media.ROUTES,
         *cuts.ROUTES,
         *tallies.ROUTES,
         *briefings.ROUTES,
