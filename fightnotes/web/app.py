@@ -9,7 +9,7 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 
 from fightnotes.errors import FightnotesError
-from fightnotes.web import auditing, bouts, briefings, search, tallies
+from fightnotes.web import auditing, bouts, briefings, cuts, media, moment, search, tallies
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import fault, script, style
@@ -22,6 +22,9 @@ def make_app(kept: KeptLibrary) -> Starlette:
         reads("/script/{name}", script),
         *search.ROUTES,
         *bouts.ROUTES,
+        *moment.ROUTES,
+        *media.ROUTES,
+        *cuts.ROUTES,
         *tallies.ROUTES,
         *briefings.ROUTES,
         *auditing.ROUTES,
@@ -32,4 +35,5 @@ def make_app(kept: KeptLibrary) -> Starlette:
         exception_handlers={FightnotesError: fault, HTTPException: fault},
     )
     app.state.kept, app.state.token = kept, secrets.token_urlsafe()
+    app.state.last_changes = {}
     return app
