@@ -9,7 +9,8 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 
 from fightnotes.errors import FightnotesError
-from fightnotes.web import auditing, bouts, briefings, search, tallies
+from fightnotes.library.decisions import Decisions
+from fightnotes.web import auditing, bouts, briefings, decide, search, tallies
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import fault, script, style
@@ -22,6 +23,7 @@ def make_app(kept: KeptLibrary) -> Starlette:
         reads("/script/{name}", script),
         *search.ROUTES,
         *bouts.ROUTES,
+        *decide.ROUTES,
         *tallies.ROUTES,
         *briefings.ROUTES,
         *auditing.ROUTES,
@@ -31,5 +33,5 @@ def make_app(kept: KeptLibrary) -> Starlette:
         middleware=[Middleware(Guard)],
         exception_handlers={FightnotesError: fault, HTTPException: fault},
     )
-    app.state.kept, app.state.token = kept, secrets.token_urlsafe()
+    app.state.kept, app.state.token, app.state.decisions = kept, secrets.token_urlsafe(), Decisions()
     return app
