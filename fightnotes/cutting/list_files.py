@@ -50,9 +50,15 @@ class ListChange(Record):
     """None where there was no file."""
     after: bytes | None
 
+    @property
+    def digest(self) -> str:
+        """Of the file that it left."""
+        return digest_of_list(self.after)
 
-def digest_of_list(content: bytes) -> str:
-    return hashlib.sha256(content).hexdigest()[:32]
+
+def digest_of_list(content: bytes | None) -> str:
+    """Empty where there is no file."""
+    return "" if content is None else hashlib.sha256(content).hexdigest()[:32]
 
 
 def list_file(name: str) -> str:
@@ -114,13 +120,13 @@ def change_list(
     return ListChange(name=name, before=held.content, after=content)
 
 
-def take_back_change(root: Path, change: ListChange) -> ListChange:
+def take_back_change(root: Path, change: ListChange, shown: str | None) -> ListChange:
     """The file as it was before the change; gives the change that this is. Raises UnreadableFile where the file is not
-    as the change left it."""
+    as the change left it, or `shown` is the digest of another one."""
     file = list_file(change.name)
     with alone(root):
         path = inside(root, file)
-        if read_file(path, file) != change.after:
+        if read_file(path, file) != change.after or shown not in (None, change.digest):
             raise _changed_meanwhile(change.name)
         replace_files({path: (change.after, change.before)}, _MARK)
     return ListChange(name=change.name, before=change.after, after=change.before)

@@ -10,6 +10,7 @@ from fightnotes.cutting.assembly import Assembly
 from fightnotes.cutting.cuts import Candidate, Cut, CutMoment, LeftOut
 from fightnotes.cutting.refind import Lost
 from fightnotes.cutting.saved import SavedMoment
+from fightnotes.model import FOOTAGE
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,11 @@ class ListedMoment:
         if self.cut and self.shown:
             return self.cut.title_of(self.shown)
         return self.saved.called
+
+    @property
+    def elsewhere(self) -> str | None:
+        """The recording that it is cut from, where that is not the footage."""
+        return None if self.cut is None or self.cut.recording == FOOTAGE else self.cut.recording
 
     @property
     def media_time(self) -> str | None:

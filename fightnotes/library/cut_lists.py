@@ -120,11 +120,11 @@ class CutLists(Opened):
         (other,) = self._at([row.lost.instead.place])
         return self._changed(name, lambda saved: with_other(saved, place, other), read)
 
-    def take_back_list_change(self, change: ListChange) -> ListChange:
+    def take_back_list_change(self, change: ListChange, shown: str | None = None) -> ListChange:
         """Gives the change that this is, by which it can be taken back again."""
         from fightnotes.cutting import take_back_change
 
-        return take_back_change(self.root, change)
+        return take_back_change(self.root, change, shown)
 
     def _at(self, places: Sequence[str]) -> tuple[SavedMoment, ...]:
         from fightnotes.cutting import candidate_at, saved_moment

@@ -9,9 +9,10 @@ from fractions import Fraction
 
 from fightnotes.index.store import Store
 from fightnotes.model import FOOTAGE, Bout, Moment, Segment
+from fightnotes.reading.placing import seconds_gone
 from fightnotes.search.filters import Filters, matching_ids
 from fightnotes.tally.acts import round_of
-from fightnotes.tally.coverage import rounds_of, seconds_gone
+from fightnotes.tally.coverage import rounds_of
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from starlette.middleware import Middleware
 
 from fightnotes.errors import FightnotesError
 from fightnotes.library.decisions import Decisions
-from fightnotes.web import auditing, bouts, briefings, decide, search, tallies
+from fightnotes.web import auditing, bouts, briefings, cuts, decide, media, moment, search, tallies
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import fault, script, style
@@ -24,6 +24,9 @@ def make_app(kept: KeptLibrary) -> Starlette:
         *search.ROUTES,
         *bouts.ROUTES,
         *decide.ROUTES,
+        *moment.ROUTES,
+        *media.ROUTES,
+        *cuts.ROUTES,
         *tallies.ROUTES,
         *briefings.ROUTES,
         *auditing.ROUTES,
@@ -33,5 +36,7 @@ def make_app(kept: KeptLibrary) -> Starlette:
         middleware=[Middleware(Guard)],
         exception_handlers={FightnotesError: fault, HTTPException: fault},
     )
-    app.state.kept, app.state.token, app.state.decisions = kept, secrets.token_urlsafe(), Decisions()
+    app.state.kept, app.state.token = kept, secrets.token_urlsafe()
+    app.state.last_changes = {}
+    app.state.decisions = Decisions()
     return app

@@ -17,9 +17,11 @@ from fightnotes.library import Library
 from fightnotes.library.decisions import Decision, Decisions
 from fightnotes.library.undecided import Sort, Undecided, key_of, narrowed, number_from, place_of, sureness
 from fightnotes.model import Record
+from fightnotes.model.moment import time_fragment
 from fightnotes.web.asked import Parameters, link_to, one_in, texts_in
 from fightnotes.web.forms import choice_in
 from fightnotes.web.guarding import reads, writes
+from fightnotes.web.media import media_address
 from fightnotes.web.showing import kept_of, page, status_of
 
 _USUAL = 0.5
@@ -152,6 +154,8 @@ def _told(library: Library, each: Undecided) -> dict[str, Any]:
     """What is to be seen of a thing before it is decided; why a note cannot be, where it was changed."""
     told: dict[str, Any] = {"sure": sureness(each), "misheard": isinstance(each, Proposal), "note": None, "gone": ""}
     if not isinstance(each, Proposal):
+        way = next((way for way in library.ways_to_play(each) if way.path is not None), None)
+        told["clip"] = way and f"{media_address(each.bout.id, way.name)}#{time_fragment(way.start, way.end)}"
         try:
             told["note"] = library.note_now(each.segment)
         except UnreadableFile as error:

@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from fightnotes.errors import UsageError
-from fightnotes.web.asked import LIMIT, MOST, Asked, asked_in, texts_in
+from fightnotes.web.asked import LIMIT, MOST, Asked, asked_in
 from fightnotes.web.guarding import reads
 from fightnotes.web.showing import kept_of, page
 
@@ -31,7 +31,6 @@ def search(request: Request) -> Response:
         "search.html",
         400 if fault else 200,
         given=given,
-        narrowed=any(texts_in(given, name) for name in given if name != "q"),
         choices=library.choices(),
         asked=asked,
         found=found,

@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, Response
 
-from fightnotes.errors import FightnotesError, StoreError, UnreadableFile, UsageError
+from fightnotes.errors import ExportError, FightnotesError, StoreError, UnreadableFile, UsageError
 from fightnotes.model.cautions import CAUTIONS
 from fightnotes.pages.page import page_style
 from fightnotes.pages.templating import templates
@@ -23,6 +23,7 @@ _PAGES = (
     ("/", "Search"),
     ("/bouts", "Bouts"),
     ("/decide", "Decide"),
+    ("/cuts", "Cut lists"),
     ("/answer", "Answer"),
     ("/sheet", "Match sheet"),
     ("/tally", "Tally"),
@@ -47,6 +48,7 @@ def page(request: Request, template: str, /, status: int = 200, **values: Any) -
         pages=_PAGES,
         here=request.url.path,
         token=request.app.state.token,
+        cut_list_names=kept.library.cut_list_names,
         trouble=kept.trouble,
         stale=kept.stale,
         cautions=CAUTIONS,
@@ -78,6 +80,9 @@ def fault(request: Request, error: Exception) -> Response:
 
 
 def status_of(error: Exception) -> int:
-    """UnreadableFile: what stands in the files is not what the request was about, such as a note that was changed."""
-    kinds = ((UsageError, 400), (UnreadableFile, 409), (StoreError, 503), (FightnotesError, 500))
+    """UnreadableFile: what stands in the files is not what the request was about, such as a note that was changed;
+    ExportError: nor what can be exported."""
+    kinds = (
+        (UsageError, 400), (UnreadableFile, 409), (ExportError, 409), (StoreError, 503), (FightnotesError, 500),
+    )  # fmt: skip
     return next((status for kind, status in kinds if isinstance(error, kind)), 500)

@@ -260,13 +260,15 @@ def test_a_change_is_taken_back_to_the_byte_and_made_again(tmp_path: Path) -> No
     path.write_text(BY_HAND, encoding="utf-8-sig")
     change = change_list(tmp_path, "baits", lambda saved: moved(saved, 1, 2), Handles(), None)
     assert path.read_bytes().startswith(b"\xef\xbb\xbf# My baits.")
-    again = take_back_change(tmp_path, change)
+    with pytest.raises(UnreadableFile, match="meanwhile"):
+        take_back_change(tmp_path, change, made.digest)
+    again = take_back_change(tmp_path, change, change.digest)
     assert path.read_text(encoding="utf-8-sig") == BY_HAND
     with pytest.raises(UnreadableFile, match="meanwhile"):
-        take_back_change(tmp_path, change)
+        take_back_change(tmp_path, change, change.digest)
     with pytest.raises(UnreadableFile, match="meanwhile"):
-        take_back_change(tmp_path, made)
-    take_back_change(tmp_path, again)
+        take_back_change(tmp_path, made, None)
+    take_back_change(tmp_path, again, None)
     assert path.read_bytes() == change.after
 
 

@@ -224,6 +224,15 @@ def test_the_link_says_what_is_gone_through(client: TestClient) -> None:
         assert client.get(f"/decide?{bad}").status_code == 400
 
 
+def test_footage_at_hand_stands_at_the_moment(client: TestClient, root: Path) -> None:
+    assert "<video" not in client.get(TAGS).text
+    (root / "media").mkdir()
+    (root / "media/quell-marvane.mp4").write_bytes(b"\0\0\0\x18ftypisom")
+    source = html.unescape(re.findall('<video class="clip" src="(.+?)"', client.get(TAGS).text)[0])
+    assert source == "/media?bout=quell-marvane&recording=footage#t=100,112"
+    assert client.get(source).status_code == 200
+
+
 def test_what_was_put_off_does_not_come_again_at_once(client: TestClient) -> None:
     page = client.get("/decide?only=fields").text
     assert asked(page) == "target:body"
