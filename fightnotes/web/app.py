@@ -9,7 +9,8 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 
 from fightnotes.errors import FightnotesError
-from fightnotes.web import auditing, bouts, briefings, cuts, media, moment, search, tallies
+from fightnotes.library.decisions import Decisions
+from fightnotes.web import auditing, bouts, briefings, cuts, decide, media, moment, search, tallies
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import fault, script, style
@@ -22,6 +23,7 @@ def make_app(kept: KeptLibrary) -> Starlette:
         reads("/script/{name}", script),
         *search.ROUTES,
         *bouts.ROUTES,
+        *decide.ROUTES,
         *moment.ROUTES,
         *media.ROUTES,
         *cuts.ROUTES,
@@ -36,4 +38,5 @@ def make_app(kept: KeptLibrary) -> Starlette:
     )
     app.state.kept, app.state.token = kept, secrets.token_urlsafe()
     app.state.last_changes = {}
+    app.state.decisions = Decisions()
     return app

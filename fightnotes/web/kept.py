@@ -22,6 +22,8 @@ class KeptLibrary:
         """Why the index could not be brought up to date, where it could not."""
         self._building, self._asking = threading.Lock(), threading.Lock()
         self._known: dict[str, Any] = {}
+        self._lately: dict[str, tuple[Library, Any]] = {}
+        self._at_work: set[str] = set()
         try:
             self._library = _warmed(open_library(root))
             self.stale = bool(self._library.store.changed_files())
@@ -43,6 +45,32 @@ class KeptLibrary:
                 self._known[name] = work_out(library)
             found: _T = self._known[name]
         return found
+
+    def lately(self, name: str, work_out: Callable[[Library], _T]) -> tuple[_T, bool]:
+        """As `once`, for what takes many seconds, with whether it is of the index as it is: of a new one it is worked
+        out behind what was known of the one before, which is given until then."""
+        with self._asking:
+            library = self._library
+            known = self._lately.get(name)
+        if known is None:
+            known = self._lately[name] = library, self.once(name, work_out)
+        fresh = known[0] is library
+        if not fresh:
+            self._work_out_behind(name, library, work_out)
+        return known[1], fresh
+
+    def _work_out_behind(self, name: str, library: Library, work_out: Callable[[Library], _T]) -> None:
+        def work() -> None:
+            try:
+                self._lately[name] = library, work_out(library)
+            finally:
+                self._at_work.discard(name)
+
+        with self._asking:
+            if name in self._at_work:
+                return
+            self._at_work.add(name)
+        threading.Thread(target=work, daemon=True, name=f"work out {name}").start()
 
     def renew(self) -> None:
         """Brings the index up to date and shows it from then on; where that fails `trouble` says why."""

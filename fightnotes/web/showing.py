@@ -22,6 +22,7 @@ _TEMPLATES = templates(_HERE / "templates")
 _PAGES = (
     ("/", "Search"),
     ("/bouts", "Bouts"),
+    ("/decide", "Decide"),
     ("/cuts", "Cut lists"),
     ("/answer", "Answer"),
     ("/sheet", "Match sheet"),
@@ -74,11 +75,11 @@ def fault(request: Request, error: Exception) -> Response:
     if isinstance(error, HTTPException):
         status, says = error.status_code, error.detail
     else:
-        status, says = _status_of(error), str(error)
+        status, says = status_of(error), str(error)
     return page(request, "fault.html", status, says=says, called=HTTPStatus(status).phrase)
 
 
-def _status_of(error: Exception) -> int:
+def status_of(error: Exception) -> int:
     """UnreadableFile: what stands in the files is not what the request was about, such as a note that was changed;
     ExportError: nor what can be exported."""
     kinds = (
