@@ -6,13 +6,12 @@ import secrets
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
-from starlette.middleware import Middleware
 
 from fightnotes.errors import FightnotesError
 from fightnotes.web import bouts, search
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
-from fightnotes.web.showing import fault, script, style
+from fightnotes.web.showing import fault, script, style, unforeseen
 
 
 def make_app(kept: KeptLibrary) -> Starlette:
@@ -20,8 +19,9 @@ def make_app(kept: KeptLibrary) -> Starlette:
     routes = [reads("/style.css", style), reads("/script/{name}", script), *search.ROUTES, *bouts.ROUTES]
     app = Starlette(
         routes=routes,
-        middleware=[Middleware(Guard)],
-        exception_handlers={FightnotesError: fault, HTTPException: fault},
+        exception_handlers={FightnotesError: fault, HTTPException: fault, Exception: unforeseen},
     )
     app.state.kept, app.state.token = kept, secrets.token_urlsafe()
+    # Outside even of what answers for an unforeseen exception, which is no place for Starlette's own middleware.
+    app.middleware_stack = Guard(app.build_middleware_stack())
     return app

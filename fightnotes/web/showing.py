@@ -32,14 +32,17 @@ def kept_of(request: Request) -> KeptLibrary:
 def page(request: Request, template: str, /, status: int = 200, **values: Any) -> HTMLResponse:
     """A page; `values` are what its template names. Each has `library_title`, `token` and what `frame.html` shows."""
     kept = kept_of(request)
+    library = kept.library
     shown = _TEMPLATES.get_template(template).render(
         values,
-        library_title=kept.library.store.settings.title or kept.library.root.name,
+        library_title=library.store.settings.title or library.root.name,
         pages=_PAGES,
         here=request.url.path,
         token=request.app.state.token,
         trouble=kept.trouble,
         stale=kept.stale,
+        notices=library.take_notices(),
+        problems=kept.problems,
         cautions=CAUTIONS,
     )
     return HTMLResponse(shown, status)
@@ -62,10 +65,18 @@ def script(request: Request) -> Response:
 def fault(request: Request, error: Exception) -> Response:
     """What went wrong, in words, with what it means as a status."""
     if isinstance(error, HTTPException):
-        status, says = error.status_code, error.detail
+        status, says, headers = error.status_code, error.detail, error.headers
     else:
-        status, says = _status_of(error), str(error)
-    return page(request, "fault.html", status, says=says, called=HTTPStatus(status).phrase)
+        status, says, headers = _status_of(error), str(error), None
+    answer = page(request, "fault.html", status, says=says, called=HTTPStatus(status).phrase)
+    answer.headers.update(headers or {})
+    return answer
+
+
+def unforeseen(request: Request, error: Exception) -> Response:
+    """A fault of the program: the page says no more; the server writes it out to standard error."""
+    says = "The program failed in a way that nobody foresaw. Where `fightnotes serve` runs, it is written out."
+    return page(request, "fault.html", 500, says=says, called=HTTPStatus.INTERNAL_SERVER_ERROR.phrase)
 
 
 def _status_of(error: Exception) -> int:
