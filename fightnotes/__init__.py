@@ -38,8 +38,10 @@ _HOMES = {
     "markdown_answer": "fightnotes.model",
     "open_library": "fightnotes.library",
     "reel_form": "fightnotes.cutting",
+    "rounds_of": "fightnotes.reading.values",
     "seconds_of": "fightnotes.reading.values",
     "timestamp_lists": "fightnotes.model",
+    "written_seconds": "fightnotes.reading.values",
 }
 """Where each public name lives; it is loaded when it is first asked for, so that `import fightnotes` costs little."""
 

@@ -23,7 +23,9 @@ from fightnotes.model import markdown_answer as markdown_answer
 from fightnotes.model import timestamp_lists as timestamp_lists
 from fightnotes.proposing.proposal import Proposal as Proposal
 from fightnotes.reading.grammar import is_concept_id as is_concept_id
+from fightnotes.reading.values import rounds_of as rounds_of
 from fightnotes.reading.values import seconds_of as seconds_of
+from fightnotes.reading.values import written_seconds as written_seconds
 from fightnotes.search.filters import Filters as Filters
 from fightnotes.search.find import Found as Found
 from fightnotes.search.hit import Hit as Hit

@@ -12,7 +12,7 @@ from tests.test_house import FLOORS, PACKAGE
 ROOT = Path(__file__).parents[1]
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 NAMED = sorted(set(re.findall(r"`([^`]+)`", re.sub(r"^```.*?^```$", "", PAGE, flags=re.MULTILINE | re.DOTALL))))
-IN_A_LIBRARY = {".fightnotes/", "bouts/", "undo/"}
+IN_A_LIBRARY = {".fightnotes/", "bouts/", "cuts/", "undo/"}
 PATHS = [
     name
     for name in NAMED

@@ -85,7 +85,7 @@ def test_public_names() -> None:
         "Arrangement", "Assembly", "Bout", "BuildReport", "BurntIn", "CUT_COLUMNS", "Concept", "Fighter",
         "FightnotesError", "Filters", "Found", "Hit", "Library", "MOMENT_COLUMNS", "Moment", "Plan", "Problem",
         "Proposal", "ReelForm", "Segment", "Selection", "Suggestion", "Vocabulary", "is_concept_id", "markdown_answer",
-        "open_library", "reel_form", "seconds_of", "timestamp_lists",
+        "open_library", "reel_form", "rounds_of", "seconds_of", "timestamp_lists", "written_seconds",
     ]  # fmt: skip
     for name in fightnotes.__all__:
         assert getattr(fightnotes, name) is not None

@@ -28,6 +28,11 @@ class Location(Record):
     heading: str = ""
     """Of a note, the headings above it, outermost first: words and a round's clock may come again under another."""
 
+    @property
+    def shown(self) -> str:
+        """`file:line`, or the file alone."""
+        return f"{self.file}:{self.line}" if self.line else self.file
+
 
 class Retag(Record):
     """A tag at a place and the concept id that it shall name."""
@@ -101,6 +106,15 @@ class AuditReport(Record):
     uses: tuple[ConceptTally, ...] = ()
     """Most used first."""
     agreement: AgreementReport | None = None
+
+    def narrowed(self, rule: str | None, severity: Severity | None) -> AuditReport:
+        """The same with the findings of one rule, or of one weight, alone."""
+        findings = tuple(
+            one
+            for one in self.findings
+            if one.rule == (rule or one.rule) and one.severity == (severity or one.severity)
+        )
+        return self.model_copy(update={"findings": findings})
 
     @property
     def fails(self) -> bool:

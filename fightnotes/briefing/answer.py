@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from fightnotes.briefing.asked_of import Matter, Missing, matter_of
-from fightnotes.briefing.cited import Numbering, Statement, cited, moment_as_json
+from fightnotes.briefing.cited import Cited, Numbering, Statement, moment_as_json
 from fightnotes.briefing.counting_claims import ClaimSaid, goes, how_often, nothing_noted, when, who_more, works
 from fightnotes.briefing.numbers import begun
 from fightnotes.briefing.question import QuestionAsked, read_question
@@ -44,14 +44,16 @@ class Answer:
     notices: tuple[str, ...] = ()
     """How the question was read, and what a reader of the numbers has to know."""
 
-    def in_lines(self) -> tuple[tuple[str, ...], tuple[Hit, ...]]:
-        """A line for each sentence with the numbers of its moments, and these moments, from 1 on."""
+    def numbered(self) -> tuple[tuple[tuple[Statement, Cited], ...], tuple[Hit, ...]]:
+        """Each sentence with the numbers of its moments, and these moments, from 1 on."""
         numbering = Numbering()
-        lines = []
-        for sentence in self.sentences:
-            named = numbering.name(sentence.moments)
-            lines.append(f"{sentence.text} {cited(named, len(sentence.moments))}")
-        return tuple(lines), (*numbering.moments, *self.hits)
+        sentences = tuple((sentence, numbering.name(sentence.moments)) for sentence in self.sentences)
+        return sentences, (*numbering.moments, *self.hits)
+
+    def in_lines(self) -> tuple[tuple[str, ...], tuple[Hit, ...]]:
+        """The same with a line for each sentence."""
+        sentences, moments = self.numbered()
+        return tuple(f"{sentence.text} {cited}" for sentence, cited in sentences), moments
 
     def as_json(self) -> dict[str, Any]:
         """Plain values."""

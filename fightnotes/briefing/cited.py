@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -34,6 +34,33 @@ class Statement:
         }
 
 
+@dataclass(frozen=True)
+class Cited:
+    """Moments of one saying by their numbers, ascending; of more than `MOST_CITED`, the latest of them."""
+
+    numbers: tuple[int, ...]
+    of: int
+    """How many it stands on."""
+
+    @property
+    def runs(self) -> tuple[tuple[int, int], ...]:
+        """As first and last of each run: 1, 2, 3, 7 are (1, 3) and (7, 7)."""
+        runs: list[tuple[int, int]] = []
+        for number in self.numbers:
+            if runs and number == runs[-1][1] + 1:
+                runs[-1] = (runs[-1][0], number)
+            else:
+                runs.append((number, number))
+        return tuple(runs)
+
+    def __str__(self) -> str:
+        """`[1-3, 7]`, and of how many where not all are named; nothing where there is no moment."""
+        runs = ", ".join(str(first) if first == last else f"{first}-{last}" for first, last in self.runs)
+        if len(self.numbers) == self.of:
+            return f"[{runs}]" if runs else ""
+        return f"[{runs}; {len(self.numbers)} of {self.of} moments]"
+
+
 @dataclass
 class Numbering:
     """Moments by number from 1, in the order in which they are first named."""
@@ -41,32 +68,14 @@ class Numbering:
     moments: list[Hit] = field(default_factory=list)
     _numbers: dict[str, int] = field(default_factory=dict)
 
-    def name(self, hits: Sequence[Hit]) -> list[int]:
-        """The numbers of moments, ascending; of more than `MOST_CITED`, the latest of them."""
+    def name(self, hits: Sequence[Hit]) -> Cited:
         named = []
         for hit in hits[-MOST_CITED:]:
             if hit.place not in self._numbers:
                 self.moments.append(hit)
                 self._numbers[hit.place] = len(self.moments)
             named.append(self._numbers[hit.place])
-        return sorted(named)
-
-
-def in_runs(numbers: Iterable[int]) -> list[tuple[int, int]]:
-    """Ascending numbers as first and last of each run: 1, 2, 3, 7 are (1, 3) and (7, 7)."""
-    runs: list[tuple[int, int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][1] + 1:
-            runs[-1] = (runs[-1][0], number)
-        else:
-            runs.append((number, number))
-    return runs
-
-
-def cited(numbers: Sequence[int], of: int) -> str:
-    """`[1-3, 7]`, and of how many where not all are named."""
-    runs = ", ".join(str(first) if first == last else f"{first}-{last}" for first, last in in_runs(numbers))
-    return f"[{runs}]" if len(numbers) == of else f"[{runs}; {len(numbers)} of {of} moments]"
+        return Cited(tuple(sorted(named)), len(hits))
 
 
 def moment_as_json(hit: Hit) -> dict[str, Any]:

@@ -8,13 +8,15 @@ from typing import Literal
 
 from fightnotes.briefing.asked_of import Matter, name_of
 from fightnotes.briefing.cited import Statement, quoted
-from fightnotes.briefing.numbers import FEWEST, begun, p_value, percent, points, so_many, spanned, success
+from fightnotes.briefing.numbers import FEWEST, begun
 from fightnotes.search.hit import Hit
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.compare import compare
 from fightnotes.tally.dimensions import EVERY, DimensionName, Value
+from fightnotes.tally.estimate import p_value
 from fightnotes.tally.figures import did_succeed
 from fightnotes.tally.moments import hits_of
+from fightnotes.tally.so_many import so_many
 from fightnotes.tally.tally import Tally, tally_of
 from fightnotes.tally.trend import LEVEL, Trend
 from fightnotes.tally.value_trend import Measure, ValueTrend
@@ -44,7 +46,7 @@ def nothing_noted(matter: Matter) -> ClaimSaid:
 def how_often(matter: Matter) -> ClaimSaid:
     counted = tally_of(matter.basis, "round")
     figures = counted.figures()
-    rate = f", {spanned(figures.per_round)} a round" if figures.per_round else ""
+    rate = f", {figures.per_round} a round" if figures.per_round else ""
     says = f"{begun(matter.what)}: {so_many(figures.count, 'time')}{rate}."
     hits = moments_of(matter.acts, matter)
     placed = f"{so_many(figures.count, 'act')}, {figures.in_rounds} of them in noted rounds"
@@ -142,7 +144,7 @@ def works(matter: Matter) -> ClaimSaid:
             "open", f"Open: no outcome is noted of {matter.what} ({so_many(figures.count, 'act')}).", _all(matter)
         )
     acts = f"{so_many(figures.count, 'act')}, {figures.with_outcome} with an outcome"
-    text = f"{acts}; came off: {success(figures)}."
+    text = f"{acts}; came off: {figures.success_said}."
     told = Statement(text, "computed", moments_of(judged, matter), figures.as_json())
     well = [act for act in judged if did_succeed(act)]
     badly = [act for act in judged if not did_succeed(act)]
@@ -152,11 +154,11 @@ def works(matter: Matter) -> ClaimSaid:
         reason = f"only {figures.with_outcome} with an outcome, and {FEWEST} are needed"
         return ClaimSaid("open", f"Open: too few notes of {matter.what} ({reason}).", (told, *examples))
     if share.low <= 0.5 <= share.high:
-        says = f"Open: {percent(share)} of {matter.what} come off; the interval holds both more and less than half."
+        says = f"Open: {share.percent} of {matter.what} come off; the interval holds both more and less than half."
         return ClaimSaid("open", says, (told, *examples))
     verdict: Verdict = "yes" if share.low > 0.5 else "no"
     often = "more" if verdict == "yes" else "less"
-    says = f"{begun(verdict)}: {matter.what} comes off {often} often than not, {percent(share)}."
+    says = f"{begun(verdict)}: {matter.what} comes off {often} often than not, {share.percent}."
     return ClaimSaid(verdict, says, (told, *examples))
 
 
@@ -197,8 +199,8 @@ def who_more(matter: Matter) -> ClaimSaid:
     sentences = []
     for name, figures in ((first, found.first), (second, found.second)):
         rate = figures.per_round if unit == "round" else figures.per_minute
-        often = f", {spanned(rate)} a {unit}" if rate else ""
-        came_off = f"; came off {success(figures)}" if figures.success else ""
+        often = f", {rate} a {unit}" if rate else ""
+        came_off = f"; came off {figures.success_said}" if figures.success else ""
         if figures.count:
             text = f"{name}: {so_many(figures.count, 'act')}{often}{came_off}."
             sentences.append(Statement(text, "computed", moments_of(figures.acts, matter), figures.as_json()))
@@ -211,10 +213,10 @@ def who_more(matter: Matter) -> ClaimSaid:
         return ClaimSaid("open", f"Open: too few notes of {what} ({difference.too_few}).", tuple(sentences), notices)
     held = f"{first} against {second}"
     if of_success:
-        size = f"{held}, {points(difference.effect)} hundredths, {p_value(difference.p_value)}"
+        size = f"{held}, {difference.effect.points} hundredths, {p_value(difference.p_value)}"
     else:
         counts = f"{found.first.count} and {found.second.count} acts"
-        size = f"{held}, {counts}, {spanned(difference.effect)} times as often, {p_value(difference.p_value)}"
+        size = f"{held}, {counts}, {difference.effect} times as often, {p_value(difference.p_value)}"
     still = 0.0 if of_success else 1.0
     if difference.p_value >= LEVEL or difference.effect.value == still:
         return ClaimSaid("open", f"Open: who has more {what} is not clear ({size}).", tuple(sentences), notices)

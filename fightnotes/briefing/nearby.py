@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fightnotes.model import FOOTAGE, Bout
+from fightnotes.reading.placing import seconds_gone
 from fightnotes.tally.acts import CountedAct
-from fightnotes.tally.coverage import seconds_gone
 from fightnotes.tally.figures import did_succeed
 
 AT_ONCE = 5

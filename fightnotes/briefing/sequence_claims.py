@@ -12,13 +12,14 @@ from fightnotes.briefing.asked_of import Matter, label_of
 from fightnotes.briefing.cited import Statement, quoted
 from fightnotes.briefing.counting_claims import ClaimSaid, moments_of, trend_said
 from fightnotes.briefing.nearby import AT_ONCE, Nearby, nearby
-from fightnotes.briefing.numbers import FEWEST, begun, p_value, percent, points, so_many, spanned
+from fightnotes.briefing.numbers import FEWEST, begun
 from fightnotes.search.hit import Hit
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.basis import basis_of
 from fightnotes.tally.chain_kinds import ChainKinds, concept_of
 from fightnotes.tally.chains import Chain
 from fightnotes.tally.difference import Side, difference_of_successes
+from fightnotes.tally.estimate import p_value
 from fightnotes.tally.events import events_of
 from fightnotes.tally.figures import plain_estimate
 from fightnotes.tally.follow import FEWEST_OF_A_KIND, occurrences, pairs
@@ -26,6 +27,7 @@ from fightnotes.tally.lined_up import MOST_TOLD_APART, line_up
 from fightnotes.tally.proportion import share
 from fightnotes.tally.sequences import WITHIN, follow
 from fightnotes.tally.share_trend import share_trend
+from fightnotes.tally.so_many import so_many
 from fightnotes.tally.strata import FEWEST_BOUTS
 from fightnotes.tally.trend import LEVEL, in_words
 
@@ -64,7 +66,7 @@ def costs(matter: Matter) -> ClaimSaid:
     rate = share(len(costing), len(asked))
     assert rate is not None
     answers = [one for act in costing for one in paid[id(act)]]
-    text = f"{len(costing)} of {len(asked)} acts cost the one who did them: {percent(rate)} ({COST_MEANS})."
+    text = f"{len(costing)} of {len(asked)} acts cost the one who did them: {rate.percent} ({COST_MEANS})."
     figures: dict[str, Any] = {"count": len(costing), "of": len(asked), "share": plain_estimate(rate)}
     told = [Statement(text, "computed", moments_of([*costing, *answers] or asked, matter), figures)]
     told += [quoted(hit) for hit in _ends(moments_of([*costing[:1], *costing[-1:]], matter))]
@@ -121,14 +123,14 @@ def _against_the_rest(
     if others:
         base = share(len(rest), len(others))
         assert base is not None
-        text = f"Of what they do otherwise {len(rest)} of {len(others)} acts cost as much: {percent(base)}."
+        text = f"Of what they do otherwise {len(rest)} of {len(others)} acts cost as much: {base.percent}."
         figures = {"count": len(rest), "of": len(others), "share": plain_estimate(base)}
         told.insert(1, Statement(text, "computed", moments_of(rest or others, matter), figures))
     notices = _of_few_bouts(len({act.bout for act in (*asked, *others)}))
     if difference.effect is None or difference.p_value is None:
         says = f"Open: too few notes to hold it against the rest ({difference.too_few})."
         return ClaimSaid("open", says, tuple(told), notices)
-    size = f"{points(difference.effect)} hundredths, {p_value(difference.p_value)}"
+    size = f"{difference.effect.points} hundredths, {p_value(difference.p_value)}"
     if difference.p_value >= LEVEL or difference.effect.value == 0:
         says = f"Open: that {matter.what} costs more or less than what is done otherwise is not clear ({size})."
         return ClaimSaid("open", says, tuple(told), notices)
@@ -206,7 +208,7 @@ def _in_order(matter: Matter, way: str, chains: Sequence[Chain]) -> ClaimSaid:
 def _followed(one: Chain, matter: Matter) -> Statement:
     following, store = one.following, matter.store
     first, then = (label_of(concept, store) for concept in one.concepts)
-    lift = f", {spanned(following.lift)} times that" if following.lift else ""
+    lift = f", {following.lift} times that" if following.lift else ""
     p = f"; {p_value(one.p_value)}" if one.p_value is not None else ""
     by = one.by_whom
     whose = f"{by['same']} by the same fighter, {by['other']} by the other, {one.at_one_time} written at one time"

@@ -10,7 +10,7 @@ from typing import Any
 from fightnotes.briefing.asked_of import name_of
 from fightnotes.briefing.cited import moment_as_json
 from fightnotes.briefing.nearby import AT_ONCE, nearby
-from fightnotes.briefing.numbers import FEWEST, so_many
+from fightnotes.briefing.numbers import FEWEST
 from fightnotes.briefing.sheet_lines import Section, Studied
 from fightnotes.briefing.sheet_sections import sections_of
 from fightnotes.errors import UsageError
@@ -22,6 +22,7 @@ from fightnotes.search.people import fighters_by_form, known_fighters
 from fightnotes.tally.basis import Basis, basis_of
 from fightnotes.tally.coverage import Coverage, Rounds
 from fightnotes.tally.figures import Figures, figures_of, seen_in
+from fightnotes.tally.so_many import so_many
 
 _OF_ACTS = ("by", "on", "fighter", "corner", "outcome", "pairing", "tags", "alone")
 """Filters that a sheet has no room for: it says these things itself."""

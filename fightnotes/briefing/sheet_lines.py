@@ -9,7 +9,7 @@ from typing import Any
 
 from fightnotes.briefing.asked_of import label_of, name_of
 from fightnotes.briefing.nearby import Nearby
-from fightnotes.briefing.numbers import FEWEST, so_many, spanned, success
+from fightnotes.briefing.numbers import FEWEST
 from fightnotes.index.store import Store
 from fightnotes.search.hit import Hit
 from fightnotes.search.people import known_fighters
@@ -18,6 +18,7 @@ from fightnotes.tally.basis import Basis
 from fightnotes.tally.dimensions import Every, Value
 from fightnotes.tally.figures import Figures
 from fightnotes.tally.moments import hits_of
+from fightnotes.tally.so_many import so_many
 from fightnotes.tally.tally import Tally
 
 
@@ -113,9 +114,9 @@ class Studied:
         together = sum(act.bout in self.met for act in figures.acts)
         says = [so_many(figures.count, "act")]
         if rate and figures.per_round:
-            says.append(f"{spanned(figures.per_round)} a round")
+            says.append(f"{figures.per_round} a round")
         if figures.with_outcome >= FEWEST:
-            says.append(f"came off {success(figures)}")
+            says.append(f"came off {figures.success_said}")
         elif figures.with_outcome:
             says.append(f"came off {figures.succeeded} of {figures.with_outcome}, too few to say how well")
         says += more

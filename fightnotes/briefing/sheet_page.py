@@ -1,4 +1,4 @@
-"""A match sheet on paper: Markdown, and one HTML file that needs nothing else."""
+"""A match sheet in words: its lines with the numbers of their moments, and Markdown."""
 
 from __future__ import annotations
 
@@ -6,33 +6,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from fightnotes.briefing.answer_page import numbered_moments
-from fightnotes.briefing.cited import MOST_CITED, Numbering, cited, in_runs
-from fightnotes.briefing.numbers import FEWEST, so_many
+from fightnotes.briefing.cited import Cited, Numbering
+from fightnotes.briefing.numbers import FEWEST
 from fightnotes.briefing.sheet import BoutStudied, FighterSheet, MatchSheet
 from fightnotes.briefing.sheet_lines import Section, SheetLine
 from fightnotes.model.pasting import literal
-from fightnotes.pages.measured import Measured, bars_with_intervals, columns_with_intervals
-from fightnotes.pages.page import document, escape
 from fightnotes.search.hit import Hit
-
-_STYLE = """
-.about { margin: .2rem 0 .4rem; color: var(--pale); font-size: .9rem; } dl { margin: 0; }
-dt { font-weight: bold; margin-top: .5rem; break-after: avoid; } dd { margin: 0 0 0 1rem; }
-.cites { font: .85rem monospace; } .pictures { display: flex; flex-wrap: wrap; gap: 1rem 1.6rem; }
-ol.moments { padding-left: 2.2rem; font-size: .9rem; } ol.moments li { break-inside: avoid; margin: .3rem 0; }
-"""
-_MOST_BARS = 8
 
 
 @dataclass(frozen=True)
 class NumberedLine:
     line: SheetLine
-    numbers: tuple[int, ...]
-
-    @property
-    def cites(self) -> str:
-        """`[1-3, 7]`; nothing where there is no moment."""
-        return cited(self.numbers, len(self.line.moments)) if self.numbers else ""
+    cited: Cited
 
 
 @dataclass(frozen=True)
@@ -47,7 +32,7 @@ def numbered(sheet: MatchSheet) -> tuple[tuple[tuple[NumberedSection, ...], ...]
     numbering = Numbering()
 
     def lines(some: Sequence[SheetLine]) -> tuple[NumberedLine, ...]:
-        return tuple(NumberedLine(line, tuple(numbering.name(line.moments))) for line in some)
+        return tuple(NumberedLine(line, numbering.name(line.moments)) for line in some)
 
     sections = tuple(
         tuple(NumberedSection(one, lines(one.lines), lines(one.few)) for one in fighter.sections)
@@ -69,7 +54,7 @@ def bout_said(bout: BoutStudied) -> str:
 
 def few_said(section: NumberedSection) -> str:
     """What there is of which too little is noted; nothing where there is nothing."""
-    told = (f"{one.line.called} {one.line.says[0]} {one.cites}".rstrip() for one in section.few)
+    told = (f"{one.line.called} {one.line.says[0]} {one.cited}".rstrip() for one in section.few)
     return f"Too few notes (under {FEWEST}): {'; '.join(told)}" if section.few else ""
 
 
@@ -102,7 +87,7 @@ def in_lines(sheet: MatchSheet) -> tuple[tuple[SheetPage, ...], tuple[Hit, ...]]
                 SheetTable(
                     one.section.title,
                     one.section.about,
-                    tuple((each.line.called, "; ".join(each.line.says), each.cites) for each in one.lines),
+                    tuple((each.line.called, "; ".join(each.line.says), str(each.cited)) for each in one.lines),
                     tuple(filter(None, (few_said(one), one.section.unsaid))),
                 )
                 for one in of_fighter
@@ -123,7 +108,7 @@ def sheet_markdown(sheet: MatchSheet) -> Iterator[str]:
         for one in of_fighter:
             yield from ("", f"### {literal(one.section.title)}", "", f"*{literal(one.section.about)}*", "")
             for each in one.lines:
-                told = literal(f"{each.line.called}: {'; '.join(each.line.says)} {each.cites}".rstrip())
+                told = literal(f"{each.line.called}: {'; '.join(each.line.says)} {each.cited}".rstrip())
                 yield f"- {told}"
             if one.lines and one.few:
                 yield ""
@@ -133,83 +118,3 @@ def sheet_markdown(sheet: MatchSheet) -> Iterator[str]:
     yield ""
     yield from (f"- {literal(text)}" for text in sheet.notices)
     yield from ("", f"<sub>{' '.join(map(literal, sheet.cautions))}</sub>")
-
-
-def sheet_html(sheet: MatchSheet) -> str:
-    """A whole HTML document, for a reader who has neither the program nor the library."""
-    sections, moments = numbered(sheet)
-    parts = [f"<h1>{escape(sheet.title)}</h1>"]
-    for fighter, of_fighter in zip(sheet.fighters, sections, strict=True):
-        parts += _fighter(fighter, of_fighter)
-    parts += ["<h2>Moments</h2>", '<ol class="moments">']
-    parts += [f'<li id="m{number}">{_moment(hit)}</li>' for number, hit in enumerate(moments, start=1)]
-    parts += ["</ol>", "<h2>How to read it</h2>", "<ul>"]
-    parts += [f"<li>{escape(text)}</li>" for text in sheet.notices]
-    parts += ["</ul>", f"<p><small>{escape(' '.join(sheet.cautions))}</small></p>"]
-    return document(sheet.title, parts, _STYLE)
-
-
-def _fighter(fighter: FighterSheet, sections: Sequence[NumberedSection]) -> Iterator[str]:
-    yield f"<h2>{escape(fighter.name)}</h2><p>{escape(rests_on(fighter))}</p><ul>"
-    yield from (f"<li>{escape(bout_said(bout))}</li>" for bout in fighter.bouts)
-    yield f"</ul>{_pictures(fighter)}"
-    for one in sections:
-        yield f'<section><h3>{escape(one.section.title)}</h3><p class="about">{escape(one.section.about)}</p>'
-        if one.lines:
-            told = (f"<dt>{escape(each.line.called)}</dt><dd>{_says(each)}</dd>" for each in one.lines)
-            yield f"<dl>{''.join(told)}</dl>"
-        if one.few:
-            few = "; ".join(f"{escape(f'{each.line.called} {each.line.says[0]}')} {_links(each)}" for each in one.few)
-            yield f"<p><small>Too few notes (under {FEWEST}): {few}</small></p>"
-        if one.section.unsaid:
-            yield f"<p>{escape(one.section.unsaid)}</p>"
-        yield "</section>"
-
-
-def _says(each: NumberedLine) -> str:
-    said = escape("; ".join(each.line.says)).replace(" %", "\N{NO-BREAK SPACE}%")
-    return f"{said} {_links(each)}"
-
-
-def _links(each: NumberedLine) -> str:
-    if not each.numbers:
-        return ""
-    runs = (
-        f'<a href="#m{first}">{first}</a>' + (f'-<a href="#m{last}">{last}</a>' if last != first else "")
-        for first, last in in_runs(each.numbers)
-    )
-    of = len(each.line.moments)
-    more = f" of {of}" if of > MOST_CITED else ""
-    return f'<span class="cites">[{", ".join(runs)}{more}]</span>'
-
-
-def _moment(hit: Hit) -> str:
-    day = hit.bout.date.isoformat() if hit.bout.date else ""
-    where = ", ".join(filter(None, (hit.bout.title, day, hit.where_in_bout)))
-    time = escape(hit.media_time) if hit.media_time else ""
-    linked = f'<a href="{escape(hit.link)}">{time}</a>' if hit.link and time else time
-    parts = filter(None, (escape(where), linked, f'<span class="place">{escape(hit.place)}</span>'))
-    return f'<span dir="auto">“{escape(hit.quoted)}”</span><br>{", ".join(parts)}'
-
-
-def _pictures(fighter: FighterSheet) -> str:
-    habits = next((one for one in fighter.sections if one.title == "Habits"), None)
-    rated = [
-        Measured(line.called, rate.value, rate.low, rate.high, so_many(line.figures.count, "act"))
-        for line in (habits.lines if habits else ())
-        if line.figures and (rate := line.figures.per_round)
-    ]
-    rounds = [
-        Measured(f"R{number}", rate.value, rate.low, rate.high, str(figures.count))
-        for number, figures in fighter.by_round
-        if (rate := figures.per_round)
-    ]
-    drawn = []
-    if rated:
-        title = f"Habits of {fighter.name}"
-        drawn.append((title, bars_with_intervals(rated[:_MOST_BARS], title, "acts a noted round")))
-    if rounds:
-        title = f"All acts of {fighter.name} by round"
-        drawn.append((title, columns_with_intervals(rounds, title, "acts a noted round")))
-    figures = (f"<figure>{svg}<figcaption>{escape(title)}</figcaption></figure>" for title, svg in drawn)
-    return f'<div class="pictures">{"".join(figures)}</div>' if drawn else ""

@@ -6,13 +6,14 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from fightnotes.briefing.asked_of import name_of
-from fightnotes.briefing.numbers import FEWEST, percent, so_many, spanned
+from fightnotes.briefing.numbers import FEWEST
 from fightnotes.briefing.sheet_lines import Section, SheetLine, Studied, by_weight, told_concepts
 from fightnotes.language import asked
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.dimensions import EVERY
 from fightnotes.tally.figures import Figures, figures_of, plain_estimate, seen_in
 from fightnotes.tally.proportion import share
+from fightnotes.tally.so_many import so_many
 from fightnotes.tally.tally import tally_of
 from fightnotes.tally.trend import FEWEST_EVENTS
 
@@ -110,7 +111,7 @@ def _by_part(studied: Studied) -> Section:
 
 
 def _rated(figures: Figures) -> str:
-    return f"{figures.count}: {spanned(figures.per_round)}" if figures.per_round else "not noted"
+    return f"{figures.count}: {figures.per_round}" if figures.per_round else "not noted"
 
 
 def _between(studied: Studied, acts: Sequence[CountedAct], first: int, last: int) -> Figures:
@@ -206,7 +207,7 @@ def _answer(studied: Studied, called: str, found: Sequence[_Answered], of: int) 
     rate = share(len(found), of)
     assert rate is not None
     together = sum(act.bout in studied.met for act, _ in found)
-    says = [f"{len(found)} of {of}: {percent(rate)}"]
+    says = [f"{len(found)} of {of}: {rate.percent}"]
     says += [f"{together} against {studied.other_name}"] if together else []
     moments = studied.moments([one for act, some in found for one in (act, *some)])
     numbers = {"count": len(found), "of": of, "share": plain_estimate(rate)}

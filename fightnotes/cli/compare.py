@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from fightnotes.cli.estimates import estimate, flat_columns, flat_estimates, p_value, points, share, times
+from fightnotes.cli.estimates import estimate, flat_columns, flat_estimates, share
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.layout import print_table, whole
 from fightnotes.cli.options import Format, FormatOption, InferredOption, LibraryOption, opened
@@ -43,7 +43,7 @@ def run(
     compared = library_opened.compare(*(sides or ()), filters=filters, before=day, inferred=inferred)
     _print(compared, format)
     if format != "table":
-        for line in _below(compared):
+        for line in compared.below:
             say(line)
     say_notices(library_opened)
 
@@ -90,38 +90,21 @@ def _flat(concept: dict[str, Any]) -> dict[str, Any]:
 
 
 def _print_table(compared: SideBySide) -> None:
-    told = [each for each in compared.concepts if {each.more_often, each.more_success} != {"too few"}]
-    few = [each for each in compared.concepts if {each.more_often, each.more_success} == {"too few"}]
-    if told:
+    if compared.told:
         header = ("concept", whole(compared.first), whole(compared.second), "how often", "success")
-        print_table(header, (_row(compared, each) for each in told), wide=3)
-    if few:
-        counts = (f"{_called(each)} ({each.first.count} and {each.second.count})" for each in few)
-        print_lines([f"too few to say: {', '.join(counts)}"])
-    print_lines(_below(compared))
+        print_table(header, (_row(compared, each) for each in compared.told), wide=3)
+    print_lines(compared.below)
 
 
 def _row(compared: SideBySide, each: Compared) -> tuple[str, ...]:
-    names = {"first": compared.first, "second": compared.second}
-    often = f"{names[each.more_often]} more often" if each.more_often in names else each.more_often
-    success = f"{names[each.more_success]} more" if each.more_success in names else each.more_success
-    if each.rates.effect:
-        often += f"\n{times(each.rates.effect)}, {p_value(each.rates_p)}"
-    if each.shares.effect:
-        success += f"\n{points(each.shares.effect)}, {p_value(each.shares_p)}"
-    return _called(each), _side(compared, each.first), _side(compared, each.second), often, success
+    often = _sized(compared.often_said(each), each.rates_size)
+    success = _sized(compared.success_said(each), each.shares_size)
+    return whole(each.called), _side(compared, each.first), _side(compared, each.second), often, success
 
 
 def _side(compared: SideBySide, figures: Figures) -> str:
-    rate = figures.per_round if compared.unit == "round" else figures.per_minute
-    return f"{figures.count}: {estimate(rate)} a {compared.unit}\n{share(figures)}"
+    return f"{figures.count}: {estimate(compared.rate(figures))} a {compared.unit}\n{share(figures)}"
 
 
-def _called(each: Compared) -> str:
-    return whole(each.called)
-
-
-def _below(compared: SideBySide) -> tuple[str, ...]:
-    """How much was looked at on each side, and what a reader of the numbers has to know."""
-    sides = zip((compared.first, compared.second), compared.coverage, strict=True)
-    return *(f"{name}: {coverage}" for name, coverage in sides), *compared.notices
+def _sized(said: str, size: tuple[str, str]) -> str:
+    return "\n".join(filter(None, (said, ", ".join(map(whole, filter(None, size))))))

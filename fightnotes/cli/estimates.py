@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import isinf
 from typing import TYPE_CHECKING, Any
 
-from fightnotes.cli.layout import whole
+from fightnotes.cli.layout import whole, with_whole
 
 if TYPE_CHECKING:
     from fightnotes.tally.estimate import Estimate
@@ -16,55 +15,23 @@ NOTHING = "-"
 """Where nobody looked, or nothing is known."""
 
 
-def number(value: float) -> str:
-    """Two figures that mean something: 0.034, 0.34, 3.4, 34, 340."""
-    if isinf(value):
-        return "∞"
-    return f"{value:.0f}" if abs(value) >= 10 else f"{value:.2g}"
-
-
 def estimate(value: Estimate | None) -> str:
     """`0.78 (0.46-1.2)`"""
-    if value is None:
-        return NOTHING
-    return whole(f"{number(value.value)} ({number(value.low)}-{number(value.high)})")
+    return NOTHING if value is None else whole(str(value))
 
 
 def share(figures: Figures) -> str:
     """`9 of 14: 64 % (39-84 %)`, and how many came off in part."""
     if figures.success is None:
         return NOTHING
-    told = f"{whole(f'{figures.succeeded} of {figures.with_outcome}:')} {percent(figures.success)}"
-    return f"{told}, {figures.partial} partial" if figures.partial else told
+    return with_whole(
+        figures.success_said, (f"{figures.succeeded} of {figures.with_outcome}:", figures.success.percent)
+    )
 
 
-def percent(value: Estimate | None) -> str:
-    """`64 % (39-84 %)`"""
-    if value is None:
-        return NOTHING
-    middle, low, high = (f"{100 * each:.0f}" for each in vars(value).values())
-    return whole(f"{middle} % ({low}-{high} %)")
-
-
-def times(value: Estimate | None) -> str:
-    """A ratio: `2.1 times (1.2-3.9)`."""
-    if value is None:
-        return NOTHING
-    return whole(f"{number(value.value)} times ({number(value.low)}-{number(value.high)})")
-
-
-def points(value: Estimate | None) -> str:
-    """A difference of shares in hundredths: `+26 (-3 to +51)`."""
-    if value is None:
-        return NOTHING
-    middle, low, high = (f"{100 * each:+.0f}" for each in vars(value).values())
-    return f"{middle} ({low} to {high})"
-
-
-def p_value(value: float | None) -> str:
-    if value is None:
-        return NOTHING
-    return whole("p < 0.001" if value < 0.001 else f"p {value:.2g}")
+def known(text: str) -> str:
+    """What is known, in one piece."""
+    return whole(text) or NOTHING
 
 
 ESTIMATE_ENDS = ("", "_low", "_high")

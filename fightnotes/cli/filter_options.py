@@ -87,24 +87,19 @@ def _filter_options(
     """Each is named as the field of `Filters` that it fills."""
 
 
-_LAST_ROUND = 9999
-"""Beyond any bout, and short of what the store cannot hold."""
-
-
 def _filters(rounds: str, kind: str | None, **given: Any) -> Filters:
     """What the options say. Raises typer.BadParameter."""
     from fightnotes import Filters
 
-    read = {"rounds": _read_rounds(rounds), "kind": kind and kind.removesuffix("s")}
+    read = {"rounds": _rounds(rounds), "kind": kind and kind.removesuffix("s")}
     return Filters(**{name: value for name, value in (given | read).items() if value is not None})
 
 
-def _read_rounds(text: str) -> tuple[int, int] | None:
-    """`3` or `1-4`. Raises typer.BadParameter."""
-    if not text:
-        return None
-    first, _, last = text.partition("-")
-    last = last or first
-    if not (first.isdecimal() and last.isdecimal() and 1 <= int(first) <= int(last) <= _LAST_ROUND):
-        raise typer.BadParameter("a round, such as 3, or several, such as 1-4", param_hint="--round")
-    return int(first), int(last)
+def _rounds(text: str) -> tuple[int, int] | None:
+    """Raises typer.BadParameter."""
+    from fightnotes import rounds_of
+
+    try:
+        return rounds_of(text) if text else None
+    except ValueError as error:
+        raise typer.BadParameter("a round, such as 3, or several, such as 1-4", param_hint="--round") from error

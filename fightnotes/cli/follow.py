@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from fightnotes.cli.estimates import NOTHING, estimate, flat_columns, flat_estimates, number, p_value
+from fightnotes.cli.estimates import NOTHING, estimate, flat_columns, flat_estimates
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_moments
 from fightnotes.cli.layout import print_table, whole
@@ -120,18 +120,12 @@ def _row(place: int, chain: Chain, *says: str) -> tuple[str, ...]:
         str(place),
         arrows(chain.concepts),
         whole(f"{following.count} of {following.of}"),
-        number(following.expected),
+        following.by_chance,
         whole(estimate(following.lift)),
-        *(_verdict(chain) for _ in says),
+        *(chain.verdict for _ in says),
         *(NOTHING if unsaid else str(by_whom[who]) for who in ("same", "other")),
         str(chain.at_one_time),
     )
-
-
-def _verdict(chain: Chain) -> str:
-    if chain.says == "too few":
-        return f"too few to say ({chain.fewest})"
-    return f"more often than chance, {p_value(chain.p_value)}" if chain.is_clear else "not clear"
 
 
 def arrows(concepts: Sequence[str]) -> str:

@@ -7,17 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from fightnotes.cli.estimates import (
-    NOTHING,
-    estimate,
-    flat_columns,
-    flat_estimates,
-    p_value,
-    percent,
-    points,
-    share,
-    times,
-)
+from fightnotes.cli.estimates import NOTHING, estimate, flat_columns, flat_estimates, known, share
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_hits
 from fightnotes.cli.layout import print_table, whole
@@ -63,8 +53,6 @@ def run(
     library: LibraryOption = None,
     format: FormatOption = "table",
 ) -> None:
-    if rows == columns:
-        raise typer.BadParameter("rows and columns are the same", param_hint="COLUMNS")
     opens = row is not None or column is not None
     if opens and trend:
         raise typer.BadParameter("goes with neither --row nor --column", param_hint="--trend")
@@ -173,10 +161,8 @@ def _print_trend_table(counted: Tally) -> None:
 
 
 def _trend_row(counted: Tally, told: ValueTrend) -> tuple[str, ...]:
-    trend = told.trend
-    shown, change = (percent, points(trend.effect)) if trend.kind == "share" else (estimate, times(trend.effect))
-    ends = (shown(trend.first), shown(trend.last))
-    return whole(_called(counted, told)), str(told.count), told.words, *ends, change, p_value(told.p_adjusted)
+    ends = map(known, (*told.ends, told.change, told.p_said))
+    return whole(_called(counted, told)), str(told.count), told.words, *ends
 
 
 def _called(counted: Tally, told: ValueTrend) -> str:

@@ -73,9 +73,14 @@ class Assembly(Record):
         return CAUTIONS
 
     @property
+    def length(self) -> str:
+        """Of the reel, to a hundredth of a second."""
+        return format_media_time(self.cut_list.duration, decimals=2)
+
+    @property
     def summary(self) -> str:
         made = self.cut_list
-        return f"{made.title}: {len(made.cuts)} cuts, {format_media_time(made.duration, decimals=2)}"
+        return f"{made.title}: {len(made.cuts)} cuts, {self.length}"
 
     def as_json(self) -> dict[str, Any]:
         """Plain values; a row for each cut as `rows_of` gives it."""

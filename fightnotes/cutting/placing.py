@@ -108,15 +108,9 @@ def round_bounds(bout: Bout, number: int | None) -> tuple[Fraction, Fraction] | 
 
 
 def _span(candidate: Candidate) -> tuple[str, Fraction | None, Fraction | None]:
-    """Recording, start and end: on the footage where the moment is placed there, else on its own recording.
-
-    A moment whose end lies past the last aligned pair lasts on the footage as long as on its recording.
-    """
+    """Recording, start and end: on the footage where the moment is placed there, else on its own recording."""
     segment = candidate.segment
-    if segment.start is None:
-        return segment.timed_on, None, None
-    own_end = segment.start if segment.end is None else segment.end
-    if segment.timed_on == FOOTAGE or segment.footage_start is None:
-        return segment.timed_on, segment.start, own_end
-    end = segment.footage_end
-    return FOOTAGE, segment.footage_start, segment.footage_start + own_end - segment.start if end is None else end
+    for recording in (FOOTAGE, segment.timed_on):
+        if span := segment.span_on(recording):
+            return recording, *span
+    return segment.timed_on, None, None

@@ -49,6 +49,11 @@ class SavedMoment(Record):
         """`file:line`"""
         return f"{self.file}:{self.line}"
 
+    @property
+    def called(self) -> str:
+        """In a few words."""
+        return self.title or self.words or self.place
+
 
 class SavedList(Record):
     title: str
@@ -65,7 +70,7 @@ def to_save(cut_list: CutList) -> SavedList:
         handles=cut_list.handles,
         inside_round=cut_list.inside_round,
         reel_start=cut_list.reel_start,
-        moments=tuple(_saved(moment.candidate) for cut in cut_list.cuts for moment in cut.moments),
+        moments=tuple(saved_moment(moment.candidate) for cut in cut_list.cuts for moment in cut.moments),
     )
 
 
@@ -75,10 +80,11 @@ def words_of(segment: Segment) -> str:
 
 def write_saved(saved: SavedList, path: Path) -> None:
     """Raises FightnotesError where the file cannot be written."""
-    out = StringIO()
-    yaml = YAML()
-    yaml.width = 110
-    yaml.indent(mapping=2, sequence=4, offset=2)
+    write_file(path, text_of_saved(saved).encode())
+
+
+def text_of_saved(saved: SavedList) -> str:
+    """The whole file, as `write_saved` writes it."""
     document = CommentedMap(title=saved.title, handles=_handles_written(saved.handles))
     if saved.inside_round:
         document["inside_round"] = True
@@ -86,9 +92,23 @@ def write_saved(saved: SavedList, path: Path) -> None:
         document["reel_start"] = format_timecode(saved.reel_start)
     document["cuts"] = [_entry(moment) for moment in saved.moments]
     document.yaml_set_start_comment(_HEAD + "\n".join(CAUTIONS))
+    text = _dumped(document)
+    return f"{_SAVED}{_digest(text)}\n{text}"
+
+
+def entry_text(moment: SavedMoment) -> str:
+    """One entry as it stands below `cuts:`, indented by two, with LF at the end of each line."""
+    _, _, entry = _dumped(CommentedMap(cuts=[_entry(moment)])).partition("\n")
+    return entry
+
+
+def _dumped(document: CommentedMap) -> str:
+    out = StringIO()
+    yaml = YAML()
+    yaml.width = 110
+    yaml.indent(mapping=2, sequence=4, offset=2)
     yaml.dump(document, out)
-    text = out.getvalue()
-    write_file(path, f"{_SAVED}{_digest(text)}\n{text}".encode())
+    return out.getvalue()
 
 
 def is_saved(path: Path) -> bool:
@@ -125,12 +145,17 @@ def read_saved(
     except (OSError, UnicodeDecodeError) as error:
         found = (error.strerror or "no file") if isinstance(error, OSError) else "bytes that are no UTF-8"
         raise UnreadableFile(Problem(path.as_posix(), 0, 0, found, "a saved cut list")) from error
-    reporter = Reporter(path.as_posix())
+    return saved_of_text(text, path.as_posix(), handles)
+
+
+def saved_of_text(text: str, file: str, handles: Handles) -> tuple[SavedList, tuple[Problem, ...]]:
+    """As `read_saved`, of the text of a file that is called `file` in what is wrong."""
+    reporter = Reporter(file)
     root = read_yaml(text, reporter)
     known = mapping_of(root, ("title", "handles", "inside_round", "reel_start", "cuts"), reporter) if root else {}
     handles = handles_from(known.get("handles"), handles, reporter)
     entries = items_of(known["cuts"], reporter) if "cuts" in known else ()
-    if not entries and not reporter.problems:
+    if "cuts" not in known and not reporter.problems:
         reporter.at(1, 1, "no cuts", "a list of cuts under cuts:")
     saved = SavedList(
         title=text_of(known.get("title"), reporter) or "Cut list",
@@ -142,7 +167,7 @@ def read_saved(
     return saved, tuple(reporter.problems)
 
 
-def _saved(candidate: Candidate) -> SavedMoment:
+def saved_moment(candidate: Candidate) -> SavedMoment:
     segment = candidate.segment
     return SavedMoment(
         file=segment.file,

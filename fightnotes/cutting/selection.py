@@ -78,7 +78,7 @@ def select(store: Store, selection: Selection) -> Selected:
         saved, problems = read_saved(selection.saved, store.settings.handles)
         listed = refind(saved, store.every_segment().values(), store.bouts, selection.accept)
     found, notices = _searched(store, selection) if searched else ((), ())
-    placed = tuple(_at(place, store) for place in selection.at)
+    placed = tuple(candidate_at(place, store) for place in selection.at)
     labels = {concept.id: concept.label for concept in store.vocabulary.concepts}
     given, hits, noted = (tuple(_named(one, labels) for one in part) for part in (listed.candidates, found, placed))
     return Selected(
@@ -115,7 +115,8 @@ def _searched(store: Store, selection: Selection) -> tuple[tuple[Candidate, ...]
     return tuple(candidates), answer.notices
 
 
-def _at(place: str, store: Store) -> Candidate:
+def candidate_at(place: str, store: Store) -> Candidate:
+    """The note at a place, `file:line`. Raises UsageError, UnknownName."""
     _, segment = segment_at(place, store)
     return Candidate(segment=segment, bout=store.bouts[segment.bout])
 

@@ -43,7 +43,7 @@ def make(
     the edit says, FightnotesError where a file cannot be written or an older change cannot be finished.
     """
     try:
-        with _alone(root):
+        with alone(root):
             said = _settled(root)
             if _left(root):
                 raise FightnotesError("\n".join(said))
@@ -108,7 +108,7 @@ def settle(root: Path) -> tuple[str, ...]:
     try:
         if not _left(root):
             return ()
-        with _alone(root):
+        with alone(root):
             return _settled(root)
     except (FightnotesError, OSError) as error:
         return (f"a change of the library's files is not finished: {error}",)
@@ -136,7 +136,7 @@ def _done(path: Path, undo: Undo) -> Path:
 
 
 @contextmanager
-def _alone(root: Path) -> Iterator[None]:
+def alone(root: Path) -> Iterator[None]:
     """Raises FightnotesError where another process does not end its change."""
     import filelock  # only an edit needs it
 

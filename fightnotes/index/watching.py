@@ -9,6 +9,7 @@ from fightnotes.editing.undo_file import FOLDER
 from fightnotes.errors import FightnotesError, LibraryNotFound
 from fightnotes.index.layout import Layout
 from fightnotes.reading.captions import READERS
+from fightnotes.reading.file_names import CUTS_FOLDER
 
 _TEXTS = frozenset({".md", ".yaml", *READERS})
 _WAKE = 200
@@ -45,6 +46,8 @@ def _noticed(root: Path) -> Iterator[set[Path]]:
 
 
 def _counts(path: Path) -> bool:
-    """Whether a build may read it: what programs keep for themselves is left out."""
+    """Whether a build may read it: cut lists, and what programs keep for themselves, are left out."""
+    if path.parts[:1] == (CUTS_FOLDER,) and path.suffix == ".yaml":
+        return False
     own = path.parts[:1] == (FOLDER,) or any(part.startswith(".") for part in path.parts)
     return path.suffix.lower() in _TEXTS and not own

@@ -9,6 +9,7 @@ from fightnotes.errors import LibraryNotFound, UsageError
 from fightnotes.library.auditing import Auditing
 from fightnotes.library.briefing import Briefing
 from fightnotes.library.changing import Changing
+from fightnotes.library.cut_lists import CutLists
 from fightnotes.library.first_hour import FirstHour
 from fightnotes.library.reels import Reels
 from fightnotes.library.searching import Searching
@@ -18,9 +19,11 @@ from fightnotes.library.terms import Terms
 
 if TYPE_CHECKING:
     from fightnotes.audit.rules import Rule
+    from fightnotes.cutting import Export
+    from fightnotes.tally.dimensions import DimensionName
 
 
-class Library(FirstHour, Searching, Tallying, Briefing, Reels, Changing, Suggesting, Terms, Auditing):
+class Library(FirstHour, Searching, Tallying, Briefing, Reels, CutLists, Changing, Suggesting, Terms, Auditing):
     """All of it, by subject in a module each; `Opened` is what they stand on."""
 
 
@@ -58,8 +61,20 @@ def audit_rules() -> tuple[Rule, ...]:
     return RULES
 
 
-def export_names() -> tuple[str, ...]:
+def dimension_names() -> tuple[DimensionName, ...]:
+    """By what acts can be counted."""
+    from fightnotes.tally.dimensions import DIMENSIONS
+
+    return tuple(dimension.name for dimension in DIMENSIONS.values())
+
+
+def export_formats() -> tuple[Export, ...]:
     """The formats in which a cut list can be written."""
     from fightnotes.cutting import EXPORTS
 
-    return tuple(known.name for known in EXPORTS)
+    return EXPORTS
+
+
+def export_names() -> tuple[str, ...]:
+    """What they are called."""
+    return tuple(known.name for known in export_formats())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,7 +11,7 @@ from fightnotes.errors import StoreError
 from fightnotes.library.opened import Opened
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
-    from fightnotes.audit.finding import AuditReport
+    from fightnotes.audit.finding import AuditReport, Location
     from fightnotes.editing.plan import Plan
 
 
@@ -77,8 +77,28 @@ class Auditing(Opened):
         write_baseline(self.root, file, report.findings)
         return file
 
-    def write_audit_html(self, report: AuditReport, path: str | Path) -> None:
-        """The report as one HTML file that needs nothing else. Raises FightnotesError where it cannot be written."""
+    def audit_html(self, report: AuditReport) -> str:
+        """The report as one HTML file that needs nothing else."""
         from fightnotes.audit.html import html_report
 
-        self._write_output(Path(path), html_report(report))
+        return html_report(report)
+
+    def audit_body(self, report: AuditReport, address: Callable[[str], str]) -> str:
+        """The same as HTML for a page with a frame of its own, in which what stands in a note is linked to the moment
+        there: `address` gives that of its place, `file:line`. Raises StoreMissing."""
+        from functools import cache
+
+        from fightnotes.audit.html import audit_body
+        from fightnotes.search.places import innermost, notes_in
+
+        notes = cache(lambda file: notes_in(file, self.store))
+
+        def address_of(place: Location) -> str | None:
+            moment = innermost(notes(place.file).values(), place.line)
+            return address(moment.place) if moment else None
+
+        return audit_body(report, address_of)
+
+    def write_audit_html(self, report: AuditReport, path: str | Path) -> None:
+        """The report as one HTML file that needs nothing else. Raises FightnotesError where it cannot be written."""
+        self._write_output(Path(path), self.audit_html(report))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -56,15 +56,18 @@ class Briefing(Opened):
 
     def sheet_html(self, sheet: MatchSheet) -> str:
         """A sheet as one HTML file that needs nothing else."""
-        from fightnotes.briefing.sheet_page import sheet_html
+        from fightnotes.briefing.sheet_html import sheet_html
 
         return sheet_html(sheet)
 
-    def write_match_sheet(self, sheet: MatchSheet, path: Path) -> None:
-        """A sheet as a file, of the kind that its ending names: .html, .md or .json.
+    def sheet_body(self, sheet: MatchSheet, address: Callable[[str], str]) -> str:
+        """A sheet as HTML for a page with a frame of its own; `address` gives that of a moment by its place."""
+        from fightnotes.briefing.sheet_html import sheet_body
 
-        Raises UsageError for another ending, FightnotesError where it cannot be written.
-        """
+        return sheet_body(sheet, lambda hit: address(hit.place))
+
+    def sheet_as(self, sheet: MatchSheet, ending: str) -> str:
+        """A sheet as the text of a file of the kind that its ending names: .html, .md or .json. Raises UsageError."""
         import json
 
         from fightnotes.errors import UsageError
@@ -74,6 +77,10 @@ class Briefing(Opened):
             ".md": lambda: "\n".join(self.sheet_markdown(sheet)) + "\n",
             ".json": lambda: json.dumps(sheet.as_json(), ensure_ascii=False, indent=2) + "\n",
         }
-        if path.suffix not in written:
-            raise UsageError(f"a sheet is written as {', '.join(written)}, and {path.name} is none of them")
-        self._write_output(path, written[path.suffix]())
+        if ending not in written:
+            raise UsageError(f"a sheet is written as {', '.join(written)}, and {ending or 'no ending'} is none of them")
+        return written[ending]()
+
+    def write_match_sheet(self, sheet: MatchSheet, path: Path) -> None:
+        """A sheet as a file. Raises as `sheet_as` does, FightnotesError where it cannot be written."""
+        self._write_output(path, self.sheet_as(sheet, path.suffix))

@@ -28,6 +28,16 @@ class Reels(Opened):
 
         return export(assembly.cut_list, format, assembly.media)
 
+    def export_texts(self, assembly: Assembly, format: str, stem: str) -> dict[str, str]:
+        """The texts of the files that `write_export` would write, by their names, which begin with `stem`.
+
+        Raises UnknownName, and ExportError for what the format cannot hold.
+        """
+        from fightnotes.cutting import export_files, export_of
+
+        path = Path(f"{stem}{export_of(format).suffix}")
+        return {file.name: text for file, text in export_files(assembly.cut_list, format, assembly.media, path).items()}
+
     def write_export(self, assembly: Assembly, path: Path, format: str | None = None) -> tuple[Path, ...]:
         """The same in a file, in the format of its ending unless one is named; gives the files written.
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
     from fightnotes.search.hit import Hit
     from fightnotes.tally.bout_timeline import BoutTimeline
     from fightnotes.tally.chains import Sequences
-    from fightnotes.tally.compare import SideBySide
+    from fightnotes.tally.compare import SideBySide, SideName
     from fightnotes.tally.dimensions import DimensionName
     from fightnotes.tally.follow import Who
     from fightnotes.tally.pictures import Shown
@@ -68,6 +68,12 @@ class Tallying(Opened):
 
         return compare(self.store, sides, filters or Filters(), before=before, inferred=inferred)
 
+    def compared_moments(self, compared: SideBySide, concept: str, side: SideName) -> tuple[Hit, ...]:
+        """The moments of a concept on one side, each once, as `find` gives them. Raises UnknownName."""
+        from fightnotes.tally.opening import compared_moments_of
+
+        return compared_moments_of(self.store, compared, concept, side)
+
     def follow(
         self,
         *concepts: str,
@@ -110,11 +116,15 @@ class Tallying(Opened):
 
         return bout_timeline(self.store, bout, filters or Filters(), inferred=inferred)
 
+    def picture(self, drawn: Tally | Sequences | BoutTimeline, show: Shown = "acts") -> str:
+        """What `tally`, `follow` or `timeline` gave, drawn as an `svg` element of a page; `show` is what of a tally."""
+        from fightnotes.tally.pictures import picture_of
+
+        return picture_of(drawn, self.store.vocabulary, show)
+
     def draw(self, drawn: Tally | Sequences | BoutTimeline, path: str | Path, show: Shown = "acts") -> None:
         """A picture of what `tally`, `follow` or `timeline` gave, as `.svg` or `.png`; `show` is what of a tally.
 
         Raises UsageError for another ending, FightnotesError where it cannot be written.
         """
-        from fightnotes.tally.pictures import picture_of
-
-        self._write_picture(Path(path), picture_of(drawn, self.store.vocabulary, show))
+        self._write_picture(Path(path), self.picture(drawn, show))

@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
-from fightnotes.clock import Alignment, Bell, RoundFormat
+from fightnotes.clock import Alignment, Bell, RoundFormat, format_timecode, frame_at, timecode_of
 
 Stance = Literal["orthodox", "southpaw", "switch"]
 Corner = Literal["red", "blue"]
@@ -46,6 +46,13 @@ class Recording(Record):
     """Number of the first frame: what `start`, a timecode, counts to at `rate`."""
     align: Alignment | None = None
     """From this recording to the footage; never on the footage itself."""
+
+    def timecode(self, seconds: Fraction) -> str | None:
+        """Of the frame that shows at an instant; None where no rate is given."""
+        if self.rate is None:
+            return None
+        frame = self.first_frame + frame_at(seconds, self.rate)
+        return format_timecode(timecode_of(frame, self.rate, self.drop_frame))
 
 
 class Source(Record):

@@ -37,14 +37,19 @@ class Moment(Record):
         return self.text or self.marks
 
     @property
+    def quoted_pieces(self) -> tuple[tuple[str, bool], ...]:
+        """`quoted` piece by piece, each with whether a query's words met it; a moment alone answers none."""
+        return ((self.quoted, False),)
+
+    @property
     def media_time(self) -> str | None:
         """In and out on the recording, as text."""
-        return _shown(self.segment.start, self.segment.end)
+        return shown_range(self.segment.start, self.segment.end)
 
     @property
     def round_clock(self) -> str | None:
         """In and out on the round clock, as text."""
-        return _shown(self.segment.clock_start, self.segment.clock_end)
+        return shown_range(self.segment.clock_start, self.segment.clock_end)
 
     @property
     def recording(self) -> str | None:
@@ -76,9 +81,12 @@ class Moment(Record):
     @property
     def marks(self) -> str:
         """Its tags and fields, as they are written."""
-        tags = (f"#{tag}" for tag in self.segment.tag_names)
-        fields = (f"{key}:{value}" for key in ACT_KEYS for value in self.segment.all_of(key))
-        return " ".join((*tags, *fields))
+        return " ".join((*(f"#{tag}" for tag in self.segment.tag_names), *self.written_fields))
+
+    @property
+    def written_fields(self) -> tuple[str, ...]:
+        """Its fields, as they are written: `key:value` each."""
+        return tuple(f"{key}:{value}" for key in ACT_KEYS for value in self.segment.all_of(key))
 
     @property
     def inferred(self) -> tuple[str, ...]:
@@ -133,14 +141,19 @@ class Moment(Record):
 
 
 def media_link(recording: Recording | None, start: Fraction | None, end: Fraction | None) -> str | None:
-    """`file.mp4#t=10,20`: W3C Media Fragments URI 1.0 (basic), 4.2.1, in normal play time seconds.
-
-    A moment that ends where it begins has a link with its begin alone: a fragment's end must be the later one.
-    """
+    """`file.mp4#t=10,20`: the file as it is named, with a `time_fragment`."""
     if recording is None or recording.file is None or start is None:
         return None
+    return f"{quote(recording.file)}#{time_fragment(start, end)}"
+
+
+def time_fragment(start: Fraction, end: Fraction | None) -> str:
+    """`t=10,20`: W3C Media Fragments URI 1.0 (basic), 4.2.1, in normal play time seconds.
+
+    A moment that ends where it begins has its begin alone: a fragment's end must be the later one.
+    """
     begin, stop = _npt(start), _npt(max(start, end or start))
-    return f"{quote(recording.file)}#t={begin}" + (f",{stop}" if stop != begin else "")
+    return f"t={begin}" + (f",{stop}" if stop != begin else "")
 
 
 def _npt(seconds: Fraction) -> str:
@@ -153,6 +166,6 @@ def plain_seconds(seconds: Fraction | None) -> float | None:
     return None if seconds is None else round(float(seconds), 6)
 
 
-def _shown(start: Fraction | None, end: Fraction | None) -> str | None:
+def shown_range(start: Fraction | None, end: Fraction | None) -> str | None:
     """To a hundredth: what a person reads; the exact times stay in the segment."""
     return format_range(*(None if each is None else Fraction(round(each * 100), 100) for each in (start, end)))

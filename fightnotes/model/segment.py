@@ -143,6 +143,21 @@ class Segment(Record):
         """The names of its tags, each once."""
         return tuple(dict.fromkeys(tag.name for tag in self.tags))
 
+    def span_on(self, recording: str) -> tuple[Fraction, Fraction] | None:
+        """Begin and end in seconds of a recording; None where it has no time there.
+
+        A moment whose end lies past the last aligned pair lasts on the footage as long as on its own recording.
+        """
+        if self.start is None:
+            return None
+        end = self.start if self.end is None else self.end
+        if recording == self.timed_on:
+            return self.start, end
+        if recording != FOOTAGE or self.footage_start is None:
+            return None
+        lasts = self.footage_start + end - self.start
+        return self.footage_start, lasts if self.footage_end is None else self.footage_end
+
     def all_of(self, field: str) -> tuple[str, ...]:
         """What it says of a field for itself and in its tags' parentheses, each value once."""
         said = (self.fields, *(tag.own for tag in self.tags))

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fightnotes.pages.drawing import drawing, escape, fitted, wide
+from fightnotes.pages.numbers import number
 
 _WIDE = 340
 _SIDE = 8
@@ -28,13 +29,8 @@ class Measured:
     def told(self, unit: str) -> str:
         if self.value is None:
             return f"{self.label}: {self.note or _NOT_NOTED}"
-        span = f" ({figure(self.low)} to {figure(self.high)})" if self.low is not None and self.high is not None else ""
-        return f"{self.label}: {figure(self.value)} {unit}{span}{', ' if self.note else ''}{self.note}"
-
-
-def figure(value: float) -> str:
-    """Two figures that mean something, and never an exponent for what is large."""
-    return f"{value:.0f}" if abs(value) >= 10 else f"{value:.2g}"
+        span = f" ({number(self.low)} to {number(self.high)})" if self.low is not None and self.high is not None else ""
+        return f"{self.label}: {number(self.value)} {unit}{span}{', ' if self.note else ''}{self.note}"
 
 
 def ticks(top: float) -> list[float]:
@@ -68,7 +64,7 @@ def bars_with_intervals(items: Sequence[Measured], title: str, unit: str) -> str
         note = (
             (one.note or _NOT_NOTED)
             if one.value is None
-            else f"{figure(one.value)}{', ' if one.note else ''}{one.note}"
+            else f"{number(one.value)}{', ' if one.note else ''}{one.note}"
         )
         label = fitted(one.label, _WIDE - _SIDE - 12 - wide(f": {note}"))
         parts.append(f'<text x="{_SIDE + 2}" y="{y}">{escape(label)}: {escape(note)}</text>')

@@ -1,6 +1,6 @@
 """Templates of HTML: every text put into one is escaped, and what would turn the direction of what follows is shown.
 
-A template writes `| safe` behind drawings of ours alone, which escape their own text.
+A template writes `| safe` alone behind drawings of ours, which escape their own text, and behind what a template made.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from fightnotes.pages.drawing import INKS
 from fightnotes.visible import visible
 
 _SHARED = Path(__file__).parent / "templates"
@@ -18,7 +17,7 @@ _SHARED = Path(__file__).parent / "templates"
 
 def templates(*folders: Path) -> Environment:
     """Templates of these folders and the shared ones; a name that a template uses and is not given is an error."""
-    environment = Environment(
+    return Environment(
         loader=FileSystemLoader([*folders, _SHARED]),
         autoescape=True,
         finalize=_shown,
@@ -26,8 +25,6 @@ def templates(*folders: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.globals["inks"] = INKS
-    return environment
 
 
 def _shown(value: Any) -> Any:

@@ -3,6 +3,8 @@
 SETTINGS_FILE = "library.yaml"
 VOCABULARY_FILE = "vocabulary.yaml"
 BOUTS_FOLDER = "bouts"
+CUTS_FOLDER = "cuts"
+"""Where cut lists lie that the page shows, a file each."""
 TAGS_FILE = "rejected-tags.yaml"
 TERMS_FILE = "rejected-terms.yaml"
 """What a person refused."""

@@ -17,7 +17,7 @@ from fightnotes.clock import (
     placement_of,
     seconds_of_frame,
 )
-from fightnotes.model import FOOTAGE, Bout, Recording
+from fightnotes.model import FOOTAGE, Bout, Recording, Segment
 
 
 def seconds_on(recording: Recording | None, time: MediaTime | Timecode) -> Fraction:
@@ -66,6 +66,13 @@ def placement(bout: Bout, footage_seconds: Fraction | None) -> Placement | None:
     if footage_seconds is None or bout.rounds is None:
         return None
     return placement_of(footage_seconds, bout.bells, bout.rounds)
+
+
+def seconds_gone(segment: Segment, bout: Bout) -> Fraction | None:
+    """Seconds of its round that were gone when it began."""
+    if bout.rounds is None or segment.clock_start is None:
+        return None
+    return segment.clock_start if bout.rounds.clock == "up" else bout.rounds.length - segment.clock_start
 
 
 def next_bell(bout: Bout, footage_seconds: Fraction) -> Fraction | None:

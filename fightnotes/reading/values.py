@@ -1,4 +1,4 @@
-"""Values that settings, saved cut lists and commands write alike: seconds, handles, places, numbers of rounds."""
+"""Values that settings, saved cut lists, commands and links write alike: seconds, handles, places, rounds."""
 
 from __future__ import annotations
 
@@ -18,6 +18,8 @@ ROUND = r"[1-9][0-9]{0,2}"
 
 _MOST_SECONDS = 100 * 60 * 60
 _FINEST = 10**9
+_LAST_ROUND = 9999
+"""Beyond any bout, and short of what the store cannot hold."""
 _NUMBER = re.compile(r"[0-9]{1,15}(?:\.[0-9]{1,9}|/(?!0+$)[0-9]{1,10})?")
 """No exponent: a few characters of one make a number that takes hours to work out."""
 _PLACE = re.compile(r"(?P<file>.+):(?P<line>[0-9]{1,9})", re.DOTALL)
@@ -72,3 +74,12 @@ def round_of(text: str) -> int:
     if match is None:
         raise ValueError(text)
     return int(match[1])
+
+
+def rounds_of(text: str) -> tuple[int, int]:
+    """First and last round of those that are meant, from `3` or `1-4`. Raises ValueError for anything else."""
+    first, _, last = text.partition("-")
+    last = last or first
+    if not (first.isdecimal() and last.isdecimal() and 1 <= int(first) <= int(last) <= _LAST_ROUND):
+        raise ValueError(text)
+    return int(first), int(last)

@@ -103,7 +103,7 @@ def acts_sought(filters: Filters, store: Store) -> ActsSought:
         outcome=frozenset(_listed("outcome", filters.outcome, known["outcome"])),
         target=frozenset(_listed("target", filters.target, known["target"])),
         bout=frozenset(_listed("bout", filters.bout, store.bouts)),
-        analyst=frozenset(_listed("analyst", filters.analyst, _analysts(store))),
+        analyst=frozenset(_listed("analyst", filters.analyst, analysts_of(store))),
         corner=filters.corner,
         since=filters.since,
         until=filters.until,
@@ -122,7 +122,7 @@ def matching_ids(filters: Filters, store: Store) -> list[int] | None:
     values: list[str | int] = []
     bouts = _listed("bout", filters.bout, store.bouts)
     _among("s.bout_file", (store.bouts[bout].file for bout in bouts), where, values)
-    _among("s.analyst", _listed("analyst", filters.analyst, _analysts(store)), where, values)
+    _among("s.analyst", _listed("analyst", filters.analyst, analysts_of(store)), where, values)
     _among("s.pairing", (filters.pairing,) if filters.pairing else (), where, values)
     _among("s.kind", (filters.kind,) if filters.kind else (), where, values)
     if filters.rounds:
@@ -202,6 +202,7 @@ def _listed(what: str, wanted: Iterable[str], known: Iterable[str]) -> tuple[str
 
 
 @once_per_store
-def _analysts(store: Store) -> tuple[str, ...]:
+def analysts_of(store: Store) -> tuple[str, ...]:
+    """Everyone who is said to have noted something."""
     rows = store.connection.execute("SELECT DISTINCT analyst FROM segments WHERE analyst NOTNULL ORDER BY 1")
     return tuple(row[0] for row in rows)

@@ -16,7 +16,7 @@ from fightnotes.index.vector_file import Ids
 from fightnotes.language.labels import LabelFinder
 from fightnotes.language.passages import passages_of
 from fightnotes.language.words import stem, stems_of, words_of
-from fightnotes.model import Record, Segment, acts_known
+from fightnotes.model import Bout, Record, Segment, acts_known
 from fightnotes.search.filters import Filters, matching_ids
 from fightnotes.search.fusion import Match, best_matches
 from fightnotes.search.hit import Hit, PassageSaid, Why
@@ -42,6 +42,14 @@ class Found(Record):
     hits: tuple[Hit, ...]
     notices: tuple[str, ...] = ()
     """How the query was read where that is not plain, and what to do when nothing was found."""
+
+    @property
+    def by_bout(self) -> tuple[tuple[Bout, tuple[tuple[int, Hit], ...]], ...]:
+        """The hits with their ranks, from 1, bout by bout; the bout with the best hit first."""
+        bouts: dict[str, list[tuple[int, Hit]]] = {}
+        for rank, hit in enumerate(self.hits, 1):
+            bouts.setdefault(hit.bout.id, []).append((rank, hit))
+        return tuple((ranked[0][1].bout, tuple(ranked)) for ranked in bouts.values())
 
     def as_json(self) -> dict[str, Any]:
         """Plain values: the query, the hits and the notices."""

@@ -8,6 +8,7 @@ from typing import Any
 from fightnotes.clock import format_media_time
 from fightnotes.model import Moment, Record, Segment
 from fightnotes.model.moment import plain_seconds
+from fightnotes.search.marked import in_pieces
 
 
 class Why(Record):
@@ -62,13 +63,23 @@ class Hit(Moment):
         return super().quoted if self.said is None else f"… {' '.join(self.said.text.split())} …"
 
     @property
+    def quoted_pieces(self) -> tuple[tuple[str, bool], ...]:
+        return in_pieces(self.quoted, self.why.words)
+
+    @property
+    def said_at(self) -> str:
+        """Where in a long moment the passage stands; empty where that is where the moment begins."""
+        if self.said is None:
+            return ""
+        if self.said.line not in (None, self.segment.line):
+            return f"line {self.said.line}"
+        return "" if self.said.start is None else f"about {format_media_time(self.said.start, 0)}"
+
+    @property
     def shown(self) -> str:
         """What a person is shown: the text on one line, of a long one the passage that answers, with its place."""
-        if self.said is None:
-            return self.text
-        at = "" if self.said.start is None else f" (about {format_media_time(self.said.start, 0)})"
-        line = "" if self.said.line in (None, self.segment.line) else f" (line {self.said.line})"
-        return f"{self.quoted}{line or at}"
+        at = f" ({self.said_at})" if self.said_at else ""
+        return self.text if self.said is None else f"{self.quoted}{at}"
 
     def as_json(self) -> dict[str, Any]:
         """The moment's plain values with the score, the reasons and the places of the other notes."""

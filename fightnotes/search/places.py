@@ -17,11 +17,7 @@ def segment_at(place: str, store: Store) -> tuple[int, Segment]:
         file, line = place_of(place)
     except ValueError as error:
         raise UsageError(f"'{place}' is no place of a note: write file:line, such as bouts/a.md:12") from error
-    bouts = tuple(
-        bout.id for bout in store.bouts.values() if file in (bout.file, *(source.file for source in bout.sources))
-    )
-    segments = store.segments(matching_ids(Filters(bout=bouts), store) or []) if bouts else {}
-    there = {number: one for number, one in segments.items() if one.file == file}
+    there = notes_in(file, store)
     if not there:
         raise UnknownName(f"the library has no notes in {file}")
     found = innermost(there.values(), line)
@@ -29,6 +25,15 @@ def segment_at(place: str, store: Store) -> tuple[int, Segment]:
         nearest = min(there.values(), key=lambda one: abs(one.line - line))
         raise UnknownName(f"no note stands at {place}; nearest is line {nearest.line}")
     return next(number for number, one in there.items() if one is found), found
+
+
+def notes_in(file: str, store: Store) -> dict[int, Segment]:
+    """The segments of a file by id; none of a file that has no notes."""
+    bouts = tuple(
+        bout.id for bout in store.bouts.values() if file in (bout.file, *(source.file for source in bout.sources))
+    )
+    segments = store.segments(matching_ids(Filters(bout=bouts), store) or []) if bouts else {}
+    return {number: one for number, one in segments.items() if one.file == file}
 
 
 def innermost(segments: Iterable[Segment], line: int) -> Segment | None:

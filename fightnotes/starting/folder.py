@@ -10,7 +10,7 @@ from pathlib import Path, PurePosixPath
 from fightnotes.editing.undo_file import FOLDER as UNDO_FOLDER
 from fightnotes.model import Record
 from fightnotes.reading.captions import READERS
-from fightnotes.reading.file_names import SETTINGS_FILE, TAGS_FILE, TERMS_FILE, VOCABULARY_FILE
+from fightnotes.reading.file_names import CUTS_FOLDER, SETTINGS_FILE, TAGS_FILE, TERMS_FILE, VOCABULARY_FILE
 from fightnotes.reading.text_file import printable, relative
 
 NOTE_ENDINGS = (".md", ".markdown", ".txt", ".text")
@@ -51,7 +51,7 @@ def files_of(root: Path, own: frozenset[str] = frozenset()) -> FolderFiles:
     for path in _walked(root, left):
         file = relative(root, path)
         ending = path.suffix.lower()
-        if file in _OWN or file in own:
+        if file in _OWN or file in own or _is_cut_list(file):
             continue
         reason = _unfit(path, file, ending)
         if reason:
@@ -97,6 +97,10 @@ def _unfit(path: Path, file: str, ending: str) -> str:
     if ending not in (*NOTE_ENDINGS, *CAPTION_ENDINGS):
         return f"no notes, captions or footage by its ending ({ending or 'none'})"
     return "a link: it is not written to" if path.is_symlink() else ""
+
+
+def _is_cut_list(file: str) -> bool:
+    return file.startswith(f"{CUTS_FOLDER}/") and file.endswith(".yaml")
 
 
 def _in_speech_folder(file: str) -> bool:

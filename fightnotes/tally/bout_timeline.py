@@ -12,10 +12,10 @@ from fightnotes.index.store import Store
 from fightnotes.model import Bout, Moment, Vocabulary
 from fightnotes.pages.drawing import with_words
 from fightnotes.pages.timeline import DrawnRound, Mark, Side, timeline
+from fightnotes.reading.placing import seconds_gone
 from fightnotes.search.filters import Filters, acts_sought
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.basis import Basis, basis_of
-from fightnotes.tally.coverage import seconds_gone
 from fightnotes.tally.filters_said import filters_said
 from fightnotes.tally.moments import act_as_json
 from fightnotes.tally.so_many import so_many

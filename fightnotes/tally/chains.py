@@ -13,6 +13,7 @@ from fightnotes.search.hit import Hit
 from fightnotes.tally.acts import CountedAct
 from fightnotes.tally.basis import OBSERVED, Basis
 from fightnotes.tally.chain_kinds import BEGINS
+from fightnotes.tally.estimate import p_value
 from fightnotes.tally.events import Events
 from fightnotes.tally.figures import plain_estimate, plain_number
 from fightnotes.tally.follow import FEWEST_OF_A_KIND, Following, Who, pair_counts
@@ -56,6 +57,13 @@ class Chain:
         if not self.tested:
             return None
         return self.following.p_value if self.following.adjusted is None else self.following.adjusted
+
+    @property
+    def verdict(self) -> str:
+        """What may be said of it, with what it rests on; nothing where chance has no say."""
+        if self.says == "too few":
+            return f"too few to say ({self.fewest})"
+        return f"{self.says}, {p_value(self.p_value)}" if self.is_clear else self.says or ""
 
     @property
     def by_whom(self) -> dict[str, int]:

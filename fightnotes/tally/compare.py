@@ -22,11 +22,13 @@ from fightnotes.tally.basis import Basis, basis_of, counts_for
 from fightnotes.tally.coverage import Coverage, NotedRound
 from fightnotes.tally.difference import Difference, Side, difference_of_rates, difference_of_successes
 from fightnotes.tally.dimensions import DIMENSIONS, EVERY, Every, Value, plain_value
+from fightnotes.tally.estimate import Estimate, p_value
 from fightnotes.tally.figures import Figures, did_succeed, figures_of, plain_estimate, plain_number, seen_in
 from fightnotes.tally.so_many import so_many
 from fightnotes.tally.strata import FEWEST_BOUTS, Floats
 from fightnotes.tally.trend import LEVEL
 
+SideName = Literal["first", "second"]
 Unit = Literal["round", "minute"]
 Verdict = Literal["first", "second", "not clear", "too few"]
 """Which side clearly has more."""
@@ -59,6 +61,21 @@ class Compared:
     def more_success(self) -> Verdict:
         """On which side it clearly succeeds more often."""
         return _verdict(self.shares, self.shares_p, 0.0)
+
+    @property
+    def is_told(self) -> bool:
+        """Whether anything may be said of it."""
+        return {self.more_often, self.more_success} != {"too few"}
+
+    @property
+    def rates_size(self) -> tuple[str, str]:
+        """How much more often, and how sure that is; empty where too few are noted."""
+        return (self.rates.effect.times, p_value(self.rates_p)) if self.rates.effect else ("", "")
+
+    @property
+    def shares_size(self) -> tuple[str, str]:
+        """The same of success, in hundredths."""
+        return (self.shares.effect.points, p_value(self.shares_p)) if self.shares.effect else ("", "")
 
     def as_json(self) -> dict[str, Any]:
         """Plain values; what nothing bounds is None."""
@@ -99,6 +116,35 @@ class SideBySide:
     concepts: tuple[Compared, ...]
     """What was done most first; EVERY is all acts together, and comes last."""
     notices: tuple[str, ...]
+
+    def rate(self, figures: Figures) -> Estimate | None:
+        return figures.per_round if self.unit == "round" else figures.per_minute
+
+    def often_said(self, each: Compared) -> str:
+        """Who does it more often, by name, or why that is not said."""
+        names: dict[str, str] = {"first": self.first, "second": self.second}
+        return f"{names[each.more_often]} more often" if each.more_often in names else each.more_often
+
+    def success_said(self, each: Compared) -> str:
+        """The same of success."""
+        names: dict[str, str] = {"first": self.first, "second": self.second}
+        return f"{names[each.more_success]} more" if each.more_success in names else each.more_success
+
+    @property
+    def told(self) -> tuple[Compared, ...]:
+        """Those of which something may be said."""
+        return tuple(each for each in self.concepts if each.is_told)
+
+    @property
+    def below(self) -> tuple[str, ...]:
+        """Of what too few are noted, how much was looked at on each side, what a reader of the numbers has to know."""
+        few = [f"{one.called} ({one.first.count} and {one.second.count})" for one in self.concepts if not one.is_told]
+        sides = zip((self.first, self.second), self.coverage, strict=True)
+        return (
+            *([f"too few to say: {', '.join(few)}"] if few else ()),
+            *(f"{name}: {coverage}" for name, coverage in sides),
+            *self.notices,
+        )
 
     def as_json(self) -> dict[str, Any]:
         """Plain values."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fightnotes.model import Bout, Kind, Record, Segment
+from fightnotes.reading.placing import seconds_gone
 from fightnotes.tally.acts import round_of
 from fightnotes.tally.so_many import so_many
 
@@ -123,10 +124,3 @@ def _noted(bout: Bout, number: int, analysts: Iterable[str | None], stopped: Fra
         part = min(max(stopped, _SHORTEST) / length, part)
     minutes = None if length is None else float(length * part / 60)
     return NotedRound(bout.id, number, float(part), minutes, frozenset(analysts))
-
-
-def seconds_gone(segment: Segment, bout: Bout) -> Fraction | None:
-    """Seconds of its round that were gone when it began."""
-    if bout.rounds is None or segment.clock_start is None:
-        return None
-    return segment.clock_start if bout.rounds.clock == "up" else bout.rounds.length - segment.clock_start

@@ -76,6 +76,14 @@ class Figures:
         """Of the acts with an outcome, the share that succeeded."""
         return _share(self.succeeded, self.with_outcome)
 
+    @property
+    def success_said(self) -> str:
+        """`9 of 14: 64 % (39-84 %), 1 partial`; nothing where no outcome is noted."""
+        if self.success is None:
+            return ""
+        partly = f", {self.partial} partial" if self.partial else ""
+        return f"{self.succeeded} of {self.with_outcome}: {self.success.percent}{partly}"
+
     def as_json(self) -> dict[str, Any]:
         """Plain values, without the acts."""
         return {

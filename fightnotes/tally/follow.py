@@ -25,6 +25,7 @@ from typing import Literal
 import numpy as np
 from scipy import sparse
 
+from fightnotes.pages.numbers import number
 from fightnotes.tally.adjust import adjusted
 from fightnotes.tally.chance import by_chance
 from fightnotes.tally.estimate import Estimate
@@ -58,6 +59,11 @@ class Following:
     """One-sided: so many or more by chance."""
     adjusted: float | None = None
     """For all pairs of kinds that were asked about, also those that never follow; None of a chain by itself."""
+
+    @property
+    def by_chance(self) -> str:
+        """`expected` as a person reads it."""
+        return number(self.expected)
 
 
 def pairs(

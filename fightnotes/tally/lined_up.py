@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from fightnotes.model import Bout
+from fightnotes.reading.placing import seconds_gone
 from fightnotes.tally.acts import CountedAct
-from fightnotes.tally.coverage import seconds_gone
 
 Clock = tuple[str, ...]
 """A round of a bout; what lies in none has the footage, or its own recording."""

@@ -9,6 +9,7 @@ from fightnotes.index.store import Store
 from fightnotes.model import fold, unknown_name
 from fightnotes.search.hit import Hit
 from fightnotes.search.people import fighters_by_form
+from fightnotes.tally.compare import SideBySide, SideName
 from fightnotes.tally.dimensions import EVERY, Dimension, Every, Value
 from fightnotes.tally.moments import hits_of
 from fightnotes.tally.tally import Tally
@@ -24,6 +25,15 @@ def moments_of(store: Store, counted: Tally, row: str | None, column: str | None
     if column is not None and counted.columns:
         at[1] = _value(store, counted.columns, counted.column_values, column)
     return hits_of(counted.acts(at[0], at[1]), store.bouts)
+
+
+def compared_moments_of(store: Store, compared: SideBySide, concept: str, side: SideName) -> tuple[Hit, ...]:
+    """Of a concept, or of all, on one side of a comparison. Raises UnknownName for one that it has not."""
+    by_form = {fold(each.called): each for each in compared.concepts}
+    if fold(concept) not in by_form:
+        raise unknown_name("concept", concept, by_form)
+    each = by_form[fold(concept)]
+    return hits_of((each.first if side == "first" else each.second).acts, store.bouts)
 
 
 def _value(store: Store, dimension: Dimension, values: Sequence[Value], written: str) -> Value:

@@ -123,8 +123,10 @@ def tally(
     """The acts that filters let through, counted by one dimension or two.
 
     `trend` asks how each value of the one goes over the other, which stands in an order. Raises UnknownName as `find`
-    does, UsageError for a trend where none stands in an order.
+    does, UsageError for a trend where none stands in an order, and for rows and columns that are the same.
     """
+    if rows == columns:
+        raise UsageError("rows and columns are the same")
     return tally_of(basis_of(store, filters, inferred=inferred), rows, columns, trend=trend)
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor, isinf, log10
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from fightnotes.pages.numbers import number
 from fightnotes.tally.estimate import Estimate
 from fightnotes.tally.so_many import so_many
 
@@ -64,19 +64,10 @@ def in_words(trend: Trend, unit: str = "", p_value: float | None = None) -> str:
         return "too few to say"
     if not trend.is_clear(p_value):
         return "no clear trend"
-    shown = _percent if trend.kind == "share" else _number
+    shown = _percent if trend.kind == "share" else number
     words = f"from about {shown(trend.first.value)} to about {shown(trend.last.value)}"
     return f"{words} {unit}".rstrip()
 
 
 def _percent(share: float) -> str:
-    return f"{_number(100 * share)} %"
-
-
-def _number(value: float) -> str:
-    """Two figures that mean something: 0.034, 0.34, 3.4, 34, 340."""
-    if value == 0 or isinf(value):
-        return f"{value:g}"
-    places = 1 - floor(log10(abs(value)))
-    rounded = f"{round(value, places):.{max(places, 0)}f}"
-    return rounded.rstrip("0").rstrip(".") if "." in rounded else rounded
+    return f"{number(100 * share)} %"

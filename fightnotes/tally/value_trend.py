@@ -15,6 +15,7 @@ from fightnotes.tally.adjust import adjusted
 from fightnotes.tally.basis import Basis
 from fightnotes.tally.count_trend import count_trend
 from fightnotes.tally.dimensions import EVERY, Dimension, Every, Value, plain_value
+from fightnotes.tally.estimate import p_value
 from fightnotes.tally.figures import did_succeed, plain_estimate, plain_number
 from fightnotes.tally.share_trend import share_trend
 from fightnotes.tally.trend import Trend, in_words
@@ -38,6 +39,23 @@ class ValueTrend:
     """The trend's own p value, adjusted for all values of the tally."""
     words: str
     """What may be said, such as "from about 2 to about 6 a round"."""
+
+    @property
+    def ends(self) -> tuple[str, str]:
+        """What the fit has at the lowest level and at the highest."""
+        of_share = self.trend.kind == "share"
+        first, last = (end and (end.percent if of_share else str(end)) for end in (self.trend.first, self.trend.last))
+        return first or "", last or ""
+
+    @property
+    def change(self) -> str:
+        """From the one to the other."""
+        effect = self.trend.effect
+        return "" if effect is None else effect.points if self.trend.kind == "share" else effect.times
+
+    @property
+    def p_said(self) -> str:
+        return p_value(self.p_adjusted)
 
     def as_json(self) -> dict[str, Any]:
         """Plain values; what nothing bounds is None."""

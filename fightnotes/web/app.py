@@ -8,7 +8,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 
 from fightnotes.errors import FightnotesError
-from fightnotes.web import bouts, search
+from fightnotes.web import auditing, bouts, briefings, cuts, media, moment, search, tallies
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import fault, script, style, unforeseen
@@ -16,12 +16,24 @@ from fightnotes.web.showing import fault, script, style, unforeseen
 
 def make_app(kept: KeptLibrary) -> Starlette:
     """The page of a library, for a server to run; its token for writes is new each time."""
-    routes = [reads("/style.css", style), reads("/script/{name}", script), *search.ROUTES, *bouts.ROUTES]
+    routes = [
+        reads("/style.css", style),
+        reads("/script/{name}", script),
+        *search.ROUTES,
+        *bouts.ROUTES,
+        *moment.ROUTES,
+        *media.ROUTES,
+        *cuts.ROUTES,
+        *tallies.ROUTES,
+        *briefings.ROUTES,
+        *auditing.ROUTES,
+    ]
     app = Starlette(
         routes=routes,
         exception_handlers={FightnotesError: fault, HTTPException: fault, Exception: unforeseen},
     )
     app.state.kept, app.state.token = kept, secrets.token_urlsafe()
+    app.state.last_changes = {}
     # Outside even of what answers for an unforeseen exception, which is no place for Starlette's own middleware.
     app.middleware_stack = Guard(app.build_middleware_stack())
     return app

@@ -10,17 +10,26 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, Response
 
-from fightnotes.errors import FightnotesError, StoreError, UnreadableFile, UsageError
+from fightnotes.errors import ExportError, FightnotesError, StoreError, UnreadableFile, UsageError
 from fightnotes.model.cautions import CAUTIONS
-from fightnotes.pages.drawing import INKS
-from fightnotes.pages.page import STYLE
+from fightnotes.pages.page import page_style
 from fightnotes.pages.templating import templates
 from fightnotes.web.kept import KeptLibrary
 
 _HERE = Path(__file__).parent
 STATIC = _HERE / "static"
 _TEMPLATES = templates(_HERE / "templates")
-_PAGES = (("/", "Search"), ("/bouts", "Bouts"))
+_PAGES = (
+    ("/", "Search"),
+    ("/bouts", "Bouts"),
+    ("/cuts", "Cut lists"),
+    ("/answer", "Answer"),
+    ("/sheet", "Match sheet"),
+    ("/tally", "Tally"),
+    ("/compare", "Compare"),
+    ("/follow", "What follows"),
+    ("/audit", "Audit"),
+)
 """What the head of every page links to."""
 
 
@@ -39,19 +48,20 @@ def page(request: Request, template: str, /, status: int = 200, **values: Any) -
         pages=_PAGES,
         here=request.url.path,
         token=request.app.state.token,
+        cut_list_names=library.cut_list_names,
         trouble=kept.trouble,
         stale=kept.stale,
-        notices=library.take_notices(),
-        problems=kept.problems,
+        cut_off=library.take_notices(),
+        unreadable=kept.problems,
         cautions=CAUTIONS,
     )
     return HTMLResponse(shown, status)
 
 
 def style(request: Request) -> Response:
-    """The one style sheet: that of all our pages, the colours of drawings, and what only the served page needs."""
+    """The one style sheet: that of all our pages, and what only the served page needs."""
     own = (STATIC / "web.css").read_text(encoding="utf-8")
-    return Response(f"{STYLE}{INKS}{own}", media_type="text/css")
+    return Response(f"{page_style()}{own}", media_type="text/css")
 
 
 def script(request: Request) -> Response:
@@ -80,6 +90,9 @@ def unforeseen(request: Request, error: Exception) -> Response:
 
 
 def _status_of(error: Exception) -> int:
-    """UnreadableFile: what stands in the files is not what the request was about, such as a note that was changed."""
-    kinds = ((UsageError, 400), (UnreadableFile, 409), (StoreError, 503), (FightnotesError, 500))
+    """UnreadableFile: what stands in the files is not what the request was about, such as a note that was changed;
+    ExportError: nor what can be exported."""
+    kinds = (
+        (UsageError, 400), (UnreadableFile, 409), (ExportError, 409), (StoreError, 503), (FightnotesError, 500),
+    )  # fmt: skip
     return next((status for kind, status in kinds if isinstance(error, kind)), 500)

@@ -187,8 +187,10 @@ def test_bad_entries_are_reported_with_their_place_and_the_rest_is_read(tmp_path
     assert [(problem.line, problem.column) for problem in problems] == [(2, 19), (3, 13), (5, 10), (6, 38), (7, 5)]
 
 
-@pytest.mark.parametrize(("text", "problems"), [("", 1), ("cuts: []\n", 1), ("title: [\n", 1)])
-def test_a_list_without_cuts_is_a_problem(text: str, problems: int, tmp_path: Path) -> None:
+@pytest.mark.parametrize(("text", "problems"), [("", 1), ("cuts:\n", 1), ("title: [\n", 1), ("cuts: []\n", 0)])
+def test_a_file_that_says_no_cuts_is_a_problem_and_an_empty_list_is_none(
+    text: str, problems: int, tmp_path: Path
+) -> None:
     (tmp_path / "list.yaml").write_text(text, encoding="utf-8")
     saved, found = read_saved(tmp_path / "list.yaml")
     assert (saved.moments, len(found)) == ((), problems)

@@ -8,7 +8,13 @@ from starlette.testclient import TestClient
 
 from tests.web.conftest import Served, faults_for_readers
 
-PAGES = ("/", "/?q=baiting+with+open+guard", "/bouts")
+PAGES = (
+    "/", "/?q=baiting+with+open+guard", "/?q=jab&by=nobody&round=2", "/bouts", "/cuts",
+    "/moment?at=bouts/corvale-brandaal-2031.md:44",
+    "/tally?rows=concept&columns=round&trend=1", "/tally?rows=nothing", "/tally/moments?rows=concept&row=jab",
+    "/compare?side=corvale&side=brandaal", "/follow?ask=1&concept=level-change-feint", "/answer?q=does+the+jab+work",
+    "/sheet?first=corvale&second=brandaal", "/audit",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("host", ["evil.example", "127.0.0.1.evil.example", "", "[::1]", "evil.example:8642"])

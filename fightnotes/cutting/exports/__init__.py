@@ -23,18 +23,28 @@ class Export:
     """The whole file as text. Raises ExportError for what the format cannot hold."""
     one_counting: bool = False
     """Whether all of its frames count alike, so that a list whose sources do not makes several files."""
+    media_type: str = "text/plain"
+    """Registered (IANA); of a format that is not, that of what it is made of."""
 
 
 EXPORTS = (
-    Export("otio", ".otio", "OpenTimelineIO, with the moments as markers", otio.write),
+    Export("otio", ".otio", "OpenTimelineIO, with the moments as markers", otio.write, media_type="application/json"),
     Export("edl", ".edl", "CMX 3600 edit decision list", edl.write, one_counting=True),
-    Export("chapters", ".vtt", "WebVTT chapters of the reel", chapters.write),
-    Export("csv", ".csv", "a table with a row for each cut", table_csv.write),
-    Export("markdown", ".md", "a table to read or to put into notes", table_markdown.write),
+    Export("chapters", ".vtt", "WebVTT chapters of the reel", chapters.write, media_type="text/vtt"),
+    Export("csv", ".csv", "a table with a row for each cut", table_csv.write, media_type="text/csv"),
+    Export("markdown", ".md", "a table to read or to put into notes", table_markdown.write, media_type="text/markdown"),
     Export("timestamps", ".txt", "a line for each cut: time in the reel, title, source", timestamps.write),
     Export("concat", ".ffconcat", "script for ffmpeg that cuts to the frame", concat.write),
     Export("captions", ".srt", "SubRip captions of the reel: the titles", captions.write),
 )
+
+
+def export_of(name: str) -> Export:
+    """The format called `name`. Raises UnknownName."""
+    found = next((known for known in EXPORTS if known.name == name), None)
+    if found is None:
+        raise UnknownName(f"no export is called {name}: there are {', '.join(known.name for known in EXPORTS)}")
+    return found
 
 
 def format_of(path: Path) -> str:
@@ -72,8 +82,6 @@ def export_files(cut_list: CutList, name: str, media: Mapping[str, Media], path:
 
 def _parts(cut_list: CutList, name: str, media: Mapping[str, Media]) -> dict[str, str]:
     """The text of each file, by the name of the part that it holds."""
-    found = next((known for known in EXPORTS if known.name == name), None)
-    if found is None:
-        raise UnknownName(f"no export is called {name}: there are {', '.join(known.name for known in EXPORTS)}")
+    found = export_of(name)
     parts = parts_by_counting(cut_list) if found.one_counting else {"": cut_list}
     return {part: found.write(one, lay_out(one.cuts, reel_start=one.reel_start), media) for part, one in parts.items()}
