@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import signal
-from types import FrameType
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from fightnotes.cli.interrupts import interrupts
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
 from fightnotes.cli.output import PROBLEM_COLUMNS, print_lines, print_result, say, say_problem
 from fightnotes.cli.streams import flush_output
@@ -57,33 +56,22 @@ def _build(library: Library, format: Format) -> BuildReport:
 
 
 def _watch(library: Library) -> None:
-    """The interrupt key is how watching ends, so it ends well; what keeps one build from working is said.
-
-    Some libraries swallow the KeyboardInterrupt that meets them at work, so that the key is remembered, too.
-    """
-    pressed: list[int] = []
-
-    def end(number: int, _: FrameType | None) -> None:
-        pressed.append(number)
-        raise KeyboardInterrupt
-
-    before = signal.signal(signal.SIGINT, end)
-    say(f"watching {library.root}; Ctrl-C ends it")
-    try:
-        for changed in library.changes():
-            if changed:
-                say(f"changed: {', '.join(changed)}")
-            try:
-                _build(library, "table")
-            except FightnotesError as error:
-                say(f"fightnotes: {error}")
-            flush_output()
-            if pressed:
-                break
-    except KeyboardInterrupt:
-        pass  # as wanted
-    finally:
-        signal.signal(signal.SIGINT, before)
+    """The interrupt key is how watching ends, so it ends well; what keeps one build from working is said."""
+    with interrupts() as came:
+        try:
+            say(f"watching {library.root}; Ctrl-C ends it")
+            for changed in library.changes():
+                if changed:
+                    say(f"changed: {', '.join(changed)}")
+                try:
+                    _build(library, "table")
+                except FightnotesError as error:
+                    say(f"fightnotes: {error}")
+                flush_output()
+                if came:
+                    break
+        except KeyboardInterrupt:
+            pass  # as wanted
     say("watching ended")
 
 

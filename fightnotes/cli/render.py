@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import signal
-from collections.abc import Iterator
-from contextlib import contextmanager
 from enum import StrEnum
 from pathlib import Path
-from types import FrameType
-from typing import Annotated, Literal, NoReturn
+from typing import Annotated, Literal
 
 import typer
 
 from fightnotes.cli.cut import tell
+from fightnotes.cli.interrupts import interrupts
 from fightnotes.cli.options import FormatOption, LibraryOption, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 from fightnotes.cli.streams import INTERRUPTED
@@ -59,7 +56,7 @@ def run(
         say(caution)
     text = BurntIn(title=TextChoice.TITLE in (burn or ()), round_clock=TextChoice.CLOCK in (burn or ()))
     try:
-        with _ended_as_interrupted(), TerminalProgress() as progress:
+        with interrupts(), TerminalProgress() as progress:
             made = library_opened.render(assembly, reel, text, form=form, copy=copy, progress=progress)
     except KeyboardInterrupt:
         say(f"cancelled: {reel} was not made")
@@ -70,18 +67,3 @@ def run(
     print_result(format, document=row, columns=tuple(row), rows=(row,), table=lambda: print_lines([made.summary]))
     if made.missing or not assembly.complete:
         raise typer.Exit(1)
-
-
-@contextmanager
-def _ended_as_interrupted() -> Iterator[None]:
-    """A request to end, or a terminal that goes away, cancels as the interrupt key does."""
-
-    def cancel(number: int, frame: FrameType | None) -> NoReturn:
-        raise KeyboardInterrupt
-
-    before = {number: signal.signal(number, cancel) for number in (signal.SIGTERM, signal.SIGHUP)}
-    try:
-        yield
-    finally:
-        for number, handler in before.items():
-            signal.signal(number, handler)

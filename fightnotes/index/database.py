@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
@@ -20,6 +21,9 @@ class Connection(sqlite3.Connection):
     """Raises StoreTorn for a damaged file and StoreError for every other fault that SQLite tells of."""
 
     path: Path
+    alone: threading.RLock
+    """Held in every call. SQLite has one last error for a connection, and Python's module asks for it after the call:
+    without this, threads that share one would take each other's, and a read that failed for one that found nothing."""
 
     def cursor(self, factory: Any = None) -> Any:  # the type stubs' own signature
         return super().cursor(factory or Cursor)
@@ -33,10 +37,10 @@ class Connection(sqlite3.Connection):
         return cursor.executemany(*arguments)
 
     def executescript(self, script: str) -> sqlite3.Cursor:
-        return _translated(self.path, super().executescript, script)
+        return _translated(self, super().executescript, script)
 
     def commit(self) -> None:
-        _translated(self.path, super().commit)
+        _translated(self, super().commit)
 
 
 class Cursor(sqlite3.Cursor):
@@ -45,22 +49,22 @@ class Cursor(sqlite3.Cursor):
     connection: Connection
 
     def execute(self, *arguments: Any) -> Cursor:
-        return _translated(self.connection.path, super().execute, *arguments)
+        return _translated(self.connection, super().execute, *arguments)
 
     def executemany(self, *arguments: Any) -> Cursor:
-        return _translated(self.connection.path, super().executemany, *arguments)
+        return _translated(self.connection, super().executemany, *arguments)
 
     def fetchone(self) -> Any:
-        return _translated(self.connection.path, super().fetchone)
+        return _translated(self.connection, super().fetchone)
 
     def fetchmany(self, size: int | None = None) -> list[Any]:
-        return _translated(self.connection.path, super().fetchmany, size or self.arraysize)
+        return _translated(self.connection, super().fetchmany, size or self.arraysize)
 
     def fetchall(self) -> list[Any]:
-        return _translated(self.connection.path, super().fetchall)
+        return _translated(self.connection, super().fetchall)
 
     def __next__(self) -> Any:
-        return _translated(self.connection.path, super().__next__)
+        return _translated(self.connection, super().__next__)
 
 
 def create(path: Path) -> Connection:
@@ -96,21 +100,28 @@ def count_rows(connection: sqlite3.Connection, table: str) -> int:
 
 
 def _connect(database: str, path: Path) -> Connection:
-    def connect() -> Connection:
-        return sqlite3.connect(database, uri=database.startswith("file:"), factory=Connection, check_same_thread=False)
-
-    connection = _translated(path, connect)
-    connection.path = path
+    try:
+        connection = sqlite3.connect(
+            database, uri=database.startswith("file:"), factory=Connection, check_same_thread=False
+        )
+    except sqlite3.Error as error:
+        raise _translation(error, path) from error
+    connection.path, connection.alone = path, threading.RLock()
     return connection
 
 
-def _translated(path: Path, call: Callable[_P, _R], *arguments: _P.args, **named: _P.kwargs) -> _R:
+def _translated(connection: Connection, call: Callable[_P, _R], *arguments: _P.args, **named: _P.kwargs) -> _R:
     try:
-        return call(*arguments, **named)
+        with connection.alone:
+            return call(*arguments, **named)
     except sqlite3.Error as error:
-        if _tells_damage(error):
-            raise StoreTorn(f"{path} is damaged ({error}): `fightnotes build` makes it anew") from error
-        raise StoreError(f"{path}: {error}") from error
+        raise _translation(error, connection.path) from error
+
+
+def _translation(error: sqlite3.Error, path: Path) -> StoreError:
+    if _tells_damage(error):
+        return StoreTorn(f"{path} is damaged ({error}): `fightnotes build` makes it anew")
+    return StoreError(f"{path}: {error}")
 
 
 def _tells_damage(error: sqlite3.Error) -> bool:

@@ -20,7 +20,7 @@ from fightnotes.index.encoder import Encoder, Vectors
 from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.index.layout import Layout
 from fightnotes.index.manifest import Manifest, check_size, read_manifest
-from fightnotes.index.records import Wording, key_of, problems_of
+from fightnotes.index.records import Wording, all_problems, key_of, problems_of
 from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
 from fightnotes.model import Bout, Moment, Record, Segment, Settings, Vocabulary
 
@@ -36,6 +36,19 @@ class Store:
         with self._advising():
             self._manifest, self.connection, self.vectors = _open(self.layout)
             self._meta = read_meta(self.connection)
+
+    @property
+    def is_latest(self) -> bool:
+        """Whether no build has put another in its place since, and nobody has taken it away."""
+        try:
+            return read_manifest(self.layout) == self._manifest
+        except StoreError:
+            return False
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """What the build that made it found wrong in the files."""
+        return tuple(all_problems(self.connection))
 
     @cached_property
     def size(self) -> int:

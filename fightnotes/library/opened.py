@@ -66,11 +66,13 @@ class Opened:
         self.__dict__.pop("store", None)  # the next query opens the new one
         return report
 
-    def changes(self) -> Iterator[tuple[str, ...]]:
-        """First nothing, when the watching has begun; then, each time, which text files changed. Never ends."""
+    def changes(self, *, index_too: bool = False) -> Iterator[tuple[str, ...]]:
+        """First nothing, when the watching has begun; then, each time, which text files changed, and with `index_too`
+        the index's manifest, also where another process built. Never ends; raises as `index.watching.changes` does.
+        """
         from fightnotes.index.watching import changes
 
-        return changes(self.root)
+        return changes(self.root, index_too=index_too)
 
     def notices(self) -> tuple[str, ...]:
         """What a person has to know beside any answer: an index older than the files, a vocabulary without concepts."""

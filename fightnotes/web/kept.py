@@ -2,101 +2,131 @@
 
 from __future__ import annotations
 
+import logging
 import threading
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from fightnotes.errors import FightnotesError, StoreError
+from fightnotes.errors import FightnotesError, Problem, StoreError
 from fightnotes.library import Library, open_library
 
+if TYPE_CHECKING:
+    from fightnotes.index.progress import Progress
+
 _T = TypeVar("_T")
+LOG = logging.getLogger(__name__)
+_NOT_RENEWED, _NOT_NOTICED = "The index could not be renewed", "Changes are not noticed any more"
+_UNFORESEEN = "the program failed in a way that nobody foresaw; where `fightnotes serve` runs, it is written out"
+
+
+class _Snapshot:
+    """A library with its index loaded, and what was worked out of it."""
+
+    def __init__(self, library: Library) -> None:
+        library.find("warm wrmvqzx")  # loads all that a first query would load, and what a misspelt one needs
+        self.library = library
+        self.problems: tuple[Problem, ...] = library.store.problems
+        self._known: dict[str, Any] = {}
+        self._alone: dict[str, threading.Lock] = {}
+        self._begun: set[str] = set()
+        self._beginning = threading.Lock()
+
+    def once(self, name: str, work_out: Callable[[Library], _T]) -> _T:
+        with self._alone.setdefault(name, threading.Lock()):
+            if name not in self._known:
+                self._known[name] = work_out(self.library)
+            found: _T = self._known[name]
+        return found
+
+    def knows(self, name: str) -> bool:
+        return name in self._known
+
+    def begin(self, name: str, work_out: Callable[[Library], _T]) -> None:
+        """Works it out on a thread of its own, once; should that fail, Python writes to standard error why."""
+        with self._beginning:
+            if name in self._begun:
+                return
+            self._begun.add(name)
+        threading.Thread(target=self.once, args=(name, work_out), daemon=True, name=f"work out {name}").start()
 
 
 class KeptLibrary:
     """Whoever began to read goes on with the index that was there then: a store is one snapshot."""
 
-    def __init__(self, root: Path) -> None:
+    def __init__(self, root: Path, progress: Progress | None = None) -> None:
         """Builds where no index can serve. Raises LibraryNotFound, ModelError and what else a build raises."""
-        self.trouble: str | None = None
-        """Why the index could not be brought up to date, where it could not."""
-        self._building, self._asking = threading.Lock(), threading.Lock()
-        self._known: dict[str, Any] = {}
-        self._lately: dict[str, tuple[Library, Any]] = {}
-        self._at_work: set[str] = set()
+        self._root, self._building = root, threading.Lock()
+        self._troubles: dict[str, str] = {}
+        self._lately: dict[str, Any] = {}
         try:
-            self._library = _warmed(open_library(root))
-            self.stale = bool(self._library.store.changed_files())
+            self._snapshot = _Snapshot(open_library(root))
         except StoreError:
-            open_library(root).build()
-            self._library = _warmed(open_library(root))
-            self.stale = False
+            open_library(root).build(progress)
+            self._snapshot = _Snapshot(open_library(root))
+        self.stale = bool(self.library.store.changed_files())
+        """Whether files are known to have changed since the index was made."""
 
     @property
     def library(self) -> Library:
         """Ask for it once in a request: the next one may be another."""
-        return self._library
+        return self._snapshot.library
+
+    @property
+    def trouble(self) -> str | None:
+        """Why the index is not, or may not stay, up to date."""
+        return " ".join(f"{what}: {why}." for what, why in tuple(self._troubles.items())) or None
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """What of the files could not be read into the index."""
+        return self._snapshot.problems
 
     def once(self, name: str, work_out: Callable[[Library], _T]) -> _T:
-        """What takes long to work out, kept as long as the index is; who asks meanwhile waits for it."""
-        with self._asking:
-            library = self._library
-            if name not in self._known:
-                self._known[name] = work_out(library)
-            found: _T = self._known[name]
-        return found
+        """What takes long to work out, kept as long as the index is; who asks for the same name meanwhile waits."""
+        return self._snapshot.once(name, work_out)
 
     def lately(self, name: str, work_out: Callable[[Library], _T]) -> tuple[_T, bool]:
         """As `once`, for what takes many seconds, with whether it is of the index as it is: of a new one it is worked
         out behind what was known of the one before, which is given until then."""
-        with self._asking:
-            library = self._library
-            known = self._lately.get(name)
-        if known is None:
-            known = self._lately[name] = library, self.once(name, work_out)
-        fresh = known[0] is library
-        if not fresh:
-            self._work_out_behind(name, library, work_out)
-        return known[1], fresh
-
-    def _work_out_behind(self, name: str, library: Library, work_out: Callable[[Library], _T]) -> None:
-        def work() -> None:
-            try:
-                self._lately[name] = library, work_out(library)
-            finally:
-                self._at_work.discard(name)
-
-        with self._asking:
-            if name in self._at_work:
-                return
-            self._at_work.add(name)
-        threading.Thread(target=work, daemon=True, name=f"work out {name}").start()
+        snapshot = self._snapshot
+        if name in self._lately and not snapshot.knows(name):
+            snapshot.begin(name, work_out)
+            earlier: _T = self._lately[name]
+            return earlier, False
+        found = self._lately[name] = snapshot.once(name, work_out)
+        return found, True
 
     def renew(self) -> None:
         """Brings the index up to date and shows it from then on; where that fails `trouble` says why."""
         with self._building:
-            self.stale = True
             try:
-                library = open_library(self._library.root)
-                library.build()
-                self._swap(_warmed(library))
-                self.trouble = None
+                open_library(self._root).build()
+                if not self.library.store.is_latest:
+                    self._snapshot = _Snapshot(open_library(self._root))
+                self._troubles.pop(_NOT_RENEWED, None)
             except FightnotesError as error:
-                self.trouble = str(error)
+                self._troubles[_NOT_RENEWED] = str(error)
+            except Exception:  # whatever it is, the next change may be read again
+                LOG.exception(_NOT_RENEWED)
+                self._troubles[_NOT_RENEWED] = _UNFORESEEN
             self.stale = False
 
     def follow_changes(self) -> None:
-        """Renews whenever a text file changes. Never ends."""
-        for changed in self._library.changes():
-            if changed or self.stale:
-                self.renew()
+        """Renews when it begins, as files may have come since the last build, and whenever a text file changes or
+        another process builds. Ends where no changes can be watched any more, which `trouble` says."""
+        try:
+            for changed in self.library.changes(index_too=True):
+                texts = [path for path in changed if path != self._manifest]
+                self.stale = self.stale or bool(texts)
+                if texts or not changed or not self.library.store.is_latest:
+                    self.renew()
+        except FightnotesError as error:
+            self._troubles[_NOT_NOTICED] = str(error)
+        except Exception:
+            LOG.exception(_NOT_NOTICED)
+            self._troubles[_NOT_NOTICED] = _UNFORESEEN
 
-    def _swap(self, library: Library) -> None:
-        with self._asking:
-            self._library, self._known = library, {}
-
-
-def _warmed(library: Library) -> Library:
-    """With all loaded that the first query would load."""
-    library.find("warm")
-    return library
+    @property
+    def _manifest(self) -> str:
+        return self.library.store.layout.manifest.relative_to(self.library.root).as_posix()

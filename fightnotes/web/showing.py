@@ -42,15 +42,18 @@ def kept_of(request: Request) -> KeptLibrary:
 def page(request: Request, template: str, /, status: int = 200, **values: Any) -> HTMLResponse:
     """A page; `values` are what its template names. Each has `library_title`, `token` and what `frame.html` shows."""
     kept = kept_of(request)
+    library = kept.library
     shown = _TEMPLATES.get_template(template).render(
         values,
-        library_title=kept.library.store.settings.title or kept.library.root.name,
+        library_title=library.store.settings.title or library.root.name,
         pages=_PAGES,
         here=request.url.path,
         token=request.app.state.token,
-        cut_list_names=kept.library.cut_list_names,
+        cut_list_names=library.cut_list_names,
         trouble=kept.trouble,
         stale=kept.stale,
+        cut_off=library.take_notices(),
+        unreadable=kept.problems,
         cautions=CAUTIONS,
     )
     return HTMLResponse(shown, status)
@@ -70,13 +73,26 @@ def script(request: Request) -> Response:
     return FileResponse(STATIC / name, media_type="text/javascript")
 
 
+def icon(request: Request) -> Response:
+    """The bell that a browser puts beside the title."""
+    return FileResponse(STATIC / "icon.svg", media_type="image/svg+xml")
+
+
 def fault(request: Request, error: Exception) -> Response:
     """What went wrong, in words, with what it means as a status."""
     if isinstance(error, HTTPException):
-        status, says = error.status_code, error.detail
+        status, says, headers = error.status_code, error.detail, error.headers
     else:
-        status, says = status_of(error), str(error)
-    return page(request, "fault.html", status, says=says, called=HTTPStatus(status).phrase)
+        status, says, headers = status_of(error), str(error), None
+    answer = page(request, "fault.html", status, says=says, called=HTTPStatus(status).phrase)
+    answer.headers.update(headers or {})
+    return answer
+
+
+def unforeseen(request: Request, error: Exception) -> Response:
+    """A fault of the program: the page says no more; the server writes it out to standard error."""
+    says = "The program failed in a way that nobody foresaw. Where `fightnotes serve` runs, it is written out."
+    return page(request, "fault.html", 500, says=says, called=HTTPStatus.INTERNAL_SERVER_ERROR.phrase)
 
 
 def status_of(error: Exception) -> int:

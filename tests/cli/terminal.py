@@ -5,10 +5,16 @@ from __future__ import annotations
 import fcntl
 import os
 import pty
+import re
+import signal
 import struct
 import subprocess
 import sys
 import termios
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 PROGRAM = (sys.executable, "-m", "fightnotes")
@@ -39,6 +45,48 @@ def at_terminal(*words: str | Path, columns: int = 80, **more: str) -> tuple[int
         status = process.wait(timeout=120)
     os.close(screen)
     return status, shown.decode().replace("\r\n", "\n")
+
+
+class Running:
+    """The program while it runs, with all that it has said so far, on both streams."""
+
+    def __init__(self, process: subprocess.Popen[str]) -> None:
+        self.process = process
+        self.said = ""
+        self._reader = threading.Thread(target=self._read)
+        self._reader.start()
+
+    def _read(self) -> None:
+        assert self.process.stdout is not None
+        for line in self.process.stdout:
+            self.said += line
+
+    def wait_for(self, pattern: str) -> re.Match[str]:
+        """Until the pattern was said after what was waited for before."""
+        for _ in range(3000):
+            if found := re.search(pattern, self.said, re.DOTALL):
+                self.said = self.said[found.end() :]
+                return found
+            time.sleep(0.02)
+        raise AssertionError(f"{pattern} was not said: {self.said}")
+
+    def end(self, number: int = signal.SIGINT) -> int:
+        self.process.send_signal(number)
+        status = self.process.wait(timeout=60)
+        self._reader.join()
+        return status
+
+
+@contextmanager
+def running(*words: str | Path, **more: str) -> Iterator[Running]:
+    command = [*PROGRAM, *map(str, words)]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=environment(**more), text=True
+    ) as process:
+        try:
+            yield Running(process)
+        finally:
+            process.kill()
 
 
 def _read(screen: int) -> bytes:
