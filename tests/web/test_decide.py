@@ -302,6 +302,7 @@ def test_what_was_known_is_given_until_the_new_is_worked_out(root: Path) -> None
 
     assert kept.lately("it", slowly("old")) == ("old", True)
     assert kept.lately("it", slowly("never asked")) == ("old", True)
+    (root / NOTES).write_bytes((root / NOTES).read_bytes() + b"- 9:00 The last bell.\n")
     kept.renew()
     assert kept.lately("it", slowly("new")) == ("old", False)
     assert kept.lately("it", slowly("asked while it is worked out")) == ("old", False)
