@@ -44,7 +44,7 @@ def page(request: Request, template: str, /, status: int = 200, **values: Any) -
     kept = kept_of(request)
     library = kept.library
     shown = _TEMPLATES.get_template(template).render(
-        values,
+        **values,
         library_title=library.store.settings.title or library.root.name,
         pages=_PAGES,
         here=request.url.path,
@@ -53,7 +53,7 @@ def page(request: Request, template: str, /, status: int = 200, **values: Any) -
         trouble=kept.trouble,
         stale=kept.stale,
         cut_off=library.take_notices(),
-        unreadable=kept.problems,
+        file_problems=kept.problems,
         cautions=CAUTIONS,
     )
     return HTMLResponse(shown, status)
