@@ -58,6 +58,13 @@ rounds: {count: 2, length: "3:00", rest: "1:00", clock: down}
 - R1 2:10 Second.
 - R2 2:59 Third.
 """
+SHORT = """---
+bout: short
+media: {file: film.mp4, rate: 30000/1001}
+---
+- 0:09 While it runs.
+- 0:30-0:33 After its end.
+"""
 VTT = "WEBVTT\n\n00:03.200 --> 00:04.000\nthere brand all takes one\n\n00:05.000 --> 00:06.000\nand she goes back\n"
 TALK = "WEBVTT\n\n00:01.500 --> 00:02.500\nlook at the step here\n"
 FILM = "document.getElementById('recording')"
@@ -72,6 +79,7 @@ def film(tmp_path_factory: pytest.TempPathFactory, small_model: Path) -> Iterato
         "vocabulary.yaml": "concepts:\n- {id: jab, label: jab}\n- {id: cross, label: cross}\n",
         "bouts/film.md": BOUT,
         "bouts/lost.md": LOST,
+        "bouts/short.md": SHORT,
         "transcripts/over.vtt": VTT,
         "transcripts/talk.vtt": TALK,
     }
@@ -245,6 +253,15 @@ def test_times_are_copied(film: Served, tab: Page) -> None:
         tab.get_by_role("button", name=f"Copy: {name}", exact=True).click()
         expect(tab.get_by_text("copied", exact=True).first).to_be_visible()
         assert tab.evaluate("navigator.clipboard.readText()") == text
+
+
+def test_a_file_that_ends_before_the_moment(film: Served, tab: Page) -> None:
+    opened(tab, f"{film.address}/moment?at=bouts/short.md:6")
+    expect(tab.get_by_role("alert")).to_contain_text("The file ends at 0:10.0")
+    expect(tab.get_by_role("alert")).to_contain_text("before this moment, at 0:30.000")
+    expect(tab.get_by_role("button", name="Repeat the moment")).to_be_disabled()
+    opened(tab, f"{film.address}/moment?at=bouts/short.md:5")
+    expect(tab.get_by_role("alert")).to_be_hidden()
 
 
 def test_a_file_that_the_browser_cannot_play(film: Served, tab: Page) -> None:

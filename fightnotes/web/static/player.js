@@ -96,13 +96,26 @@ function sayWhereItStands() {
 }
 
 function sayWhatFails() {
-  const says = media.error
-    ? `This browser cannot play the file${media.error.message ? ` (${media.error.message})` : ""}.`
-    : "This browser plays the sound of the file and not its picture.";
-  const place = document.getElementById("unplayable");
-  place.textContent = `${says} The times below can be taken to another player.`;
-  place.hidden = false;
+  warn(
+    media.error
+      ? `This browser cannot play the file${media.error.message ? ` (${media.error.message})` : ""}.`
+      : "This browser plays the sound of the file and not its picture.",
+    "The times below can be taken to another player.",
+  );
   if (media.error) document.getElementById("controls").hidden = true;
+}
+
+// At its end it stands, as there is nothing of the moment to go to.
+function sayThatItEndsBefore() {
+  const [end, start] = [media.duration, told.start].map((seconds) => mediaTime(seconds, 3));
+  warn(`The file ends at ${end}, before this moment, at ${start}: it is not the whole recording, or another one.`);
+  for (const act of ["begin", "repeat"]) part.querySelector(`[data-act=${act}]`)?.setAttribute("disabled", "");
+}
+
+function warn(...sentences) {
+  const place = document.getElementById("unplayable");
+  place.textContent = sentences.join(" ");
+  place.hidden = false;
 }
 
 function begin() {
@@ -110,6 +123,7 @@ function begin() {
   document.getElementById("clock-part").hidden = told.bells.length === 0;
   if (media.tagName === "VIDEO" && media.videoWidth === 0) sayWhatFails();
   if (told.start < media.duration) goTo(told.start);
+  else sayThatItEndsBefore();
   show();
 }
 
