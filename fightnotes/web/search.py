@@ -28,7 +28,13 @@ def _answer(library: Library, given: Parameters) -> dict[str, Any] | None:
     moments = library.find(
         asked.query, asked.filters, like=asked.like, unlike=asked.unlike, limit=asked.limit, spread=asked.spread
     )
-    return {"asked": asked, "moments": moments, "more": _link_to_more(asked, len(moments.hits))}
+    return {
+        "asked": asked,
+        "moments": moments,
+        "more": _link_to_more(asked, len(moments.hits)),
+        "like": [library.moment_at(place) for place in asked.like],
+        "unlike": [library.moment_at(place) for place in asked.unlike],
+    }
 
 
 def _link_to_more(asked: Asked, shown: int) -> str | None:

@@ -133,7 +133,7 @@ def test_nothing_asked_says_what_can_be(demo_client: TestClient) -> None:
 
 def test_more_of_a_long_answer(demo_client: TestClient) -> None:
     answer = demo_client.get("/?tag=cross").text
-    more = re.search(r'<a href="([^"]+)">More moments', answer)
+    more = re.search(r'<a id="more" href="([^"]+)">More moments', answer)
     assert more
     link = urlsplit(unescape(more[1]))
     assert parse_qs(link.query) == {"tag": ["cross"], "limit": ["40"]}
@@ -144,7 +144,7 @@ def test_more_of_a_long_answer(demo_client: TestClient) -> None:
     assert "More moments" not in everything
 
 
-def test_more_like_a_hit(demo_client: TestClient) -> None:
+def test_more_like_a_hit(demo_client: TestClient, demo: Path) -> None:
     answer = demo_client.get(f"/?{ASKED}").text
     like = re.search(r'href="(/\?like=[^"]+)">more like this', answer)
     unlike = re.search(r'href="([^"]+)">less like this', answer)
@@ -152,7 +152,8 @@ def test_more_like_a_hit(demo_client: TestClient) -> None:
     assert unlike
     alike = demo_client.get(unescape(like[1])).text
     assert "<li value=" in alike
-    assert "Like bouts/" in shown(alike)
+    start = open_library(demo).moment_at(parse_qs(urlsplit(unescape(like[1])).query)["like"][0])
+    assert f"More like {', '.join(start.where)} : {start.quoted}" in shown(alike)
     assert parse_qs(urlsplit(unescape(unlike[1])).query).keys() == {"q", "unlike"}
 
 
@@ -193,6 +194,45 @@ def test_typing_finds_and_the_link_can_be_kept(demo_served: Served, tab: Page) -
     tab.keyboard.press("Enter")
     expect(tab.locator("#said")).to_contain_text("the library knows no fighter 'nobody'")
     expect(tab.locator("[name=by]").first).to_have_value("nobody")
+
+
+def test_back_leads_to_what_was_read_and_not_to_what_was_passed_through(demo_served: Served, tab: Page) -> None:
+    tab.goto(demo_served.address)
+    for query in ("j", "jab", "jab misses"):
+        tab.locator("#q").fill(query)
+        expect(tab).to_have_url(f"{demo_served.address}/?q={query.replace(' ', '+')}")
+    tab.wait_for_timeout(2100)
+    tab.locator("#q").fill("clinch")
+    expect(tab).to_have_url(f"{demo_served.address}/?q=clinch")
+    tab.go_back()
+    expect(tab.locator("#q")).to_have_value("jab misses")
+    expect(tab).to_have_title(re.compile("^jab misses"))
+    tab.go_back()
+    expect(tab.locator("#q")).to_have_value("")
+    expect(tab.locator("#answer")).to_contain_text("Noted most often")
+    tab.go_forward()
+    expect(tab.locator("#q")).to_have_value("jab misses")
+    expect(tab.locator("#said")).to_contain_text("moments in")
+
+
+def test_what_is_ticked_stays_ticked_while_one_types_on_and_asks_for_more(demo_served: Served, tab: Page) -> None:
+    tab.goto(f"{demo_served.address}/?q=jab")
+    ticks = tab.locator("input[form=add-to-list]:checked")
+    tab.locator(".hits input").nth(1).check()
+    at = ticks.input_value()
+    tab.locator("#more").click()
+    expect(tab).to_have_url(f"{demo_served.address}/?q=jab&limit=40#hit-21")
+    assert tab.evaluate("document.activeElement.closest('li').id") == "hit-21"
+    expect(tab.locator(".hits input:checked")).to_have_value(at)
+    tab.locator("#q").fill('"zqxv"')
+    expect(tab.locator("#said")).to_contain_text("No moment")
+    expect(tab.locator("#ticked input:checked")).to_have_value(at)
+    tab.locator("#q").fill("tie-up")
+    expect(tab.locator("#said")).to_contain_text("moments in")
+    assert tab.evaluate("new FormData(document.getElementById('add-to-list')).getAll('at')") == [at]
+    tab.go_back()
+    expect(tab.locator(".hits input:checked")).to_have_value(at)
+    expect(tab.locator("#ticked")).to_be_hidden()
 
 
 def test_an_older_answer_never_replaces_a_newer_one(demo_served: Served, tab: Page) -> None:
