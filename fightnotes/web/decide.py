@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, get_args
 
 from starlette.datastructures import FormData
@@ -26,6 +26,8 @@ from fightnotes.web.showing import kept_of, page, status_of
 
 _USUAL = 0.5
 """The least probability where the link does not say."""
+PATIENCE = 1.0
+"""Seconds that the page waits for the first list, before it says that it is being worked out."""
 _SORTS: tuple[Sort, ...] = get_args(Sort)
 
 
@@ -127,6 +129,8 @@ def _shown(request: Request, going: Going, status: int = 200, says: str = "", wr
     library = kept_of(request).library
     if going.bout is not None and going.bout not in library.store.bouts:
         raise HTTPException(404, f"the library has no bout '{going.bout}'")
+    if not kept_of(request).known_within(PATIENCE, *_to_decide(going)):
+        return page(request, "decide_soon.html", going=going)
     waiting, fresh = _waiting(request, going)
     number = number_from(waiting, going.key, going.at)
     each = waiting[number] if number < len(waiting) else None
@@ -174,10 +178,15 @@ def _decisions(request: Request) -> Decisions:
 
 def _waiting(request: Request, going: Going) -> tuple[tuple[Undecided, ...], bool]:
     """What waits, and whether it was worked out of the index as it is."""
-    least = min(_USUAL, math.floor(going.above * 10) / 10)
-    found, fresh = kept_of(request).lately(f"to decide from {least} on", lambda library: library.to_decide(least))
+    found, fresh = kept_of(request).lately(*_to_decide(going))
     waiting = _decisions(request).waiting(found)
     return narrowed(waiting, bout=going.bout, only=going.only, above=going.above), fresh
+
+
+def _to_decide(going: Going) -> tuple[str, Callable[[Library], tuple[Undecided, ...]]]:
+    """The list that it is chosen from: its name, and what works it out."""
+    least = min(_USUAL, math.floor(going.above * 10) / 10)
+    return f"to decide from {least} on", lambda library: library.to_decide(least)
 
 
 def _going(parameters: Parameters) -> Going:

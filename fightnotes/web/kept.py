@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import threading
 from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -29,8 +30,9 @@ class _Snapshot:
         self.problems: tuple[Problem, ...] = library.store.problems
         self._known: dict[str, Any] = {}
         self._alone: dict[str, threading.Lock] = {}
-        self._begun: set[str] = set()
+        self._begun: dict[str, Future[Any]] = {}
         self._beginning = threading.Lock()
+        self._behind = ThreadPoolExecutor(1, "work out")
 
     def once(self, name: str, work_out: Callable[[Library], _T]) -> _T:
         with self._alone.setdefault(name, threading.Lock()):
@@ -39,16 +41,12 @@ class _Snapshot:
             found: _T = self._known[name]
         return found
 
-    def knows(self, name: str) -> bool:
-        return name in self._known
-
-    def begin(self, name: str, work_out: Callable[[Library], _T]) -> None:
-        """Works it out on a thread of its own, once; should that fail, Python writes to standard error why."""
+    def begin(self, name: str, work_out: Callable[[Library], _T]) -> Future[_T]:
+        """What is worked out behind the page, once; whoever asks for the result is told why there is none."""
         with self._beginning:
-            if name in self._begun:
-                return
-            self._begun.add(name)
-        threading.Thread(target=self.once, args=(name, work_out), daemon=True, name=f"work out {name}").start()
+            if name not in self._begun:
+                self._begun[name] = self._behind.submit(self.once, name, work_out)
+            return self._begun[name]
 
 
 class KeptLibrary:
@@ -89,13 +87,16 @@ class KeptLibrary:
     def lately(self, name: str, work_out: Callable[[Library], _T]) -> tuple[_T, bool]:
         """As `once`, for what takes many seconds, with whether it is of the index as it is: of a new one it is worked
         out behind what was known of the one before, which is given until then."""
-        snapshot = self._snapshot
-        if name in self._lately and not snapshot.knows(name):
-            snapshot.begin(name, work_out)
+        begun = self._snapshot.begin(name, work_out)
+        if name in self._lately and not begun.done():
             earlier: _T = self._lately[name]
             return earlier, False
-        found = self._lately[name] = snapshot.once(name, work_out)
+        found = self._lately[name] = begun.result()
         return found, True
+
+    def known_within(self, seconds: float, name: str, work_out: Callable[[Library], object]) -> bool:
+        """Whether `lately` answers without more waiting than this; else it goes on being worked out."""
+        return name in self._lately or bool(wait([self._snapshot.begin(name, work_out)], seconds).done)
 
     def renew(self) -> None:
         """Brings the index up to date and shows it from then on; where that fails `trouble` says why."""

@@ -17,6 +17,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from starlette.testclient import TestClient
 
 from fightnotes.library import open_library
+from fightnotes.web import decide
 from fightnotes.web.app import make_app
 from fightnotes.web.kept import KeptLibrary
 from tests.web.half_tagged import HALF_TAGGED
@@ -35,6 +36,12 @@ class Served:
 
 OpenClient = Callable[[Path], TestClient]
 Serve = Callable[[Path], Served]
+
+
+@pytest.fixture(autouse=True)
+def patient(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What waits for a decision is waited for, however busy the machine."""
+    monkeypatch.setattr(decide, "PATIENCE", 60.0)
 
 
 @pytest.fixture

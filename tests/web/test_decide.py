@@ -10,11 +10,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 from starlette.testclient import TestClient
 
+from fightnotes.errors import StoreError
 from fightnotes.library import Library, open_library
 from fightnotes.reading.file_names import TAGS_FILE, TERMS_FILE
+from fightnotes.web import decide
 from fightnotes.web.kept import KeptLibrary
 from tests.conftest import RunCommand
 from tests.web.conftest import OpenClient, Serve, faults_for_readers
@@ -311,6 +313,32 @@ def test_what_was_known_is_given_until_the_new_is_worked_out(root: Path) -> None
     while kept.lately("it", slowly("newer"))[0] == "old":
         threading.Event().wait(0.01)
     assert kept.lately("it", slowly("newer")) == ("new", True)
+
+
+def test_that_the_first_list_is_being_worked_out_is_said_until_it_is_shown(
+    serve: Serve, root: Path, tab: Page, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    may_go_on, work_out = threading.Event(), Library.to_decide
+    monkeypatch.setattr(decide, "PATIENCE", 0.01)
+    monkeypatch.setattr(Library, "to_decide", lambda *given: may_go_on.wait(30) and work_out(*given))
+    tab.goto(f"{serve(root).address}{TAGS}")
+    expect(tab.get_by_role("status")).to_contain_text("is being worked out")
+    assert faults_for_readers(tab) == []
+    assert tab.get_by_role("link", name="Look again").get_attribute("href") == TAGS
+    may_go_on.set()
+    expect(tab.get_by_role("heading", name="#body-hook")).to_be_visible()
+
+
+def test_why_the_list_cannot_be_worked_out_is_said_to_all_who_ask(
+    client: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: object) -> None:
+        raise StoreError("the store is torn")
+
+    monkeypatch.setattr(Library, "to_decide", fails)
+    for _ in range(2):
+        answer = client.get(TAGS)
+        assert (answer.status_code, "the store is torn" in answer.text) == (503, True)
 
 
 def test_by_keys_alone_a_suggestion_is_taken_and_taken_back(serve: Serve, root: Path, tab: Page) -> None:
