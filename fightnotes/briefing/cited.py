@@ -10,7 +10,7 @@ from fightnotes.model.moment import plain_seconds
 from fightnotes.search.hit import Hit
 
 MOST_CITED = 6
-"""Moments that a page names for one saying; JSON has all."""
+"""Moments that a report names for one saying; JSON and the served answer have all."""
 
 Origin = Literal["computed", "quoted"]
 
@@ -36,7 +36,7 @@ class Statement:
 
 @dataclass(frozen=True)
 class Cited:
-    """Moments of one saying by their numbers, ascending; of more than `MOST_CITED`, the latest of them."""
+    """Moments of one saying by their numbers, ascending; where not all are named, the latest of them."""
 
     numbers: tuple[int, ...]
     of: int
@@ -65,12 +65,14 @@ class Cited:
 class Numbering:
     """Moments by number from 1, in the order in which they are first named."""
 
+    most: int | None = MOST_CITED
+    """Of one saying; None for all."""
     moments: list[Hit] = field(default_factory=list)
     _numbers: dict[str, int] = field(default_factory=dict)
 
     def name(self, hits: Sequence[Hit]) -> Cited:
         named = []
-        for hit in hits[-MOST_CITED:]:
+        for hit in hits if self.most is None else hits[-self.most :]:
             if hit.place not in self._numbers:
                 self.moments.append(hit)
                 self._numbers[hit.place] = len(self.moments)

@@ -12,14 +12,13 @@ from fightnotes.briefing.sheet_page import NumberedSection, bout_said, numbered,
 from fightnotes.pages.measured import Measured, bars_with_intervals, columns_with_intervals
 from fightnotes.pages.page import document
 from fightnotes.pages.templating import templates
-from fightnotes.search.hit import Hit
 from fightnotes.tally.so_many import so_many
 
 _MOST_BARS = 8
 _TEMPLATES = templates(Path(__file__).parent / "templates")
 
-HitHref = Callable[[Hit], str | None]
-"""The address of a moment; None where it has no page."""
+MomentHref = Callable[[str], str | None]
+"""The address of a moment by its place, `file:line`; None where it has no page."""
 
 
 @dataclass(frozen=True)
@@ -37,7 +36,7 @@ def sheet_html(sheet: MatchSheet) -> str:
     return document(sheet.title, sheet_body(sheet), sheet.cautions)
 
 
-def sheet_body(sheet: MatchSheet, href: HitHref = lambda _: None) -> str:
+def sheet_body(sheet: MatchSheet, href: MomentHref = lambda _: None) -> str:
     """The sheet without a frame around it, without title and cautions, with headings from the second level on."""
     sections, moments = numbered(sheet)
     fighters = [

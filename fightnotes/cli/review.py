@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
-from dataclasses import dataclass, replace
-from pathlib import Path
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from fightnotes.cli.output import ask, say
@@ -13,25 +11,19 @@ from fightnotes.errors import FightnotesError, UnknownName
 
 if TYPE_CHECKING:
     from fightnotes.library import Library
+    from fightnotes.library.decisions import Decision, Decisions
     from fightnotes.suggesting.suggestion import Suggestion
 
 KEYS = "a accept, r reject, o other instead, l later, u undo, s stop"
-_AROUND = 2
-"""Lines shown before and behind the moment."""
-
-
-@dataclass(frozen=True)
-class _Decision:
-    place: int
-    name: str
-    undo_file: Path | None
-    """None where nothing had to be written."""
 
 
 def go_through(library: Library, found: tuple[Suggestion, ...]) -> None:
     """Each decision is written when it is taken; what cannot be is said and passed over. The end of the input stops."""
-    waiting = sorted(found, key=lambda each: (each.segment.file, each.segment.line))
-    decisions: list[_Decision] = []
+    from fightnotes.library.decisions import Decisions
+    from fightnotes.library.undecided import place_of
+
+    waiting = sorted(found, key=place_of)
+    decisions = Decisions()
     place = 0
     while place < len(waiting):
         try:
@@ -44,80 +36,73 @@ def go_through(library: Library, found: tuple[Suggestion, ...]) -> None:
         if answer is None or answer == "s":
             break
         if answer == "u":
-            place = _undo(library, decisions, place)
+            place = _undo(library, decisions, waiting, place)
         elif answer == "l":
             place += 1
         elif answer in _DECIDE:
             try:
-                decision = _DECIDE[answer](library, waiting[place], place)
+                decided = _DECIDE[answer](library, decisions, waiting[place])
             except FightnotesError as error:
                 say(f"not written: {error}")
                 place += 1
                 continue
-            if decision:
-                decisions.append(decision)
-                place += 1
+            place += 1 if decided else 0
         else:
             say(f"one of: {KEYS}")
-    counts = Counter(decision.name for decision in decisions)
-    decided = ", ".join(f"{counts[name]} {name}" for name in ("accepted", "rejected", "changed"))
-    say(f"{decided}; {len(waiting) - place} not looked at")
+    counts = Counter(decision.verdict for decision in decisions.taken)
+    decided_so_far = f"{counts['accepted']} accepted, {counts['rejected']} rejected, {counts['changed']} changed"
+    say(f"{decided_so_far}; {len(waiting) - place} not looked at")
 
 
-def _accept(library: Library, each: Suggestion, place: int) -> _Decision:
-    return _Decision(place, "accepted", library.apply(library.plan_marks([(each.segment, each.name)])))
+def _accept(library: Library, decisions: Decisions, each: Suggestion) -> Decision:
+    return decisions.accept(library, each)
 
 
-def _reject(library: Library, each: Suggestion, place: int) -> _Decision:
-    return _Decision(place, "rejected", library.apply(library.plan_rejection(each.segment, each.name)))
+def _reject(library: Library, decisions: Decisions, each: Suggestion) -> Decision:
+    return decisions.reject(library, each)
 
 
-def _other(library: Library, each: Suggestion, place: int) -> _Decision | None:
-    """Another tag or value in its place: the one suggested is rejected. None where the person thinks again."""
+def _other(library: Library, decisions: Decisions, each: Suggestion) -> Decision | None:
+    """None where the person thinks again."""
     written = _ask(f"{each.asked_for}, or nothing to go back: ")
     if not written:
         return None
     try:
-        taking = library.plan_marks([(each.segment, each.instead(written))])
+        return decisions.change(library, each, written)
     except UnknownName as error:
         say(str(error))
         return None
-    refusal = library.plan_rejection(each.segment, each.name)
-    both = replace(taking, title=f"{taking.title} for {each.name}", edits=(*taking.edits, *refusal.edits))
-    return _Decision(place, "changed", library.apply(both))
 
 
-_DECIDE: dict[str, Callable[[Library, Suggestion, int], _Decision | None]] = {
+_DECIDE: dict[str, Callable[[Library, Decisions, Suggestion], Decision | None]] = {
     "a": _accept,
     "r": _reject,
     "o": _other,
 }
 
 
-def _undo(library: Library, decisions: list[_Decision], place: int) -> int:
+def _undo(library: Library, decisions: Decisions, waiting: Sequence[Suggestion], place: int) -> int:
     """Takes the last decision back and gives the place to go on from."""
-    if not decisions:
+    last = decisions.last
+    if last is None:
         say("nothing to undo")
         return place
-    last = decisions.pop()
     try:
-        if last.undo_file:
-            library.undo(last.undo_file)
+        decisions.take_back(library)
     except FightnotesError as error:
         say(f"not taken back: {error}")
-    return last.place
+    return next(number for number, each in enumerate(waiting) if each is last.of)
 
 
 def _show(library: Library, each: Suggestion, place: int, count: int) -> None:
     segment = each.segment
     say(f"\n{place + 1} of {count}  {each.place}")
-    first, last = library.moment_now(segment)
-    if first != segment.line:
-        say(f"moved: it stands at {segment.file}:{first} now")
-    lines = library.lines_of(segment.file)
-    for number in range(max(first - _AROUND, 1), min(last + _AROUND, len(lines)) + 1):
-        mark = ">" if first <= number <= last else " "
-        say(f"{mark} {number:4} {lines[number - 1]}")
+    now = library.note_now(segment)
+    if now.first != segment.line:
+        say(f"moved: it stands at {segment.file}:{now.first} now")
+    for number, line in now.lines:
+        mark = ">" if now.first <= number <= now.last else " "
+        say(f"{mark} {number:4} {line}")
     say(f"{each.title}  {each.probability:.0%}\n  {each.why}")
 
 

@@ -42,6 +42,11 @@ class RoundFormat:
         if self.clock not in ("down", "up"):
             raise ClockError(f"clock {self.clock}", "down or up")
 
+    def __str__(self) -> str:
+        number = "rounds" if self.count is None else "1 round" if self.count == 1 else f"{self.count} rounds"
+        length, rest = format_media_time(self.length), format_media_time(self.rest)
+        return f"{number} of {length}, {rest} of rest, the clock runs {self.clock}"
+
 
 @dataclass(frozen=True, slots=True)
 class RoundClock:

@@ -114,7 +114,8 @@ def _entry(page: YamlPage, item: YamlPart, standing: SavedMoment, wanted: SavedM
         if old.get(key) != line:
             texts[key] = anew(page, parts[key], line, bool(node.flow_style)) if key in parts else line
     order = [key for key in _ENTRY_KEYS if key in parts or key in texts]
-    for span in sorted(together(page, node, parts, texts, order), key=lambda span: -span.start):
+    spans = sorted(together(page, node, parts, texts, order), key=lambda span: (span.start, span.end))
+    for span in reversed(spans):  # of two at one place the one that only puts in comes last
         text = text[: span.start - item.start] + span.new + text[span.end - item.start :]
     return text
 

@@ -130,6 +130,12 @@ def all_problems(connection: sqlite3.Connection) -> list[Problem]:
     return sorted(Problem(*row) for row in rows)
 
 
+def problems_of(connection: sqlite3.Connection, bout_file: str) -> list[Problem]:
+    """Those of a bout's files, in their order."""
+    rows = connection.execute(f"SELECT {_PROBLEM_COLUMNS} FROM problems WHERE bout_file = ?", (bout_file,))
+    return sorted(Problem(*row) for row in rows)
+
+
 def _add_segment(
     connection: sqlite3.Connection, bout_file: str, bout: Bout, segment: Segment, vocabulary: Vocabulary
 ) -> Iterator[NewText]:

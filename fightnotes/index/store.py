@@ -20,7 +20,7 @@ from fightnotes.index.encoder import Encoder, Vectors
 from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.index.layout import Layout
 from fightnotes.index.manifest import Manifest, check_size, read_manifest
-from fightnotes.index.records import Wording, all_problems, key_of
+from fightnotes.index.records import Wording, all_problems, key_of, problems_of
 from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
 from fightnotes.model import Bout, Moment, Record, Segment, Settings, Vocabulary
 
@@ -151,6 +151,10 @@ class Store:
         """All segments by id, in the order of the library's files."""
         rows = self.connection.execute("SELECT id, record FROM segments ORDER BY bout_file, id")
         return {number: self._parsed(Segment, record) for number, record in rows}
+
+    def problems_of(self, bout: Bout) -> tuple[Problem, ...]:
+        """What could not be read in a bout's files, in their order."""
+        return tuple(problems_of(self.connection, bout.file))
 
     def moment(self, segment: Segment) -> Moment:
         """A segment of the store in its bout."""

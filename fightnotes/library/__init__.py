@@ -10,12 +10,11 @@ from fightnotes.library.auditing import Auditing
 from fightnotes.library.briefing import Briefing
 from fightnotes.library.changing import Changing
 from fightnotes.library.cut_lists import CutLists
+from fightnotes.library.deciding import Deciding
 from fightnotes.library.first_hour import FirstHour
 from fightnotes.library.reels import Reels
 from fightnotes.library.searching import Searching
-from fightnotes.library.suggesting import Suggesting
 from fightnotes.library.tallying import Tallying
-from fightnotes.library.terms import Terms
 
 if TYPE_CHECKING:
     from fightnotes.audit.rules import Rule
@@ -23,7 +22,7 @@ if TYPE_CHECKING:
     from fightnotes.tally.dimensions import DimensionName
 
 
-class Library(FirstHour, Searching, Tallying, Briefing, Reels, CutLists, Changing, Suggesting, Terms, Auditing):
+class Library(FirstHour, Searching, Tallying, Briefing, Reels, CutLists, Changing, Deciding, Auditing):
     """All of it, by subject in a module each; `Opened` is what they stand on."""
 
 

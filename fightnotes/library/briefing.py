@@ -64,7 +64,7 @@ class Briefing(Opened):
         """A sheet as HTML for a page with a frame of its own; `address` gives that of a moment by its place."""
         from fightnotes.briefing.sheet_html import sheet_body
 
-        return sheet_body(sheet, lambda hit: address(hit.place))
+        return sheet_body(sheet, address)
 
     def sheet_as(self, sheet: MatchSheet, ending: str) -> str:
         """A sheet as the text of a file of the kind that its ending names: .html, .md or .json. Raises UsageError."""

@@ -9,8 +9,11 @@ from typing import TYPE_CHECKING
 from fightnotes.library.opened import Opened
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
+    from fightnotes.cutting.at_hand import NamedRecording
+    from fightnotes.model import Bout
     from fightnotes.search.filters import Filters
     from fightnotes.search.hit import Hit
+    from fightnotes.tally.bout_notes import NotedBout, RoundMoments
     from fightnotes.tally.bout_timeline import BoutTimeline
     from fightnotes.tally.chains import Sequences
     from fightnotes.tally.compare import SideBySide, SideName
@@ -115,6 +118,28 @@ class Tallying(Opened):
         from fightnotes.tally.bout_timeline import bout_timeline
 
         return bout_timeline(self.store, bout, filters or Filters(), inferred=inferred)
+
+    def noted_bouts(self) -> tuple[NotedBout, ...]:
+        """All bouts with how much of each is noted, the newest first. Raises StoreMissing."""
+        from fightnotes.tally.bout_notes import noted_bouts
+
+        return noted_bouts(self.store)
+
+    def round_moments(self, bout: str, filters: Filters | None = None) -> tuple[RoundMoments, ...]:
+        """The moments of a bout by its id, round by round; of several tags those that have one of them.
+
+        Raises UnknownName, StoreMissing.
+        """
+        from fightnotes.search.filters import Filters
+        from fightnotes.tally.bout_notes import round_moments
+
+        return round_moments(self.store, bout, filters or Filters())
+
+    def named_recordings(self, bout: Bout) -> tuple[NamedRecording, ...]:
+        """The recordings for which a bout names a file, with whether it is at hand."""
+        from fightnotes.cutting.at_hand import named_recordings
+
+        return named_recordings(bout, self.root, self.store.settings.media_roots)
 
     def picture(self, drawn: Tally | Sequences | BoutTimeline, show: Shown = "acts") -> str:
         """What `tally`, `follow` or `timeline` gave, drawn as an `svg` element of a page; `show` is what of a tally."""

@@ -28,28 +28,33 @@ class Terms(Opened):
         rejected = read_rejected_terms(self.root)
         return propose(self.store, limit=limit, rejected=rejected, trade=starter_vocabulary())
 
-    def plan_proposal(self, term: str, kind: ProposalKind | None = None, of: str | None = None) -> Plan:
-        """A proposal by its words, taken as proposed unless `kind` or `of`, a concept or a fighter, say otherwise.
+    def plan_proposal(self, term: str | Proposal, kind: ProposalKind | None = None, of: str | None = None) -> Plan:
+        """A proposal, or the one that words name, taken as proposed unless `kind` or `of`, a concept or a fighter, say
+        otherwise.
 
         A misheard name is written where the fighter stands. Raises UnknownName, UsageError, UnreadableFile.
         """
         from fightnotes.editing.fighter_rewrite import plan_misheard
-        from fightnotes.proposing.propose import proposal_of
         from fightnotes.vocabulary.proposal_edit import fighter_meant, plan_proposal
 
-        proposal = proposal_of(self.propose(limit=None), term)
+        proposal = self._proposal(term)
         reading = self.read()
         if fighter := fighter_meant(proposal, kind, of, reading):
             heard_in = proposal.bouts or tuple(example.bout.id for example in proposal.examples)
             return plan_misheard(reading, fighter, (proposal.term, *proposal.also), heard_in)
         return plan_proposal(self.text(), proposal, kind, of)
 
-    def plan_term_rejection(self, term: str) -> Plan:
+    def plan_term_rejection(self, term: str | Proposal) -> Plan:
         """The line by which the library remembers that a proposal was refused. Raises UnknownName for none."""
-        from fightnotes.proposing.propose import proposal_of
         from fightnotes.proposing.rejected_terms import plan_term_rejection
 
-        return plan_term_rejection(self.root, proposal_of(self.propose(limit=None), term).term)
+        return plan_term_rejection(self.root, self._proposal(term).term)
+
+    def _proposal(self, term: str | Proposal) -> Proposal:
+        """One that is at hand, or the one that these words name, for which all are worked out."""
+        from fightnotes.proposing.propose import proposal_of
+
+        return proposal_of(self.propose(limit=None), term) if isinstance(term, str) else term
 
     def concept_tree(self, concept: str | None = None) -> tuple[Branch, ...]:
         """The concepts below each other with their uses; of one, by id or label, what is below it. UnknownName."""

@@ -10,6 +10,7 @@ import html
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal
 
 import resvg_py
 
@@ -42,11 +43,16 @@ _PRINTED_AT = 3
 """Pixels of a PNG for each unit of a drawing."""
 
 
-def drawing(width: float, height: float, title: str, told: str, parts: Sequence[str]) -> str:
-    """An `svg` element of so many units, of which a page makes pixels; `told` says in words what is to be seen."""
+def drawing(
+    width: float, height: float, title: str, told: str, parts: Sequence[str], role: Literal["img", "group"] = "img"
+) -> str:
+    """An `svg` element of so many units, of which a page makes pixels; `told` says in words what is to be seen.
+
+    With links in it, it is a group: what lies in an image is not told to a reader (WAI-ARIA 1.2, 5.4).
+    """
     said = f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
     size = f'viewBox="0 0 {width:g} {height:g}" width="{width:g}" height="{height:g}"'
-    return f'<svg role="img" {size} font-size="11" font-family="sans-serif" class="ink">{said}{"".join(parts)}</svg>'
+    return f'<svg role="{role}" {size} font-size="11" font-family="sans-serif" class="ink">{said}{"".join(parts)}</svg>'
 
 
 def escape(text: str) -> str:

@@ -68,7 +68,9 @@ def timeline(rounds: Sequence[DrawnRound], key: Sequence[tuple[str, str]], title
             f'<text x="{_LEFT}" y="{y + 12 + number * _KEY_STEP:g}"><tspan font-weight="bold">{escape(letter)}</tspan>'
             f" {escape(fitted(name, _WIDE - _LEFT - 24))}</text>"
         )
-    return drawing(_WIDE, y + len(key) * _KEY_STEP + 4, title, "; ".join(told), parts)
+    linked = any(mark.link for one in rounds for mark in one.marks)
+    role: Literal["img", "group"] = "group" if linked else "img"
+    return drawing(_WIDE, y + len(key) * _KEY_STEP + 4, title, "; ".join(told), parts, role)
 
 
 def _line(one: DrawnRound, y: float, end: float) -> list[str]:
@@ -103,4 +105,4 @@ def _letter(mark: Mark, x: float, y: float) -> str:
         f'<text x="{x:.1f}" y="{y:g}" text-anchor="middle" font-weight="bold" class="{colour}">'
         f"{escape(mark.letter)}<title>{escape(mark.told)}</title></text>"
     )
-    return f'<a href="{escape(mark.link)}">{text}</a>' if mark.link else text
+    return f'<a href="{escape(mark.link)}" aria-label="{escape(mark.told)}">{text}</a>' if mark.link else text

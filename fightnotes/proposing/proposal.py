@@ -50,6 +50,11 @@ class Proposal(Record):
         of = self.concept or self.trade_word or self.fighter
         return f"{'another label' if self.kind == 'label' else 'a misheard form'} of {of}"
 
+    @property
+    def asked_for(self) -> str:
+        """What a person gives who wants it to be of another."""
+        return "concept or fighter" if self.kind == "misheard" else "concept"
+
     def as_json(self) -> dict[str, Any]:
         """Plain values, the examples as moments."""
         plain = self.model_dump(mode="json", exclude={"examples"})

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from fightnotes.errors import UsageError
 from fightnotes.index.store import Store
-from fightnotes.model import Bout, Moment, Vocabulary
+from fightnotes.model import Bout, Moment, Segment, Vocabulary
 from fightnotes.pages.drawing import with_words
 from fightnotes.pages.timeline import DrawnRound, Mark, Side, timeline
 from fightnotes.reading.placing import seconds_gone
@@ -78,33 +78,48 @@ class BoutTimeline:
         return tuple(notices)
 
     def picture(self, vocabulary: Vocabulary) -> str:
-        """SVG: the acts of the red corner above the line of their round, of the blue one below it."""
-        lines = [DrawnRound(f"R{one.number}", one.seconds, one.noted, self._marks(one)) for one in self.rounds]
+        """SVG with all that has to be known of it in words."""
+        return with_words(self.drawn(vocabulary), self.words)
+
+    def drawn(self, vocabulary: Vocabulary, link: Callable[[Segment], str] | None = None) -> str:
+        """SVG: the acts of the red corner above the line of their round, of the blue one below it.
+
+        `link` gives the address of the moment that an act lies in.
+        """
+        lines = [DrawnRound(f"R{one.number}", one.seconds, one.noted, self._marks(one, link)) for one in self.rounds]
         key = [(letter, vocabulary.called(concept)) for letter, concept in self.key]
-        shown = [act for one in self.rounds for act in one.acts]
-        key += [(_OTHER, "anything else")] if any(act.letter == _OTHER for act in shown) else []
-        key += [(_DOWN, "knockdown")] if any(act.is_knockdown for act in shown) else []
+        key += [(_OTHER, "anything else")] if any(act.letter == _OTHER for act in self._shown) else []
+        key += [(_DOWN, "knockdown")] if any(act.is_knockdown for act in self._shown) else []
+        return timeline(lines, key, self.bout.title)
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """How it is drawn, what was asked for, and what a reader has to know."""
         corners = [
             f"{where} the line: {fighter.name}, {corner} corner"
             for where, corner, fighter in (("above", "red", self.bout.red), ("below", "blue", self.bout.blue))
             if fighter
         ]
-        unsaid = any(self._side(act.act) == "neither" for act in shown)
+        unsaid = any(self._side(act.act) == "neither" for act in self._shown)
         corners += ["above the line in the colour of the text: by both, or nobody says by whom"] if unsaid else []
         reading = "each line goes from bell to bell, with a tick a minute"
-        below = [*corners, reading, *filters_said(self.basis.filters), *self.notices]
-        return with_words(timeline(lines, key, self.bout.title), below)
+        return *corners, reading, *filters_said(self.basis.filters), *self.notices
 
-    def _marks(self, one: TimelineRound) -> list[Mark]:
+    @property
+    def _shown(self) -> list[TimedAct]:
+        return [act for one in self.rounds for act in one.acts]
+
+    def _marks(self, one: TimelineRound, link: Callable[[Segment], str] | None) -> list[Mark]:
         """Behind the letters of a time a knockdown, once a side."""
         marks: list[Mark] = []
         downs: dict[tuple[float, Side], Mark] = {}
         for act in one.acts:
             side = self._side(act.act)
             told = f"{self.clock(act)} {act.said}".strip()
-            marks.append(Mark(act.gone, act.letter, side, told))
+            leads_to = link(act.act.segment) if link else ""
+            marks.append(Mark(act.gone, act.letter, side, told, leads_to))
             if act.is_knockdown:
-                downs.setdefault((act.gone, side), Mark(act.gone, _DOWN, side, KNOCKDOWN))
+                downs.setdefault((act.gone, side), Mark(act.gone, _DOWN, side, KNOCKDOWN, leads_to))
         return [*marks, *downs.values()]
 
     def _side(self, act: CountedAct) -> Side:

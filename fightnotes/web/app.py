@@ -8,10 +8,11 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 
 from fightnotes.errors import FightnotesError
-from fightnotes.web import auditing, bouts, briefings, cuts, media, moment, search, tallies
+from fightnotes.library.decisions import Decisions
+from fightnotes.web import auditing, bouts, briefings, cuts, decide, media, moment, search, tallies
 from fightnotes.web.guarding import Guard, reads
 from fightnotes.web.kept import KeptLibrary
-from fightnotes.web.showing import fault, script, style, unforeseen
+from fightnotes.web.showing import fault, icon, script, style, unforeseen
 
 
 def make_app(kept: KeptLibrary) -> Starlette:
@@ -19,8 +20,10 @@ def make_app(kept: KeptLibrary) -> Starlette:
     routes = [
         reads("/style.css", style),
         reads("/script/{name}", script),
+        reads("/icon.svg", icon),
         *search.ROUTES,
         *bouts.ROUTES,
+        *decide.ROUTES,
         *moment.ROUTES,
         *media.ROUTES,
         *cuts.ROUTES,
@@ -34,6 +37,7 @@ def make_app(kept: KeptLibrary) -> Starlette:
     )
     app.state.kept, app.state.token = kept, secrets.token_urlsafe()
     app.state.last_changes = {}
+    app.state.decisions = Decisions()
     # Outside even of what answers for an unforeseen exception, which is no place for Starlette's own middleware.
     app.middleware_stack = Guard(app.build_middleware_stack())
     return app

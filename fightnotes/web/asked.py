@@ -44,10 +44,6 @@ class Asked(Record):
         """Whether there is a query, a filter or a place in it."""
         return self.model_copy(update={"limit": LIMIT, "spread": False}) != Asked()
 
-    @property
-    def filters_given(self) -> bool:
-        return self.filters != Filters()
-
     def parameters(self) -> list[tuple[str, str]]:
         """Name and value each; what is as it is without being asked for is left out."""
         named = [("q", self.query)] if self.query else []

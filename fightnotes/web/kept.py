@@ -29,6 +29,8 @@ class _Snapshot:
         self.problems: tuple[Problem, ...] = library.store.problems
         self._known: dict[str, Any] = {}
         self._alone: dict[str, threading.Lock] = {}
+        self._begun: set[str] = set()
+        self._beginning = threading.Lock()
 
     def once(self, name: str, work_out: Callable[[Library], _T]) -> _T:
         with self._alone.setdefault(name, threading.Lock()):
@@ -36,6 +38,17 @@ class _Snapshot:
                 self._known[name] = work_out(self.library)
             found: _T = self._known[name]
         return found
+
+    def knows(self, name: str) -> bool:
+        return name in self._known
+
+    def begin(self, name: str, work_out: Callable[[Library], _T]) -> None:
+        """Works it out on a thread of its own, once; should that fail, Python writes to standard error why."""
+        with self._beginning:
+            if name in self._begun:
+                return
+            self._begun.add(name)
+        threading.Thread(target=self.once, args=(name, work_out), daemon=True, name=f"work out {name}").start()
 
 
 class KeptLibrary:
@@ -45,6 +58,7 @@ class KeptLibrary:
         """Builds where no index can serve. Raises LibraryNotFound, ModelError and what else a build raises."""
         self._root, self._building = root, threading.Lock()
         self._troubles: dict[str, str] = {}
+        self._lately: dict[str, Any] = {}
         try:
             self._snapshot = _Snapshot(open_library(root))
         except StoreError:
@@ -71,6 +85,17 @@ class KeptLibrary:
     def once(self, name: str, work_out: Callable[[Library], _T]) -> _T:
         """What takes long to work out, kept as long as the index is; who asks for the same name meanwhile waits."""
         return self._snapshot.once(name, work_out)
+
+    def lately(self, name: str, work_out: Callable[[Library], _T]) -> tuple[_T, bool]:
+        """As `once`, for what takes many seconds, with whether it is of the index as it is: of a new one it is worked
+        out behind what was known of the one before, which is given until then."""
+        snapshot = self._snapshot
+        if name in self._lately and not snapshot.knows(name):
+            snapshot.begin(name, work_out)
+            earlier: _T = self._lately[name]
+            return earlier, False
+        found = self._lately[name] = snapshot.once(name, work_out)
+        return found, True
 
     def renew(self) -> None:
         """Brings the index up to date and shows it from then on; where that fails `trouble` says why."""

@@ -2,47 +2,38 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from starlette.requests import Request
 from starlette.responses import Response
 
-from fightnotes.errors import UsageError
-from fightnotes.web.asked import LIMIT, MOST, Asked, asked_in
+from fightnotes.library import Library
+from fightnotes.web.asked import LIMIT, MOST, Asked, Parameters, asked_in
+from fightnotes.web.forms import form_page
 from fightnotes.web.guarding import reads
-from fightnotes.web.showing import kept_of, page
+from fightnotes.web.showing import kept_of
 
 
 def search(request: Request) -> Response:
-    """Moments that answer what the link asks, by bout; what it asks wrongly is said above the form as it was sent."""
-    kept, given = kept_of(request), request.query_params
-    library = kept.library
-    asked, found, fault = None, None, None
-    try:
-        asked = asked_in(given)
-        if asked.anything:
-            found = library.find(
-                asked.query, asked.filters, like=asked.like, unlike=asked.unlike, limit=asked.limit, spread=asked.spread
-            )
-    except UsageError as error:
-        fault = str(error)
-    more = _link_to_more(asked) if asked and found and len(found.hits) == asked.limit else None
-    told = () if kept.stale else library.notices()  # the head says that it is being renewed
-    return page(
-        request,
-        "search.html",
-        400 if fault else 200,
-        given=given,
-        choices=library.choices(),
-        asked=asked,
-        found=found,
-        fault=fault,
-        more=more,
-        notices=(*(found.notices if found else ()), *told),
+    """Moments that answer what the link asks, by bout; where it asks nothing, what can be asked."""
+    kept = kept_of(request)
+    told = () if kept.stale else kept.library.notices()  # the head says that it is being renewed
+    return form_page(request, "search.html", _answer, told=told)
+
+
+def _answer(library: Library, given: Parameters) -> dict[str, Any] | None:
+    asked = asked_in(given)
+    if not asked.anything:
+        return None
+    moments = library.find(
+        asked.query, asked.filters, like=asked.like, unlike=asked.unlike, limit=asked.limit, spread=asked.spread
     )
+    return {"asked": asked, "moments": moments, "more": _link_to_more(asked, len(moments.hits))}
 
 
-def _link_to_more(asked: Asked) -> str | None:
-    """The same with more moments, at the first that is new; None where no more may be asked for."""
-    if asked.limit == MOST:
+def _link_to_more(asked: Asked, shown: int) -> str | None:
+    """The same with more moments, at the first that is new; None where there are none or no more may be asked for."""
+    if shown < asked.limit or asked.limit == MOST:
         return None
     return f"{asked.link(limit=min(asked.limit + LIMIT, MOST))}#hit-{asked.limit + 1}"
 

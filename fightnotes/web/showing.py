@@ -22,6 +22,7 @@ _TEMPLATES = templates(_HERE / "templates")
 _PAGES = (
     ("/", "Search"),
     ("/bouts", "Bouts"),
+    ("/decide", "Decide"),
     ("/cuts", "Cut lists"),
     ("/answer", "Answer"),
     ("/sheet", "Match sheet"),
@@ -72,12 +73,17 @@ def script(request: Request) -> Response:
     return FileResponse(STATIC / name, media_type="text/javascript")
 
 
+def icon(request: Request) -> Response:
+    """The bell that a browser puts beside the title."""
+    return FileResponse(STATIC / "icon.svg", media_type="image/svg+xml")
+
+
 def fault(request: Request, error: Exception) -> Response:
     """What went wrong, in words, with what it means as a status."""
     if isinstance(error, HTTPException):
         status, says, headers = error.status_code, error.detail, error.headers
     else:
-        status, says, headers = _status_of(error), str(error), None
+        status, says, headers = status_of(error), str(error), None
     answer = page(request, "fault.html", status, says=says, called=HTTPStatus(status).phrase)
     answer.headers.update(headers or {})
     return answer
@@ -89,7 +95,7 @@ def unforeseen(request: Request, error: Exception) -> Response:
     return page(request, "fault.html", 500, says=says, called=HTTPStatus.INTERNAL_SERVER_ERROR.phrase)
 
 
-def _status_of(error: Exception) -> int:
+def status_of(error: Exception) -> int:
     """UnreadableFile: what stands in the files is not what the request was about, such as a note that was changed;
     ExportError: nor what can be exported."""
     kinds = (

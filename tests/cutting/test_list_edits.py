@@ -6,7 +6,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fightnotes.cutting import (
@@ -152,6 +152,13 @@ def test_a_card_changes_in_its_entry_alone() -> None:
     assert changed.splitlines()[:11] == BY_HAND.splitlines()[:11]
 
 
+def test_a_title_comes_while_handles_go() -> None:
+    both = with_card(by_hand(), 3, "", Handles(before=0, after=1))
+    text = rewrite_saved(BY_HAND, "", both, Handles())
+    changed = rewrite_saved(text, "", with_card(both, 3, "Belt", None), Handles())
+    assert changed == BY_HAND.replace("at the belt\n", "at the belt\n    title: Belt\n")
+
+
 def test_all_taken_out_and_one_put_in_again() -> None:
     none = brought(without(without(without(by_hand(), 1), 1), 1))
     assert saved_of_text(none, "", Handles()) == (by_hand().model_copy(update={"moments": ()}), ())
@@ -202,10 +209,11 @@ lists = st.builds(
     title=plain,
     handles=seconds,
     inside_round=st.booleans(),
-    moments=st.lists(moments, max_size=5).map(tuple),
+    moments=st.lists(moments, max_size=4).map(tuple),
 )
 
 
+@settings(max_examples=30)
 @given(lists, lists, st.randoms(use_true_random=False))
 def test_any_list_can_be_brought_to_say_any_other(one: SavedList, other: SavedList, chance: object) -> None:
     mixed = [*one.moments, *other.moments]

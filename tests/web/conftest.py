@@ -16,8 +16,10 @@ import uvicorn
 from playwright.sync_api import Browser, Page, sync_playwright
 from starlette.testclient import TestClient
 
+from fightnotes.library import open_library
 from fightnotes.web.app import make_app
 from fightnotes.web.kept import KeptLibrary
+from tests.web.half_tagged import HALF_TAGGED
 
 ADDRESS = "http://127.0.0.1"
 AXE = Path(sys.prefix) / "npm/node_modules/axe-core/axe.min.js"
@@ -47,6 +49,17 @@ def demo_client(demo: Path) -> Iterator[TestClient]:
     """A client of the demo's page, for tests that change nothing."""
     with TestClient(make_app(KeptLibrary(demo)), base_url=ADDRESS) as client:
         yield client
+
+
+@pytest.fixture(scope="session")
+def half_tagged(tmp_path_factory: pytest.TempPathFactory, small_model: Path) -> Path:
+    """A small library in which marks are suggested and a name was misheard; for tests that change it in a copy."""
+    root = tmp_path_factory.mktemp("half-tagged") / "library"
+    for name, text in {**HALF_TAGGED, "library.yaml": f"model: {small_model}\n"}.items():
+        (root / name).parent.mkdir(parents=True, exist_ok=True)
+        (root / name).write_text(text, encoding="utf-8")
+    assert not open_library(root).build().problems
+    return root
 
 
 @contextmanager

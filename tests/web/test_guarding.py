@@ -147,7 +147,8 @@ def test_how_long_a_form_may_be(client: TestClient, app: Starlette) -> None:
 
 def test_methods(client: TestClient, app: Starlette) -> None:
     for path in routes(app, "GET"):
-        for method in ("POST", "PUT", "DELETE", "PATCH", "OPTIONS"):
+        others = {"POST", "PUT", "DELETE", "PATCH", "OPTIONS"} - ({"POST"} if path in routes(app, "POST") else set())
+        for method in sorted(others):
             answer = client.request(method, path.replace("{name}", "x"))
             assert (answer.status_code, has_headers(answer)) == (405, True), path
             assert "GET" in answer.headers["allow"]

@@ -133,6 +133,7 @@ def test_an_answer_has_every_sentence_with_links_to_its_moments(client: TestClie
     assert told.sentences
     assert all(sentence.text in unescape(page) for sentence in told.sentences)
     _, moments = told.numbered()
+    assert {hit.place for hit in moments} == {hit.place for one in told.sentences for hit in one.moments}
     assert moments_of(page) == [hit.place for hit in moments]
     assert set(re.findall(r'href="#(m\d+)"', page)) <= set(re.findall(r'id="(m\d+)"', page))
 
