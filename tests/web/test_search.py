@@ -153,7 +153,7 @@ def test_more_like_a_hit(demo_client: TestClient, demo: Path) -> None:
     alike = demo_client.get(unescape(like[1])).text
     assert "<li value=" in alike
     start = open_library(demo).moment_at(parse_qs(urlsplit(unescape(like[1])).query)["like"][0])
-    assert f"More like {', '.join(start.where)} : {start.quoted}" in shown(alike)
+    assert f"More like {start.bout.title}, {', '.join(start.where[1:])} : {start.quoted}" in shown(alike)
     assert parse_qs(urlsplit(unescape(unlike[1])).query).keys() == {"q", "unlike"}
 
 
