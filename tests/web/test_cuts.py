@@ -269,7 +269,8 @@ def test_lost_moments_are_shown_with_what_is_offered(root: Path, open_client: Op
     open_library(root).build()
     client = open_client(root)
     page = client.get(LIST).text
-    assert "is not in the notes any more" in page
+    assert "is not in the notes any more</p>" in page
+    assert page.count("Offered in its place") == 1
     assert "3 cuts of 4 moments" in page
     page = sent(client, LIST, "/cuts/move", "/cuts/take", place="2")
     assert "4 cuts of 4 moments" in page
