@@ -102,7 +102,8 @@ def matter_of(question: QuestionAsked, store: Store, filters: Filters, *, inferr
             among = ", ".join(f"{name_of(one, store)} ({count})" for one, count in actors.most_common(5))
             called = label_of(concept, store)
             return Missing(
-                f"who is “{question.pronoun}”? {called} is noted of {among}: name one in the question, or as who acts"
+                f"who is “{question.pronoun}”? {called} is noted of {among}: "
+                "name one in the question, or choose who acts"
             )
         if actors:
             by = tuple(actors)
