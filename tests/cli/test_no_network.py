@@ -1,4 +1,5 @@
-"""No command opens a socket: each is run under strace, which shows every system call about one (Linux).
+"""No command opens a socket, and `serve` one on this machine alone: each is run under strace, which shows every system
+call about one (Linux).
 
 Debian's package strace; elsewhere these tests say that it is missing.
 """
@@ -6,14 +7,18 @@ Debian's package strace; elsewhere these tests say that it is missing.
 from __future__ import annotations
 
 import os
+import re
 import shutil
+import signal
 import subprocess
 import sys
 from pathlib import Path
 
+import httpx2
 import pytest
 
 from tests.cli.reference import commands
+from tests.cli.terminal import PROGRAM
 from tests.cut_samples import make_footage
 from tests.index.samples import LIBRARY
 
@@ -51,15 +56,20 @@ RUNS: dict[str, tuple[tuple[str, ...], ...]] = {
     "vocabulary import": (("words.jsonld",), ("remote.jsonld",)),
 }
 """How each command is run, in this order, from nothing built."""
+TRACE = (str(STRACE), "-f", "--seccomp-bpf", "-qq", "-e", "trace=network", "-e", "signal=none")
 REMOTE = '{"@context": "http://127.0.0.1:9/context.jsonld", "@id": "https://example.org/jab"}'
 
 
 def traced(log: Path, *words: str, folder: Path, cache: Path | None = None) -> tuple[int, list[str]]:
     """The exit status of a program, and each line about a socket that it or a child of its opened."""
     environment = {**os.environ, "XDG_CACHE_HOME": str(cache)} if cache else dict(os.environ)
-    command = [str(STRACE), "-f", "--seccomp-bpf", "-qq", "-e", "trace=network", "-e", "signal=none", "-o", str(log)]
     done = subprocess.run(
-        [*command, sys.executable, *words], check=False, cwd=folder, env=environment, capture_output=True, text=True
+        [*TRACE, "-o", str(log), sys.executable, *words],
+        check=False,
+        cwd=folder,
+        env=environment,
+        capture_output=True,
+        text=True,
     )
     if "PTRACE" in done.stderr:
         pytest.skip(f"strace may trace nothing on this machine: {done.stderr.strip()}")
@@ -98,6 +108,39 @@ def test_they_did_their_work(library: Path) -> None:
         ".fightnotes/manifest.json",
     )
     assert [name for name in made if not (library / name).exists()] == []
+
+
+def test_serve_listens_on_this_machine_alone_and_connects_nowhere(library: Path, cache: Path, tmp_path: Path) -> None:
+    log = tmp_path / "serve.log"
+    command = [*TRACE, "-o", str(log), *PROGRAM, "serve", "--port", "0", "--library", str(library)]
+    with subprocess.Popen(
+        command,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+        env={**os.environ, "XDG_CACHE_HOME": str(cache / "traced")},
+    ) as served:
+        assert served.stderr is not None
+        said = ""
+        try:
+            while not (found := re.search(r"http://127\.0\.0\.1:(\d+)/", said)):
+                line = served.stderr.readline()
+                assert line, said
+                said += line
+            assert "quell-marvane-2030" in httpx2.get(f"{found[0]}?q=low+gloves", timeout=60).text
+            os.killpg(served.pid, signal.SIGINT)
+            served.wait(timeout=60)
+        finally:
+            if served.poll() is None:
+                os.killpg(served.pid, signal.SIGKILL)
+    assert served.returncode == 0
+    lines = log.read_text(encoding="utf-8", errors="replace").splitlines()
+    assert [line for line in lines if "connect(" in line or ("sendto(" in line and "AF_" in line)] == []
+    bound = [line for line in lines if "bind(" in line]
+    assert len(bound) == 1
+    assert 'sin_addr=inet_addr("127.0.0.1")' in bound[0]
+    families = {line.split("socket(")[1].split(",")[0] for line in lines if "socket(" in line}
+    assert families == {"AF_INET"}
 
 
 def test_no_command_is_forgotten() -> None:

@@ -13,8 +13,8 @@ PAGES = (
     "/bout?id=corvale-brandaal-2031&by=brandaal",
     "/moment?at=bouts/corvale-brandaal-2031.md:44",
     "/tally?rows=outcome&columns=round&trend=1", "/tally?rows=nothing", "/tally/moments?rows=concept&row=jab",
-    "/compare?side=corvale&side=brandaal", "/answer?q=does+the+jab+work",
-    "/follow?ask=1&concept=level-change-feint&bout=pedravelha-dzhamyrbek-2031",
+    "/compare?side=corvale&side=brandaal", "/follow?ask=1&concept=level-change-feint&bout=pedravelha-dzhamyrbek-2031",
+    "/answer?q=does+the+jab+work",
     "/sheet?first=corvale&second=brandaal&bout=corvale-brandaal-2031", "/audit",
 )  # fmt: skip
 
