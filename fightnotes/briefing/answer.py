@@ -81,7 +81,7 @@ def answer(
     if not text.strip():
         raise UsageError("ask something, such as: does the jab work?")
     if filters.outcome:
-        raise UsageError("an answer weighs every outcome: leave --outcome out")
+        raise UsageError("an answer weighs every outcome: leave the outcome out")
     question = read_question(text, fighter_names(store), query_labels(store.vocabulary), store.bouts)
     if question.asked.claim == "none":
         return _unanswered(question, "unread", f"The question is not understood; {CAN_ANSWER}.", store, filters)

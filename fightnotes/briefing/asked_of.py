@@ -88,7 +88,7 @@ def matter_of(question: QuestionAsked, store: Store, filters: Filters, *, inferr
         return found
     concept, how_read = found
     sought = acts_sought(filters, store)
-    by = _agreed("who acts", question.by, tuple(sorted(sought.by)), "--by")
+    by = _agreed("who acts", question.by, tuple(sorted(sought.by)))
     bouts = _bouts(question, store, filters, by)
     if isinstance(bouts, Missing):
         return bouts
@@ -102,7 +102,8 @@ def matter_of(question: QuestionAsked, store: Store, filters: Filters, *, inferr
             among = ", ".join(f"{name_of(one, store)} ({count})" for one, count in actors.most_common(5))
             called = label_of(concept, store)
             return Missing(
-                f"who is “{question.pronoun}”? {called} is noted of {among}: name one in the question, or give --by"
+                f"who is “{question.pronoun}”? {called} is noted of {among}: "
+                "name one in the question, or choose who acts"
             )
         if actors:
             by = tuple(actors)
@@ -118,7 +119,7 @@ def _concept(question: QuestionAsked, store: Store, filters: Filters) -> tuple[s
     tags = [store.vocabulary.resolve(tag.removeprefix("#")) or tag.removeprefix("#") for tag in filters.tags]
     if tags:
         others = [label for label, one in zip(question.labels, question.concepts, strict=True) if one != tags[0]]
-        return tags[0], [f"read of --tag alone: {tags[0]}"] if others or len(tags) > 1 else []
+        return tags[0], [f"read of the tag asked for alone: {tags[0]}"] if others or len(tags) > 1 else []
     if question.concepts:
         first, *others = question.concepts
         called = label_of(first, store)
@@ -133,7 +134,7 @@ def _concept(question: QuestionAsked, store: Store, filters: Filters) -> tuple[s
         called = label_of(concept, store)
         return concept, [f"“{question.rest}” says no label: read as {called} (meaning {cosine:.2f})"]
     far = f"; {label_of(nearest[0], store)} is too far in meaning ({nearest[1]:.2f})" if nearest else ""
-    return Missing(f"which technique? The question says no label of the vocabulary{far}: name one, or give --tag")
+    return Missing(f"which technique? The question says no label of the vocabulary{far}: name one, or give its tag")
 
 
 def _nearest(words: str, store: Store) -> tuple[str, float] | None:
@@ -155,7 +156,7 @@ def _nearest(words: str, store: Store) -> tuple[str, float] | None:
 
 def _bouts(question: QuestionAsked, store: Store, filters: Filters, by: tuple[str, ...]) -> tuple[str, ...] | Missing:
     """Those that are named, and of these the ones of everybody who is named; none for all."""
-    named = _agreed("which bout", question.bouts, tuple(sorted(acts_sought(filters, store).bout)), "--bout")
+    named = _agreed("which bout", question.bouts, tuple(sorted(acts_sought(filters, store).bout)))
     people = set(question.against)
     if not people:
         return named
@@ -169,8 +170,8 @@ def _bouts(question: QuestionAsked, store: Store, filters: Filters, by: tuple[st
     return found or Missing(f"no bout of the library has {together} in it")
 
 
-def _agreed(what: str, said: tuple[str, ...], given: Iterable[str], option: str) -> tuple[str, ...]:
+def _agreed(what: str, said: tuple[str, ...], given: Iterable[str]) -> tuple[str, ...]:
     wanted = tuple(given)
     if said and wanted and set(said) != set(wanted):
-        raise UsageError(f"{what}: the question says {', '.join(said)}, {option} says {', '.join(wanted)}")
+        raise UsageError(f"{what}: the question says {', '.join(said)}, the filter says {', '.join(wanted)}")
     return said or wanted

@@ -20,6 +20,7 @@ from fightnotes.cutting.list_files import (
     list_file,
     list_names,
     read_list,
+    remove_list,
     take_back_change,
 )
 from fightnotes.cutting.listed import ListedMoment, listed, places_in_order
@@ -43,7 +44,7 @@ __all__ = [
     "Order", "ReelForm", "RenderPlan", "Rendered", "SavedList", "SavedMoment", "Selected", "Selection", "as_saved",
     "assemble", "candidate_at", "change_list", "contact_sheet", "create_list", "cut", "export", "export_files",
     "export_of", "find_media", "format_of", "in_order", "list_file", "list_names", "listed", "moved", "places_in_order",
-    "plan_render", "probe", "read_list", "read_saved", "reel_form", "refind", "render", "rows_of", "saved_moment",
-    "stream_copy", "take_back_change", "to_save", "with_card", "with_moments", "with_other", "with_settings",
-    "without", "write_saved",
+    "plan_render", "probe", "read_list", "read_saved", "reel_form", "refind", "remove_list", "render", "rows_of",
+    "saved_moment", "stream_copy", "take_back_change", "to_save", "with_card", "with_moments", "with_other",
+    "with_settings", "without", "write_saved",
 ]  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from pathlib import Path
 
 from fightnotes.cutting.media import Media
@@ -11,6 +12,10 @@ from fightnotes.cutting.probing import probe
 from fightnotes.errors import ExportError, UnreadableFile
 from fightnotes.model import Bout
 from fightnotes.reading.opening import allowed_folders, find_footage
+
+_KEPT = 512
+"""Of how many files what ffmpeg says is kept, for a process that goes on, as that of the page does: a file without an
+index is read from end to end."""
 
 
 def find_media(
@@ -29,7 +34,7 @@ def find_media(
         try:
             path = find_footage(file, folders)
             if path is not None:
-                found[file] = probe(path)
+                found[file] = _probed(path)
         except (ExportError, UnreadableFile) as error:
             unreadable.append(str(error))
     return found, tuple(unreadable)
@@ -48,3 +53,17 @@ def recording_lengths(
         if recording.file in media and (length := media[recording.file].length) is not None
     }
     return lengths, unreadable
+
+
+def _probed(path: Path) -> Media:
+    """What ffmpeg says of a file, asked once for as long as its size and time stay; raises as `probe` does."""
+    try:
+        found = path.stat()
+    except OSError as error:
+        raise ExportError(f"{path}: cannot be read: {error.strerror}") from error
+    return _probed_as(path, found.st_size, found.st_mtime_ns)
+
+
+@lru_cache(maxsize=_KEPT)
+def _probed_as(path: Path, size: int, changed: int) -> Media:
+    return probe(path)

@@ -120,6 +120,21 @@ def change_list(
     return ListChange(name=name, before=held.content, after=content)
 
 
+def remove_list(root: Path, name: str, shown: str | None) -> ListChange:
+    """The file is deleted, whatever it holds. Raises UnknownName where there is none, UnreadableFile where `shown` is
+    the digest of another content."""
+    file = list_file(name)
+    with alone(root):
+        path = inside(root, file)
+        content = read_file(path, file)
+        if content is None:
+            raise UnknownName(f"there is no cut list {name}")
+        if shown not in (None, digest_of_list(content)):
+            raise _changed_meanwhile(name)
+        replace_files({path: (content, None)}, _MARK)
+    return ListChange(name=name, before=content, after=None)
+
+
 def take_back_change(root: Path, change: ListChange, shown: str | None) -> ListChange:
     """The file as it was before the change; gives the change that this is. Raises UnreadableFile where the file is not
     as the change left it, or `shown` is the digest of another one."""

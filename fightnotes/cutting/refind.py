@@ -32,12 +32,17 @@ class Lost:
     """What in its own file is most like it."""
 
     def __str__(self) -> str:
-        moment = self.moment
-        said = moment.time or moment.words
-        gone = f"{_named(moment)} is not in the notes any more" if said else f"{moment.place}: no note stands there"
+        gone = self.gone
         if self.instead is not None:
             return f"{gone}; `fightnotes cut --accept` takes {_shown(self.instead)} in its place"
         return gone if self.nearest is None else f"{gone}; nearest is {_shown(self.nearest)}"
+
+    @property
+    def gone(self) -> str:
+        """That it is lost, without what is like it."""
+        moment = self.moment
+        said = moment.time or moment.words
+        return f"{_named(moment)} is not in the notes any more" if said else f"{moment.place}: no note stands there"
 
     def as_json(self) -> dict[str, str | int | None]:
         """`instead` and `nearest`: the places, `file:line`."""

@@ -120,6 +120,12 @@ class CutLists(Opened):
         (other,) = self._at([row.lost.instead.place])
         return self._changed(name, lambda saved: with_other(saved, place, other), read)
 
+    def remove_list(self, name: str, shown: str | None = None) -> ListChange:
+        """Deletes the file of a list; the change that this gives holds what stood in it."""
+        from fightnotes.cutting import remove_list
+
+        return remove_list(self.root, name, shown)
+
     def take_back_list_change(self, change: ListChange, shown: str | None = None) -> ListChange:
         """Gives the change that this is, by which it can be taken back again."""
         from fightnotes.cutting import take_back_change

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fightnotes.errors import LibraryNotFound, StoreError, UsageError
+from fightnotes.errors import LibraryNotFound, StoreError
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
     from fightnotes.index.build import BuildReport
@@ -94,14 +94,6 @@ class Opened:
                 "`fightnotes vocabulary start` for plain words of the trade"
             )
         return tuple(notices)
-
-    def _write_picture(self, path: Path, svg: str) -> None:
-        from fightnotes.pages.drawing import as_file, as_png
-
-        writers: dict[str, Callable[[str], str | bytes]] = {".svg": as_file, ".png": as_png}
-        if path.suffix.lower() not in writers:
-            raise UsageError(f"a picture is named .svg or .png: {path}")
-        self._write_output(path, writers[path.suffix.lower()](svg))
 
     def _write_output(self, path: Path, content: str | bytes) -> None:
         from fightnotes.editing.atomic import write_file

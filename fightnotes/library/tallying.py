@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from fightnotes.errors import UsageError
 from fightnotes.library.opened import Opened
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
@@ -141,15 +143,30 @@ class Tallying(Opened):
 
         return named_recordings(bout, self.root, self.store.settings.media_roots)
 
-    def picture(self, drawn: Tally | Sequences | BoutTimeline, show: Shown = "acts") -> str:
-        """What `tally`, `follow` or `timeline` gave, drawn as an `svg` element of a page; `show` is what of a tally."""
+    def picture(self, drawn: Tally | Sequences, show: Shown = "acts") -> str:
+        """What `tally` or `follow` gave, as an `svg` element of a page that says itself what was looked at; `show` is
+        what of a tally."""
+        from fightnotes.tally.pictures import picture_on_page
+
+        return picture_on_page(drawn, self.store.vocabulary, show)
+
+    def picture_as(self, drawn: Tally | Sequences | BoutTimeline, ending: str, show: Shown = "acts") -> bytes:
+        """What `tally`, `follow` or `timeline` gave, as a file of the kind that its ending names: .svg or .png.
+
+        Raises UsageError for another.
+        """
+        from fightnotes.pages.drawing import as_file, as_png
         from fightnotes.tally.pictures import picture_of
 
-        return picture_of(drawn, self.store.vocabulary, show)
+        writers: dict[str, Callable[[str], bytes]] = {".svg": lambda svg: as_file(svg).encode(), ".png": as_png}
+        if ending not in writers:
+            raise UsageError(f"a picture is named .svg or .png, and {ending or 'no ending'} is neither")
+        return writers[ending](picture_of(drawn, self.store.vocabulary, show))
 
     def draw(self, drawn: Tally | Sequences | BoutTimeline, path: str | Path, show: Shown = "acts") -> None:
         """A picture of what `tally`, `follow` or `timeline` gave, as `.svg` or `.png`; `show` is what of a tally.
 
         Raises UsageError for another ending, FightnotesError where it cannot be written.
         """
-        self._write_picture(Path(path), self.picture(drawn, show))
+        path = Path(path)
+        self._write_output(path, self.picture_as(drawn, path.suffix.lower(), show))

@@ -56,7 +56,7 @@ class Basis:
         if unplaced:
             notices.append(f"in no noted round, and so in no rate: {unplaced} of {so_many(len(acts), 'act')}")
         if not self.rated:
-            notices.append("no rates with --pairing: how long it was held is not counted")
+            notices.append("no rates for one pairing alone: how long it was held is not counted")
         return tuple(notices)
 
 

@@ -241,7 +241,7 @@ def compare(
 
 def _named(store: Store, names: Sequence[str]) -> tuple[_Asked, _Asked]:
     if len(names) != 2:
-        raise UsageError("name two fighters or two bouts to compare, or a day with --before")
+        raise UsageError("name two fighters or two bouts to compare, or a day to part before from after")
     forms, bouts = fighters_by_form(store), {fold(bout): bout for bout in store.bouts}
     known = [fold(name) for name in names]
     if all(name in bouts for name in known) and not all(name in forms for name in known):
@@ -276,7 +276,7 @@ def _bout(name: str) -> _Asked:
 def _before(store: Store, names: Sequence[str], day: datetime.date) -> tuple[_Asked, _Asked]:
     """What has no day is on neither side."""
     if len(names) > 1:
-        raise UsageError("with --before name one fighter, or none")
+        raise UsageError("before a day and from it on: name one fighter, or none")
     forms = fighters_by_form(store)
     for name in names:
         if fold(name) not in forms:

@@ -35,13 +35,28 @@ _SAID = "the thin lines are 95 % intervals"
 
 
 def picture_of(drawn: Tally | Sequences | BoutTimeline, vocabulary: Vocabulary, show: Shown = "acts") -> str:
-    """SVG, with a title and with what was looked at; `show` is what of a tally."""
+    """SVG, with a title and with what was looked at, to be read alone; `show` is what of a tally."""
+    if isinstance(drawn, BoutTimeline):
+        return drawn.picture(vocabulary)
+    svg, reading = _drawn(drawn, vocabulary, show)
     if isinstance(drawn, Tally):
-        return _of_tally(drawn, show, vocabulary)
-    return _of_chains(drawn, vocabulary) if isinstance(drawn, Sequences) else drawn.picture(vocabulary)
+        filters, notices = drawn.basis.filters, drawn.notices
+    else:
+        filters, notices = drawn.filters, drawn.basis_notices
+    return with_words(svg, [*reading, *filters_said(filters, ()), str(drawn.basis.coverage), *notices])
 
 
-def _of_tally(counted: Tally, show: Shown, vocabulary: Vocabulary) -> str:
+def picture_on_page(drawn: Tally | Sequences, vocabulary: Vocabulary, show: Shown = "acts") -> str:
+    """SVG, with a title and with how it is to be read, for a page that says what was looked at."""
+    return with_words(*_drawn(drawn, vocabulary, show))
+
+
+def _drawn(drawn: Tally | Sequences, vocabulary: Vocabulary, show: Shown) -> tuple[str, list[str]]:
+    """A drawing, and how it is to be read."""
+    return _of_tally(drawn, show, vocabulary) if isinstance(drawn, Tally) else _of_chains(drawn, vocabulary)
+
+
+def _of_tally(counted: Tally, show: Shown, vocabulary: Vocabulary) -> tuple[str, list[str]]:
     """Bars; columns where the values stand in an order, a chart for each value of the other dimension; a grid of counts
     where none does."""
     by_row, by_column = counted.rows, counted.columns
@@ -49,14 +64,13 @@ def _of_tally(counted: Tally, show: Shown, vocabulary: Vocabulary) -> str:
     measure = show if show != "acts" else "per-round" if rated else "acts"
     unit = _UNITS.get(measure, "acts")
     nothing = [] if counted.acts() else ["nothing was counted"]
-    below = [*nothing, *filters_said(counted.basis.filters, ()), str(counted.basis.coverage), *counted.notices]
     if by_column is None and by_row.level is None:
         rows = counted.row_values[:_MOST_BARS]
         bars = [_measured(_called(by_row, row, vocabulary), counted.figures(row), measure) for row in rows]
         title = f"{unit} by {by_row.name}"
-        return with_words(bars_with_intervals(bars, title, unit), [*below, _SAID, *_left_out(counted.row_values, rows)])
+        return bars_with_intervals(bars, title, unit), [*nothing, _SAID, *_left_out(counted.row_values, rows)]
     if by_row.level is None and (by_column is None or by_column.level is None):
-        return with_words(_grid(counted, vocabulary), below)
+        return _grid(counted, vocabulary), nothing
     over = counted.over
     across = counted.across
     values: Sequence[Value | Every] = (EVERY,)
@@ -70,7 +84,7 @@ def _of_tally(counted: Tally, show: Shown, vocabulary: Vocabulary) -> str:
     title = f"{unit} by {by_row.name}{f' and {by_column.name}' if by_column else ''}"
     charts = [(name, columns_with_intervals(some, title, unit, top_of(items))) for name, some in series]
     unnoted = [_UNNOTED] if any(one.value is None for one in items) else []
-    return with_words(stacked(charts, title), [*below, _SAID, *unnoted, *_left_out(values, charts)])
+    return stacked(charts, title), [*nothing, _SAID, *unnoted, *_left_out(values, charts)]
 
 
 def _left_out(all: Sequence[object], shown: Sequence[object]) -> list[str]:
@@ -137,12 +151,11 @@ def _grid(counted: Tally, vocabulary: Vocabulary) -> str:
     )
 
 
-def _of_chains(found: Sequences, vocabulary: Vocabulary) -> str:
+def _of_chains(found: Sequences, vocabulary: Vocabulary) -> tuple[str, list[str]]:
     """What follows what: in the row of a concept how many of its acts each of the others follows."""
     names, counts = found.table(_MOST_FOLLOWING)
     labels = [vocabulary.called(name) for name in names]
     by_whom = {"either": "by whomever", "same": "by the same fighter", "other": "by the other fighter"}[found.who]
     title = f"What follows within {found.within:g} s {by_whom}"
     reading = "in the row of a concept: how many of its acts are followed by one of the concept above"
-    said = [*filters_said(found.filters, ()), str(found.basis.coverage), *found.basis_notices]
-    return with_words(grid(labels, labels, counts, title, " → "), [reading if names else "nothing to draw", *said])
+    return grid(labels, labels, counts, title, " → "), [reading if names else "nothing to draw"]

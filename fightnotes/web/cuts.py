@@ -12,11 +12,12 @@ from functools import wraps
 from typing import TYPE_CHECKING
 
 from starlette.datastructures import FormData
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from fightnotes import seconds_of, written_seconds
-from fightnotes.errors import FightnotesError, UnreadableFile, UsageError
+from fightnotes.errors import FightnotesError, UnknownName, UnreadableFile, UsageError
 from fightnotes.library import export_formats
 from fightnotes.library.cut_lists import LIST_ORDERS
 from fightnotes.model import Handles
@@ -36,6 +37,8 @@ class LastChange:
 
     change: ListChange
     said: str
+    undone: str
+    """What is said when it is taken back."""
     place: int | None
     """Of the moment that it was about, as the list is then."""
 
@@ -58,7 +61,10 @@ def cuts(request: Request) -> Response:
 
 def cut_list(request: Request) -> Response:
     """One list, to arrange."""
-    return _list_page(request, request.query_params.get("name", ""))
+    try:
+        return _list_page(request, request.query_params.get("name", ""))
+    except UnknownName as error:
+        raise HTTPException(404, str(error)) from error
 
 
 def _list_page(request: Request, name: str, conflict: str = "", asked: str = "") -> Response:
@@ -193,6 +199,13 @@ def take(request: Request, form: FormData) -> Response:
 
 
 @_or_as_it_is
+def delete(request: Request, form: FormData) -> Response:
+    name = _text(form, "name")
+    change = kept_of(request).library.remove_list(name, _text(form, "shown"))
+    return _done(request, change, f"The list {name} is deleted.")
+
+
+@_or_as_it_is
 def undo(request: Request, form: FormData) -> Response:
     """Takes the last change of a list back, or, once it is taken back, makes it again."""
     library, name = kept_of(request).library, _text(form, "name")
@@ -200,11 +213,14 @@ def undo(request: Request, form: FormData) -> Response:
     if last is None:
         raise UsageError("nothing was changed on this page since the program was started")
     change = library.take_back_list_change(last.change, _text(form, "shown"))
-    return _done(request, change, f"Taken back: {last.said}")
+    return _done(request, change, last.undone, undone=last.said)
 
 
-def _done(request: Request, change: ListChange, said: str, place: int | None = None) -> Response:
-    request.app.state.last_changes[change.name] = LastChange(change, said, place)
+def _done(
+    request: Request, change: ListChange, said: str, place: int | None = None, undone: str | None = None
+) -> Response:
+    last = LastChange(change, said, undone or f"Taken back: {said}", place)
+    request.app.state.last_changes[change.name] = last
     if change.after is None:
         return RedirectResponse(f"/cuts?gone={change.name}", 303)
     return RedirectResponse(f"/cuts/list?name={change.name}" + (f"#place-{place}" if place else ""), 303)
@@ -262,5 +278,6 @@ ROUTES = (
     writes("/cuts/settings", settings),
     writes("/cuts/card", card),
     writes("/cuts/take", take),
+    writes("/cuts/delete", delete),
     writes("/cuts/undo", undo),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -13,9 +14,11 @@ from fightnotes.library import Library, dimension_names
 from fightnotes.web.asked import DAY, Parameters, filters_in, one_in, texts_in
 from fightnotes.web.forms import asked_again, choice_in, form_page, moments_page
 from fightnotes.web.guarding import reads
+from fightnotes.web.showing import kept_of
 
 if TYPE_CHECKING:
     from fightnotes.search.hit import Hit
+    from fightnotes.tally.chains import Sequences
     from fightnotes.tally.compare import SideBySide, SideName
     from fightnotes.tally.follow import Who
     from fightnotes.tally.pictures import Shown
@@ -25,6 +28,8 @@ _SHOWN: tuple[Shown, ...] = ("acts", "per-round", "per-minute", "success")
 _SIDES: tuple[SideName, ...] = ("first", "second")
 _WHO: tuple[Who, ...] = ("either", "same", "other")
 _STEPS = ("2", "3", "4")
+_PICTURES = {"svg": "image/svg+xml", "png": "image/png"}
+"""Media types (as IANA lists them) by the ending of a file."""
 
 
 def tally(request: Request) -> Response:
@@ -52,13 +57,47 @@ def follow(request: Request) -> Response:
     return form_page(request, "follow.html", _follow_shown)
 
 
+def tally_picture(request: Request) -> Response:
+    """That of a tally as a file to keep."""
+    show = choice_in(request.query_params, "show", _SHOWN) or "acts"
+    return _picture(request, lambda library, given: _tally(library, given, show), show)
+
+
+def follow_picture(request: Request) -> Response:
+    """That of chains as a file to keep."""
+    return _picture(request, _follow)
+
+
+def _picture(
+    request: Request, answer: Callable[[Library, Parameters], Tally | Sequences | None], show: Shown = "acts"
+) -> Response:
+    """Raises UsageError where the link asks nothing."""
+    library, kind = kept_of(request).library, request.path_params["kind"]
+    drawn = answer(library, request.query_params)
+    if drawn is None:
+        raise UsageError("say what is to be counted")
+    kept_as = {"content-disposition": f'attachment; filename="picture.{kind}"'}
+    content = library.picture_as(drawn, f".{kind}", show)
+    return Response(content, headers=kept_as, media_type=_PICTURES.get(kind))
+
+
+def _picture_files(given: Parameters, path: str) -> list[tuple[str, str]]:
+    return [(kind, asked_again(given, f"{path}/picture/{kind}")) for kind in _PICTURES]
+
+
 def _tally_shown(library: Library, given: Parameters) -> dict[str, Any] | None:
     show = choice_in(given, "show", _SHOWN) or "acts"
     counted = _tally(library, given, show)
     if counted is None:
         return None
     link = partial(asked_again, given, "/tally/moments")
-    return {"counted": counted, "show": show, "picture": library.picture(counted, show), "link": link}
+    return {
+        "counted": counted,
+        "show": show,
+        "picture": library.picture(counted, show),
+        "files": _picture_files(given, "/tally"),
+        "link": link,
+    }
 
 
 def _tally(library: Library, given: Parameters, show: Shown) -> Tally | None:
@@ -98,10 +137,17 @@ def _compared_moments(library: Library, given: Parameters) -> tuple[Hit, ...]:
 
 
 def _follow_shown(library: Library, given: Parameters) -> dict[str, Any] | None:
+    found = _follow(library, given)
+    if found is None:
+        return None
+    return {"sequences": found, "picture": library.picture(found), "files": _picture_files(given, "/follow")}
+
+
+def _follow(library: Library, given: Parameters) -> Sequences | None:
     if not _is_asked(given, "ask"):
         return None
     steps = choice_in(given, "steps", _STEPS)
-    found = library.follow(
+    return library.follow(
         *texts_in(given, "concept"),
         filters=filters_in(given),
         within=one_in(given, "within", float, "seconds, such as 10"),
@@ -111,7 +157,6 @@ def _follow_shown(library: Library, given: Parameters) -> dict[str, Any] | None:
         notes_apart=_is_asked(given, "notes_apart"),
         inferred=_is_asked(given, "inferred"),
     )
-    return {"sequences": found, "picture": library.picture(found)}
 
 
 def _is_asked(given: Parameters, name: str) -> bool:
@@ -121,7 +166,9 @@ def _is_asked(given: Parameters, name: str) -> bool:
 ROUTES = (
     reads("/tally", tally),
     reads("/tally/moments", tallied_moments),
+    reads("/tally/picture/{kind}", tally_picture),
     reads("/compare", compare),
     reads("/compare/moments", compared_moments),
     reads("/follow", follow),
+    reads("/follow/picture/{kind}", follow_picture),
 )

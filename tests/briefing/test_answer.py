@@ -165,8 +165,8 @@ def test_a_question_that_is_none_of_these_shows_what_find_gives(ask: Any, costly
     ("words", "told"),
     [
         (("   ",), "ask something"),
-        (("does the jab of Quell work?", "--by", "marvane"), "the question says quell, --by says marvane"),
-        (("does the jab work?", "--outcome", "landed"), "leave --outcome out"),
+        (("does the jab of Quell work?", "--by", "marvane"), "the question says quell, the filter says marvane"),
+        (("does the jab work?", "--outcome", "landed"), "leave the outcome out"),
         (("does the jab work?", "--by", "nobody"), "nobody"),
     ],
 )

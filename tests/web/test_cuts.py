@@ -214,10 +214,41 @@ def test_a_new_list_is_taken_back_and_made_again(root: Path, open_client: OpenCl
     client = open_client(root)
     sent(client, "/cuts", "/cuts/new", name="one")
     page = sent(client, "/cuts/list?name=one", "/cuts/undo")
-    assert "Make it again" in page
+    assert "Taken back: The list is begun." in page
     assert not (root / "cuts/one.yaml").exists()
-    sent(client, "/cuts?gone=one", "/cuts/undo")
+    page = sent(client, "/cuts?gone=one", "/cuts/undo")
     assert (root / "cuts/one.yaml").exists()
+    assert ">The list is begun.<" in page
+    assert "Taken back" not in page
+
+
+def test_a_list_is_deleted_and_brought_back(client: TestClient, root: Path) -> None:
+    path = root / "cuts/baits.yaml"
+    path.write_bytes(path.read_bytes() + b"# mine\ncuts: twice\n")
+    before = path.read_bytes()
+    shown = Forms(client.get("/cuts").text).first("/cuts/new")
+    assert client.post("/cuts/delete", data={**shown, "name": "baits", "shown": "0"}).status_code == 409
+    assert path.read_bytes() == before
+    page = sent(client, LIST, "/cuts/delete")
+    assert not path.exists()
+    assert "The list baits is deleted." in page
+    assert client.get(LIST).status_code == 404
+    assert client.post("/cuts/delete", data={**shown, "name": "baits", "shown": ""}).status_code == 400
+    sent(client, "/cuts?gone=baits", "/cuts/undo")
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("undone", [False, True])
+def test_where_a_list_is_gone_a_browser_offers_to_bring_it_back(
+    root: Path, serve: Serve, tab: Page, undone: bool
+) -> None:
+    address = serve(root).address
+    tab.goto(address + "/cuts")
+    tab.get_by_label("Name", exact=True).fill("one")
+    tab.get_by_role("button", name="Begin the list").click()
+    tab.get_by_role("button", name="Take it back" if undone else "Delete the list").click()
+    expect(tab.get_by_role("button", name="Bring it back")).to_be_visible()
+    assert not (root / "cuts/one.yaml").exists()
 
 
 def test_what_is_no_name_makes_no_file(client: TestClient, root: Path) -> None:
@@ -225,7 +256,9 @@ def test_what_is_no_name_makes_no_file(client: TestClient, root: Path) -> None:
     token = Forms(client.get("/cuts").text).first("/cuts/new")["token"]
     for name in ("../x", "/etc/passwd", "a\0b", "x" * 300, "..", "a/b", "a\\b", "é", "a.yaml", ""):
         forms = [("new", {"name": name}), ("add", {"new": name, "at": BOTH[0]}), ("add", {"list": name, "at": BOTH[0]})]
-        forms += [(each, {"name": name, "place": "1", "to": "2"}) for each in ("move", "remove", "settings", "undo")]
+        forms += [
+            (each, {"name": name, "place": "1", "to": "2"}) for each in ("move", "remove", "settings", "delete", "undo")
+        ]
         for action, fields in forms:
             answer = client.post(f"/cuts/{action}", data={"token": token, **fields})
             assert answer.status_code == 400, (action, name)
@@ -269,7 +302,8 @@ def test_lost_moments_are_shown_with_what_is_offered(root: Path, open_client: Op
     open_library(root).build()
     client = open_client(root)
     page = client.get(LIST).text
-    assert "is not in the notes any more" in page
+    assert "is not in the notes any more</p>" in page
+    assert page.count("Offered in its place") == 1
     assert "3 cuts of 4 moments" in page
     page = sent(client, LIST, "/cuts/move", "/cuts/take", place="2")
     assert "4 cuts of 4 moments" in page

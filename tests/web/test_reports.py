@@ -15,7 +15,9 @@ from starlette.testclient import TestClient
 
 from fightnotes import Filters
 from fightnotes.library import Library, open_library
+from fightnotes.tally.chains import Sequences
 from fightnotes.tally.compare import SideName
+from fightnotes.tally.tally import Tally
 from fightnotes.web.app import make_app
 from tests.briefing.samples import costing, front, library
 from tests.tally.conftest import built
@@ -92,6 +94,35 @@ def test_rates_and_success_of_a_tally_are_those_of_the_library(client: TestClien
     assert str(told.basis.coverage) in page
     assert all(notice in unescape(page) for notice in told.notices)
     assert '<svg role="img"' in page
+
+
+@pytest.mark.parametrize("asked", ["tally?rows=concept&by=quell&show=success", "follow?ask=1&concept=inside-step"])
+def test_a_picture_says_once_what_was_looked_at_and_can_be_kept(
+    client: TestClient, counted: Library, asked: str
+) -> None:
+    """The PNG signature: W3C PNG (third edition), 5.2."""
+    page = text_of(client, f"/{asked}")
+    path, _, query = asked.partition("?")
+    found: Tally | Sequences
+    if path == "tally":
+        found = counted.tally("concept", filters=Filters(by=("quell",)))
+    else:
+        found = counted.follow("inside-step")
+    coverage = str(found.basis.coverage)
+    assert page.count(coverage) == 1
+    files = re.findall(r'<a href="([^"]*)" download>(\w+)</a>', page)
+    assert [(unescape(address), kind) for address, kind in files] == [
+        (f"/{path}/picture/{kind}?{query}", kind) for kind in ("svg", "png")
+    ]
+    svg = client.get(f"/{path}/picture/svg?{query}")
+    assert svg.content == counted.picture_as(found, ".svg", "success")
+    assert coverage in svg.text
+    assert (svg.headers["content-type"], svg.headers["content-disposition"]) == (
+        "image/svg+xml", 'attachment; filename="picture.svg"',
+    )  # fmt: skip
+    assert client.get(f"/{path}/picture/png?{query}").content.startswith(b"\x89PNG\r\n\x1a\n")
+    assert client.get(f"/{path}/picture/exe?{query}").status_code == 400
+    assert client.get(f"/{path}/picture/svg").status_code == 400
 
 
 def test_a_trend_is_said_in_the_words_of_the_library(client: TestClient, counted: Library) -> None:

@@ -16,7 +16,8 @@ async function send(action, body, id) {
   if (sending) return;
   sending = true;
   try {
-    show(await (await fetch(action, { method: "POST", body })).text(), id);
+    const answer = await fetch(action, { method: "POST", body });
+    show(await answer.text(), answer.url, id);
   } catch {
     heard.textContent = "";
     fault("The program does not answer: is it still running?");
@@ -25,13 +26,13 @@ async function send(action, body, id) {
   }
 }
 
-function show(text, id) {
+function show(text, address, id) {
   const page = new DOMParser().parseFromString(text, "text/html");
   const list = page.getElementById("list");
   if (!list) {
     const said = page.querySelector(".fault")?.textContent;
     if (said) fault(said);
-    else document.location = "/cuts";
+    else document.location = address; // the list is gone
     return;
   }
   const opened = document.activeElement?.closest("details") !== null;
