@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 
+from fightnotes.cutting.ffmpeg import ffmpeg_path
 from fightnotes.cutting.media import Media
 from fightnotes.cutting.probing import probe
 from fightnotes.errors import ExportError, UnreadableFile
@@ -61,9 +62,10 @@ def _probed(path: Path) -> Media:
         found = path.stat()
     except OSError as error:
         raise ExportError(f"{path}: cannot be read: {error.strerror}") from error
-    return _probed_as(path, found.st_size, found.st_mtime_ns)
+    return _probed_as(path, found.st_size, found.st_mtime_ns, ffmpeg_path())
 
 
 @lru_cache(maxsize=_KEPT)
-def _probed_as(path: Path, size: int, changed: int) -> Media:
+def _probed_as(path: Path, size: int, changed: int, program: str) -> Media:
+    """Another ffmpeg reads some files otherwise."""
     return probe(path)
