@@ -24,8 +24,11 @@ function goTo(seconds) {
 }
 
 function showFrame(frame) {
-  const last = Math.ceil(media.duration * (told.rate[0] / told.rate[1]) - 0.01) - 1;
-  media.currentTime = middleOf(Math.max(0, Math.min(frame, last)), told.rate);
+  media.currentTime = middleOf(Math.max(0, Math.min(frame, lastFrame())), told.rate);
+}
+
+function lastFrame() {
+  return Math.ceil(media.duration * (told.rate[0] / told.rate[1]) - 0.01) - 1;
 }
 
 function step(frames) {
@@ -69,8 +72,14 @@ function again() {
   media.play();
 }
 
+// At its end a film goes on showing its last frame.
+function shownFrame() {
+  const frame = frameAt(media.currentTime, told.rate);
+  return media.duration ? Math.min(frame, lastFrame()) : frame;
+}
+
 function show() {
-  const frame = told.rate ? frameAt(media.currentTime, told.rate) : null;
+  const frame = told.rate ? shownFrame() : null;
   const seconds = told.rate ? beginOf(frame, told.rate) : media.currentTime;
   const shown = {
     timecode: told.rate ? timecode(frame, told) : "",
