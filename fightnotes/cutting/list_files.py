@@ -77,9 +77,7 @@ def list_names(root: Path) -> tuple[str, ...]:
 def read_list(root: Path, name: str, handles: Handles) -> ListFile:
     """`handles` are what a list has that gives none. Raises UnknownName where there is no such list, UnreadableFile."""
     file = list_file(name)
-    content = read_file(inside(root, file), file)
-    if content is None:
-        raise UnknownName(f"there is no cut list {name}")
+    content = _content_of(root, name)
     saved, problems = saved_of_text(_text(content, file)[1], file, handles)
     return ListFile(name=name, content=content, saved=saved, problems=problems)
 
@@ -123,15 +121,11 @@ def change_list(
 def remove_list(root: Path, name: str, shown: str | None) -> ListChange:
     """The file is deleted, whatever it holds. Raises UnknownName where there is none, UnreadableFile where `shown` is
     the digest of another content."""
-    file = list_file(name)
     with alone(root):
-        path = inside(root, file)
-        content = read_file(path, file)
-        if content is None:
-            raise UnknownName(f"there is no cut list {name}")
+        content = _content_of(root, name)
         if shown not in (None, digest_of_list(content)):
             raise _changed_meanwhile(name)
-        replace_files({path: (content, None)}, _MARK)
+        replace_files({inside(root, list_file(name)): (content, None)}, _MARK)
     return ListChange(name=name, before=content, after=None)
 
 
@@ -145,6 +139,14 @@ def take_back_change(root: Path, change: ListChange, shown: str | None) -> ListC
             raise _changed_meanwhile(change.name)
         replace_files({path: (change.after, change.before)}, _MARK)
     return ListChange(name=change.name, before=change.after, after=change.before)
+
+
+def _content_of(root: Path, name: str) -> bytes:
+    file = list_file(name)
+    content = read_file(inside(root, file), file)
+    if content is None:
+        raise UnknownName(f"there is no cut list {name}")
+    return content
 
 
 def _text(content: bytes, file: str) -> tuple[str, str]:

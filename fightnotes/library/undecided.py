@@ -6,9 +6,8 @@ import hashlib
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from fightnotes.errors import UsageError
 from fightnotes.proposing.proposal import Proposal
-from fightnotes.reading.values import place_of as parsed_place
+from fightnotes.search.places import place_written
 from fightnotes.suggesting.fields import FieldSuggestion
 from fightnotes.suggesting.rejected import rejection_of
 from fightnotes.suggesting.suggestion import Suggestion
@@ -62,10 +61,7 @@ def _bouts_of(each: Undecided) -> set[str]:
 def number_from(waiting: Sequence[Undecided], key: str, place: str) -> int:
     """The number, from 0, of the thing that is known by a key; where it waits no longer, of the first that stands at
     the place, `file:line`, or behind it: their count where none does. Raises UsageError for what is no place."""
-    try:
-        line = parsed_place(place) if place else ("", 0)
-    except ValueError as error:
-        raise UsageError(f"'{place}' is no place of a note: write file:line, such as bouts/a.md:12") from error
+    line = place_written(place) if place else ("", 0)
     exactly = (number for number, each in enumerate(waiting) if key_of(each) == key)
     behind = (number for number, each in enumerate(waiting) if place_of(each) >= line)
     return next(exactly, next(behind, len(waiting)))

@@ -11,12 +11,17 @@ from fightnotes.reading.values import place_of
 from fightnotes.search.filters import Filters, matching_ids
 
 
-def segment_at(place: str, store: Store) -> tuple[int, Segment]:
-    """The id and the segment at a place: of nested ones, the innermost. Raises UsageError, UnknownName."""
+def place_written(place: str) -> tuple[str, int]:
+    """File and line of a place, `file:line`. Raises UsageError for what is none."""
     try:
-        file, line = place_of(place)
+        return place_of(place)
     except ValueError as error:
         raise UsageError(f"'{place}' is no place of a note: write file:line, such as bouts/a.md:12") from error
+
+
+def segment_at(place: str, store: Store) -> tuple[int, Segment]:
+    """The id and the segment at a place: of nested ones, the innermost. Raises UsageError, UnknownName."""
+    file, line = place_written(place)
     there = notes_in(file, store)
     if not there:
         raise UnknownName(f"the library has no notes in {file}")

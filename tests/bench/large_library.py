@@ -8,11 +8,6 @@ that stays, and uses the one that is there.
 
 from __future__ import annotations
 
-import argparse
-import shutil
-import subprocess
-import sys
-import tempfile
 from pathlib import Path
 from statistics import median
 from time import perf_counter
@@ -23,7 +18,7 @@ import numpy as np
 from fightnotes.index.build import BuildReport
 from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.library import Library, open_library
-from tests.bench.made_library import make_library
+from tests.bench.made_library import build_apart, on_made_library
 from tests.bench.table import Row, print_rows, timed
 
 QUERIES = (
@@ -100,11 +95,9 @@ def edit_one_note(library: Library) -> tuple[BuildReport, float]:
 
 def measure(root: Path) -> None:
     library = open_library(root)
-    if not (root / ".fightnotes/manifest.json").exists():
-        # In a process of its own, so that torch is not in this one.
-        program = "import sys, fightnotes; fightnotes.open_library(sys.argv[1]).build()"
-        seconds = timed(lambda: subprocess.run([sys.executable, "-c", program, str(root)], check=True))
-        print(f"first build: {seconds:.0f} s")
+    begun = perf_counter()
+    if build_apart(root):
+        print(f"first build: {perf_counter() - begun:.0f} s")
     print(f"{library.store.size} segments in {len(library.store.bouts)} bouts")
     memory = memory_row(library)
     print_rows([*query_rows(library), memory])
@@ -117,15 +110,4 @@ def measure(root: Path) -> None:
 
 
 if __name__ == "__main__":
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--segments", type=int, default=100_000)
-    parser.add_argument("--keep", type=Path)
-    arguments = parser.parse_args()
-    folder = arguments.keep or Path(tempfile.mkdtemp())
-    try:
-        if not (folder / "library").exists():
-            make_library(folder / "library", arguments.segments)
-        measure(folder / "library")
-    finally:
-        if arguments.keep is None:
-            shutil.rmtree(folder)
+    on_made_library(__doc__, measure)

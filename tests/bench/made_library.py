@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import argparse
 import random
 import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable
 from pathlib import Path
 
 from fightnotes.model import Segment
@@ -54,3 +59,28 @@ def _bout(
         time = f"{seconds // 3600}:{seconds // 60 % 60:02}:{seconds % 60:02}"
         lines.append(f"- {time} {words}, {chance.randint(2, 999)} times.{tags} by:{chance.choice((red, blue))}")
     return "\n".join(lines) + "\n"
+
+
+def build_apart(root: Path) -> bool:
+    """Builds where nothing is built yet, in a process of its own, so that torch is not in this one; whether it did."""
+    if (root / ".fightnotes/manifest.json").exists():
+        return False
+    program = "import sys, fightnotes; fightnotes.open_library(sys.argv[1]).build()"
+    subprocess.run([sys.executable, "-c", program, str(root)], check=True)
+    return True
+
+
+def on_made_library(told: str | None, measure: Callable[[Path], None]) -> None:
+    """A bench whose command line says how large its library is and where it stays."""
+    parser = argparse.ArgumentParser(description=told, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--segments", type=int, default=100_000)
+    parser.add_argument("--keep", type=Path)
+    arguments = parser.parse_args()
+    folder = arguments.keep or Path(tempfile.mkdtemp())
+    try:
+        if not (folder / "library").exists():
+            make_library(folder / "library", arguments.segments)
+        measure(folder / "library")
+    finally:
+        if arguments.keep is None:
+            shutil.rmtree(folder)

@@ -8,11 +8,6 @@ and the bare `find` go by turns.
 
 from __future__ import annotations
 
-import argparse
-import shutil
-import subprocess
-import sys
-import tempfile
 import threading
 import time
 from collections.abc import Callable, Sequence
@@ -26,7 +21,7 @@ import numpy as np
 from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.serving import listen, serve
 from tests.bench.large_library import QUERIES
-from tests.bench.made_library import make_library
+from tests.bench.made_library import build_apart, on_made_library
 from tests.bench.table import timed
 
 CLIENTS, TURNS = 50, 10
@@ -60,10 +55,7 @@ def all_at_once(ask: Callable[[str], object]) -> None:
 
 
 def measure(root: Path) -> None:
-    if not (root / ".fightnotes/manifest.json").exists():
-        # In a process of its own, so that torch is not in this one.
-        program = "import sys, fightnotes; fightnotes.open_library(sys.argv[1]).build()"
-        subprocess.run([sys.executable, "-c", program, str(root)], check=True)
+    build_apart(root)
     kept, listening = KeptLibrary(root), listen(0)
     ready = threading.Event()
     threading.Thread(target=serve, args=(kept, listening, lambda _: ready.set()), daemon=True).start()
@@ -83,15 +75,4 @@ def measure(root: Path) -> None:
 
 
 if __name__ == "__main__":
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--segments", type=int, default=100_000)
-    parser.add_argument("--keep", type=Path)
-    arguments = parser.parse_args()
-    folder = arguments.keep or Path(tempfile.mkdtemp())
-    try:
-        if not (folder / "library").exists():
-            make_library(folder / "library", arguments.segments)
-        measure(folder / "library")
-    finally:
-        if arguments.keep is None:
-            shutil.rmtree(folder)
+    on_made_library(__doc__, measure)
