@@ -17,6 +17,7 @@ from fightnotes.library.searching import Searching
 from fightnotes.library.tallying import Tallying
 
 if TYPE_CHECKING:
+    from fightnotes.audit.finding import Severity
     from fightnotes.audit.rules import Rule
     from fightnotes.cutting import Export
     from fightnotes.tally.dimensions import DimensionName
@@ -51,6 +52,13 @@ def folder_to_start(named: Path | None) -> Library:
     if named is not None and around.root != named.resolve():
         raise UsageError(f"{named} lies inside the library {around.root}: start that one")
     return around
+
+
+def audit_severities() -> tuple[Severity, ...]:
+    """How heavy a finding can be, the heaviest first."""
+    from fightnotes.audit.finding import SEVERITIES
+
+    return SEVERITIES
 
 
 def audit_rules() -> tuple[Rule, ...]:

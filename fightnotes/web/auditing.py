@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from starlette.requests import Request
 from starlette.responses import Response
 
-from fightnotes.library import Library, audit_rules
+from fightnotes.library import Library, audit_rules, audit_severities
 from fightnotes.web.asked import Parameters, texts_in
 from fightnotes.web.forms import choice_in, form_page, moment_address
 from fightnotes.web.guarding import reads
@@ -15,18 +15,16 @@ from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import kept_of
 
 if TYPE_CHECKING:
-    from fightnotes.audit.finding import AuditReport, Severity
-
-_SEVERITIES: tuple[Severity, ...] = ("error", "warning", "advice")
+    from fightnotes.audit.finding import AuditReport
 
 
 def audit(request: Request) -> Response:
     """The report, as it is in the file that is handed on; it is worked out once for an index, and when it is asked."""
     kept = kept_of(request)
-    rules = tuple(rule.name for rule in audit_rules())
+    rules, severities = tuple(rule.name for rule in audit_rules()), audit_severities()
 
     def shown(library: Library, given: Parameters) -> dict[str, Any] | None:
-        rule, severity = choice_in(given, "rule", rules), choice_in(given, "severity", _SEVERITIES)
+        rule, severity = choice_in(given, "rule", rules), choice_in(given, "severity", severities)
         if not texts_in(given, "run"):
             return None
         report = _report(kept, with_agreement=bool(texts_in(given, "agreement"))).narrowed(rule, severity)
@@ -37,7 +35,7 @@ def audit(request: Request) -> Response:
         "audit.html",
         shown,
         rules=[(rule, rule) for rule in rules],
-        severities=[(each, each) for each in _SEVERITIES],
+        severities=[(each, each) for each in severities],
     )
 
 
