@@ -66,16 +66,16 @@ def small_model(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def make_library(tmp_path: Path, small_model: Path) -> MakeLibrary:
     """Writes files into a new library that embeds with the small model; `library.yaml` may add its own lines."""
 
-    def make(files: Mapping[str, str]) -> Path:
-        root = tmp_path / "library"
-        for name, text in {"library.yaml": "", **files}.items():
-            path = root / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            line = f"model: {small_model}\n" if name == "library.yaml" else ""
-            path.write_bytes((line + text).encode())
-        return root
+    return lambda files: write_library(tmp_path / "library", files, small_model)
 
-    return make
+
+def write_library(root: Path, files: Mapping[str, str], model: Path) -> Path:
+    for name, text in {"library.yaml": "", **files}.items():
+        path = root / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        line = f"model: {model}\n" if name == "library.yaml" else ""
+        path.write_bytes((line + text).encode())
+    return root
 
 
 @pytest.fixture

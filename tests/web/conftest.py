@@ -20,6 +20,7 @@ from fightnotes.library import open_library
 from fightnotes.web import decide
 from fightnotes.web.app import make_app
 from fightnotes.web.kept import KeptLibrary
+from tests.conftest import write_library
 from tests.web.half_tagged import HALF_TAGGED
 
 ADDRESS = "http://127.0.0.1"
@@ -61,10 +62,7 @@ def demo_client(demo: Path) -> Iterator[TestClient]:
 @pytest.fixture(scope="session")
 def half_tagged(tmp_path_factory: pytest.TempPathFactory, small_model: Path) -> Path:
     """A small library in which marks are suggested and a name was misheard; for tests that change it in a copy."""
-    root = tmp_path_factory.mktemp("half-tagged") / "library"
-    for name, text in {**HALF_TAGGED, "library.yaml": f"model: {small_model}\n"}.items():
-        (root / name).parent.mkdir(parents=True, exist_ok=True)
-        (root / name).write_text(text, encoding="utf-8")
+    root = write_library(tmp_path_factory.mktemp("half-tagged") / "library", HALF_TAGGED, small_model)
     assert not open_library(root).build().problems
     return root
 

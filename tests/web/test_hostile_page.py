@@ -7,6 +7,7 @@ URLs, frames, styles, forms, a base), and would set `window.hit`.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from html import unescape
 from pathlib import Path
 from urllib.parse import quote
@@ -15,9 +16,10 @@ import pytest
 from playwright.sync_api import Page
 from starlette.testclient import TestClient
 
+from fightnotes.web.app import make_app
 from tests.cli.test_hostile import BIDI
-from tests.conftest import MakeLibrary
-from tests.web.conftest import OpenClient, Serve
+from tests.conftest import write_library
+from tests.web.conftest import ADDRESS, Served, served
 
 RUN = "window.hit=1"
 ATTACK = (
@@ -81,11 +83,18 @@ LINKED = (
 """Pages that links must lead to, so that they are looked at."""
 
 
-@pytest.fixture
-def hostile(make_library: MakeLibrary) -> Path:
-    root = make_library(FILES)
+@pytest.fixture(scope="module")
+def hostile(tmp_path_factory: pytest.TempPathFactory, small_model: Path) -> Iterator[Served]:
+    root = write_library(tmp_path_factory.mktemp("hostile") / "library", FILES, small_model)
     (root / "outside.mp4").symlink_to("/etc/passwd")
-    return root
+    with served(root) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def client(hostile: Served) -> Iterator[TestClient]:
+    with TestClient(make_app(hostile.kept), base_url=ADDRESS) as client:
+        yield client
 
 
 def links(html: str) -> set[str]:
@@ -111,8 +120,7 @@ def reached(client: TestClient, most: int) -> dict[str, str]:
     return seen
 
 
-def test_every_page_escapes_it_and_gives_nothing_from_outside(hostile: Path, open_client: OpenClient) -> None:
-    client = open_client(hostile)
+def test_every_page_escapes_it_and_gives_nothing_from_outside(client: TestClient) -> None:
     pages = {path: text for path, text in reached(client, 4).items() if text.startswith("<!DOCTYPE html>")}
     for path, text in pages.items():
         assert f"<script>{RUN}" not in text, path
@@ -135,20 +143,19 @@ def test_every_page_escapes_it_and_gives_nothing_from_outside(hostile: Path, ope
         "/cuts/list?name=/etc/passwd",
     ],
 )  # fmt: skip
-def test_no_address_leads_outside(hostile: Path, open_client: OpenClient, path: str) -> None:
-    answer = open_client(hostile).get(path)
+def test_no_address_leads_outside(client: TestClient, path: str) -> None:
+    answer = client.get(path)
     assert 400 <= answer.status_code < 500
     assert "root:" not in answer.text
 
 
-def test_nothing_runs_in_a_browser(hostile: Path, serve: Serve, open_client: OpenClient, tab: Page) -> None:
+def test_nothing_runs_in_a_browser(hostile: Served, client: TestClient, tab: Page) -> None:
     dialogs: list[str] = []
     tab.on("dialog", lambda dialog: (dialogs.append(dialog.message), dialog.dismiss()))
-    running = serve(hostile)
-    for path, text in reached(open_client(hostile), 1).items():
+    for path, text in reached(client, 1).items():
         if not text.startswith("<!DOCTYPE html>"):
             continue
-        tab.goto(running.address + path, wait_until="load")
+        tab.goto(hostile.address + path, wait_until="load")
         assert tab.evaluate("window.hit") is None, path
         assert tab.locator(ELEMENTS).count() == 0, path
         assert tab.locator("script:not([src^='/script/'])").count() == 0, path

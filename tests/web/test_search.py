@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+import threading
+from concurrent.futures import ThreadPoolExecutor
 from html import unescape
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
 
+import httpx2
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 from starlette.testclient import TestClient
@@ -41,9 +44,32 @@ def tab_to(selector: str, tab: Page) -> None:
     raise AssertionError(f"no key leads to {selector}")
 
 
+def places(page: str) -> tuple[str, ...]:
+    """Where the hits of a page lead, in their order."""
+    return tuple(re.findall(r'href="(/moment\?[^"]+)"', page))
+
+
 def shown(page: str) -> str:
     """What a person reads of a page."""
     return unescape(" ".join(re.sub(r"<[^>]+>", " ", page).split()))
+
+
+def test_fifty_clients_at_once_are_each_answered(demo_served: Served) -> None:
+    """Each with a connection of its own, and one query that nobody else asks."""
+    together = threading.Barrier(50)
+
+    def ask(number: int) -> tuple[int, tuple[str, ...]]:
+        with httpx2.Client(base_url=demo_served.address, timeout=300) as client:
+            together.wait()
+            answers = [client.get("/", params={"q": query}) for query in (f"jab at second {number}", "jab")]
+        assert f'value="jab at second {number}"' in answers[0].text
+        assert all('<li value="1" id="hit-1">' in answer.text for answer in answers)
+        return [answer.status_code for answer in answers].count(200), places(answers[1].text)
+
+    with ThreadPoolExecutor(50) as pool:
+        answered = list(pool.map(ask, range(50)))
+    assert [fine for fine, _ in answered] == [2] * 50
+    assert {found for _, found in answered} == {answered[0][1]}
 
 
 def test_hits_stand_by_bout_in_the_order_of_their_best(demo_client: TestClient, demo: Path) -> None:
