@@ -20,11 +20,23 @@ from fightnotes.index.encoder import Encoder, Vectors
 from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.index.layout import Layout
 from fightnotes.index.manifest import Manifest, check_size, read_manifest
+from fightnotes.index.placed_vectors import (
+    PlacedVectors,
+    best_rows,
+    every_cosine,
+    passage_cosines,
+    place_vectors,
+    some_cosines,
+)
 from fightnotes.index.records import Wording, all_problems, key_of, problems_of
+from fightnotes.index.tag_table import TagTable, tag_table
 from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
 from fightnotes.model import Bout, Moment, Record, Segment, Settings, Vocabulary
 
 _R = TypeVar("_R", bound=Record)
+
+EXACT_UP_TO = 100_000
+"""Segments up to which a query is held against every one of them."""
 
 
 class Store:
@@ -34,7 +46,7 @@ class Store:
         """Raises StoreMissing, StoreOutdated or StoreTorn; a build mends all three."""
         self.layout = Layout(root)
         with self._advising():
-            self._manifest, self.connection, self.vectors = _open(self.layout)
+            self._manifest, self.connection, self._vectors = _open(self.layout)
             self._meta = read_meta(self.connection)
 
     @property
@@ -54,6 +66,25 @@ class Store:
     def size(self) -> int:
         """How many segments there are."""
         return count_rows(self.connection, "segments")
+
+    @property
+    def dimension(self) -> int:
+        """Of the vectors."""
+        return int(self._vectors.d)
+
+    @property
+    def ids(self) -> Ids:
+        """Of all segments, ascending."""
+        return self._placed.ids
+
+    @property
+    def is_searched_whole(self) -> bool:
+        """Whether a query is held against every segment, and not against the nearest alone."""
+        return self.size <= EXACT_UP_TO
+
+    @cached_property
+    def _placed(self) -> PlacedVectors:
+        return place_vectors(self._vectors, self.passages, self.wordless)
 
     @cached_property
     def vocabulary(self) -> Vocabulary:
@@ -90,7 +121,7 @@ class Store:
             "SELECT concept, vector FROM wordings WHERE kind = ? ORDER BY concept, rowid", (kind,)
         ).fetchall()
         if not rows:
-            return (), np.empty((0, self.vectors.d), dtype=np.float32)
+            return (), np.empty((0, self.dimension), dtype=np.float32)
         return tuple(row[0] for row in rows), np.stack([np.frombuffer(row[1], dtype=np.float32) for row in rows])
 
     @cached_property
@@ -99,7 +130,7 @@ class Store:
         segments = dict(self.connection.execute("SELECT key, id FROM segments"))
         wordings = dict(self.connection.execute("SELECT key, vector FROM wordings"))
         found = self.vectors_of(list(segments.values()))
-        made = np.frombuffer(b"".join(wordings.values()), dtype=np.float32).reshape(-1, self.vectors.d)
+        made = np.frombuffer(b"".join(wordings.values()), dtype=np.float32).reshape(-1, self.dimension)
         return [*segments, *wordings], np.concatenate([found, made])
 
     @cached_property
@@ -110,6 +141,10 @@ class Store:
         for concept, segment in rows:
             ids.setdefault(concept, []).append(segment)
         return {concept: np.array(found, dtype=np.int64) for concept, found in ids.items()}
+
+    @cached_property
+    def tag_table(self) -> TagTable:
+        return tag_table(self.tagged)
 
     @cached_property
     def passages(self) -> tuple[Ids, Ids]:
@@ -133,7 +168,28 @@ class Store:
 
     def vectors_of(self, ids: Ids | Sequence[int]) -> Vectors:
         with self._advising():
-            return vectors_of(self.vectors, ids)
+            return vectors_of(self._vectors, ids)
+
+    def every_cosine(self, vector: Vectors) -> Vectors:
+        """The cosine of a vector of length 1 with every segment, in the order of `ids`: of a long segment with the
+        passage of it that comes nearest, of one without text 0."""
+        return every_cosine(self._placed, vector)
+
+    def cosines(self, vector: Vectors, ids: Ids) -> Vectors:
+        """The same of some segments, in the order asked for."""
+        return some_cosines(self._placed, vector, ids)
+
+    def passage_cosines(self, vector: Vectors, ids: Ids) -> dict[int, Vectors]:
+        """For those of some segments that are long, the cosine of a vector with each of their passages, in order."""
+        return passage_cosines(self._placed, vector, ids)
+
+    def nearest(self, vector: Vectors, count: int, among: Ids | None = None) -> tuple[Ids, Vectors]:
+        """Ids of the segments with text that come nearest to a vector of length 1, with their cosines; nearest first,
+        ids breaking ties. `among` limits them to some ids, ascending."""
+        with_text = np.setdiff1d(self.ids if among is None else among, self.wordless, assume_unique=True)
+        cosines = self.cosines(vector, with_text)
+        best = best_rows(cosines, np.arange(len(with_text)), count)
+        return with_text[best], cosines[best]
 
     def segments(self, ids: Iterable[int]) -> dict[int, Segment]:
         """The segments by id, in the order asked for. Raises StoreTorn for one that only another part of it has."""

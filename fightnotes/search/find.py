@@ -18,9 +18,8 @@ from fightnotes.language.passages import passages_of
 from fightnotes.language.words import stem, stems_of, words_of
 from fightnotes.model import Bout, Record, Segment, acts_known
 from fightnotes.search.filters import Filters, matching_ids
-from fightnotes.search.fusion import Match, best_matches
+from fightnotes.search.fusion import Match, best_matches, count_matches
 from fightnotes.search.hit import Hit, PassageSaid, Why
-from fightnotes.search.meaning import passage_cosines, rows_of
 from fightnotes.search.moments import Scored, fold_moments, spread_bouts
 from fightnotes.search.nothing import nothing_said, nothing_there
 from fightnotes.search.once import once_per_store
@@ -86,14 +85,14 @@ def find(
         return Found(query=query, hits=(), notices=nothing_there(query, filters, store, lambda _: 0))
     vector = steering.moved(store.encoder.encode([query.meaning])[0] if asked else None, store)
 
-    def matches(filters: Filters, count: int) -> list[Match]:
-        among = _allowed(query, filters, steering, store)
-        return best_matches(query, vector, store, among, mended.strange, count)
+    def answering(filters: Filters) -> int:
+        return count_matches(query, vector, store, _allowed(query, filters, steering, store), mended.strange)
 
-    found = matches(filters, max(_LOOKED_AT * limit, 60))
+    among = _allowed(query, filters, steering, store)
+    found = best_matches(query, vector, store, among, mended.strange, max(_LOOKED_AT * limit, 60))
     chosen = _moments(_judged(query, found, store), store, limit, spread)
     words = matched_words(query, store, (one.number for one in chosen))
-    passages = passage_cosines(vector, store, [one.number for one in chosen])
+    passages = store.passage_cosines(vector, np.array([one.number for one in chosen], dtype=np.int64))
     reasons = {one.number: one for one in found}
     hits = tuple(
         _hit(
@@ -108,7 +107,7 @@ def find(
     if hits:
         notices += nothing_said(query, store, found)
     else:
-        notices += nothing_there(query, filters, store, lambda wider: len(matches(wider, store.size)))
+        notices += nothing_there(query, filters, store, answering)
     return Found(query=query, hits=hits, notices=notices)
 
 
@@ -156,7 +155,7 @@ def _allowed(query: Query, filters: Filters, steering: Steering, store: Store) -
         ids = (matching_ids(Filters(bout=bouts), store) if bouts else None) or []
         groups.append(np.array(ids, dtype=np.int64))
     if steering:
-        groups.append(np.setdiff1d(rows_of(store).ids, steering.ids))
+        groups.append(np.setdiff1d(store.ids, steering.ids))
     return reduce(np.intersect1d, groups) if groups else None
 
 

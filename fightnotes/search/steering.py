@@ -37,7 +37,7 @@ class Steering:
 
     def moved(self, query: Vectors | None, store: Store) -> Vectors:
         """The query's vector moved, of length 1; None for a search by notes alone."""
-        vector = np.zeros(store.vectors.d, dtype=np.float32) if query is None else query
+        vector = np.zeros(store.dimension, dtype=np.float32) if query is None else query
         if self.like:
             vector = vector + BETA * store.vectors_of(list(self.like)).mean(axis=0)
         if self.unlike:

@@ -49,9 +49,8 @@ def resident() -> float:
 
 def bare_search(library: Library) -> faiss.IndexFlatIP:
     """The same vectors in an index of their own."""
-    inner = faiss.downcast_index(library.store.vectors.index)
-    bare = faiss.IndexFlatIP(inner.d)
-    bare.add(inner.reconstruct_n(0, inner.ntotal))
+    bare = faiss.IndexFlatIP(library.store.dimension)
+    bare.add(library.store.vectors_of(library.store.ids))
     return bare
 
 
@@ -78,7 +77,7 @@ def memory_row(library: Library) -> Row:
     for query in QUERIES:
         library.find(query, limit=LIMIT)
     store = library.store
-    vectors = store.size * store.vectors.d * np.dtype(np.float32).itemsize
+    vectors = store.size * store.dimension * np.dtype(np.float32).itemsize
     model = (encoder_folder(store.encoder.card.identity) / "encoder.onnx").stat().st_size
     return Row("memory of the warm process", resident() / 2**20, (vectors + model) / 2**20, 2.0, True, "MiB")
 

@@ -20,7 +20,6 @@ from ruamel.yaml import YAML
 
 from fightnotes.index.store import Store
 from fightnotes.search.find import find
-from fightnotes.search.meaning import rows_of, segment_cosines
 from fightnotes.search.people import fighter_names
 from fightnotes.search.query import query_labels, read_query
 from fightnotes.search.words import word_scores
@@ -82,9 +81,9 @@ def default_ranking(store: Store, query: str) -> list[str]:
 
 def vector_ranking(store: Store, query: str) -> list[str]:
     """By the cosine with the whole query alone."""
-    cosines = segment_cosines(store.encoder.encode([query])[0], store)
+    cosines = store.every_cosine(store.encoder.encode([query])[0])
     best = np.argsort(-cosines, kind="stable")[:DEPTH]
-    return [segment.place for segment in store.segments(rows_of(store).ids[best]).values()]
+    return [segment.place for segment in store.segments(store.ids[best]).values()]
 
 
 def word_ranking(store: Store, query: str) -> list[str]:

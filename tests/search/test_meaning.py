@@ -6,28 +6,29 @@ import gc
 import weakref
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 from fightnotes.index.store import Store
 from fightnotes.library import open_library
-from fightnotes.search.meaning import rows_of, segment_cosines
 from fightnotes.search.once import once_per_store
 from tests.conftest import MakeLibrary
-from tests.nearest import nearest
 from tests.search.samples import FIRST, LIBRARY
 
 
 def check(store: Store) -> None:
+    """Against the vectors that stand in the index under each id, multiplied one by one."""
     vector = store.encoder.encode(["lead foot outside"])[0]
-    ids, cosines = nearest(store.vectors, vector, store.size)
-    rows = rows_of(store)
-    assert rows.ids.tolist() == sorted(store.every_segment())
-    order = np.argsort(ids)
-    assert ids[order].tolist() == rows.ids.tolist()
-    assert segment_cosines(vector, store) == pytest.approx(cosines[order], abs=1e-5)
-    assert {tag: rows.ids[tagged].tolist() for tag, tagged in rows.tagged.items()} == {
-        tag: tagged.tolist() for tag, tagged in store.tagged.items()
+    every = store.every_segment()
+    assert store.ids.tolist() == sorted(every)
+    exact = {number: float(store.vectors_of([number])[0] @ vector) if every[number].text else 0.0 for number in every}
+    assert store.every_cosine(vector).tolist() == pytest.approx([exact[number] for number in sorted(every)], abs=1e-5)
+    some = store.ids[::-2]
+    assert store.cosines(vector, some).tolist() == pytest.approx([exact[number] for number in some.tolist()], abs=1e-5)
+    rows, codes = store.tag_table.of(store.ids[1::2])
+    tags = list(store.tag_table.names)
+    held = {(int(store.ids[1::2][row]), tags[code]) for row, code in zip(rows, codes, strict=True)}
+    assert held == {
+        (number, tag) for tag, ids in store.tagged.items() for number in ids.tolist() if number in store.ids[1::2]
     }
 
 
@@ -44,7 +45,7 @@ def test_after_builds_that_took_out_and_put_in(make_library: MakeLibrary) -> Non
     library.build()
     (root / "bouts/second.md").unlink()
     library.build()
-    ids = rows_of(library.store).ids
+    ids = library.store.ids
     assert ids.tolist() != list(range(1, len(ids) + 1))
     check(library.store)
 
