@@ -9,7 +9,11 @@ from fightnotes.language import spoken
 from fightnotes.model import ACT_KEYS
 
 SCHEMA_VERSION = 11
-"""Raise it whenever what a build writes changes: a store of another version is built anew."""
+"""Raise it whenever what a build writes changes: a store of another version is built anew, and
+`tests.index.stores.make` keeps a small one of each."""
+
+EARLIER_HEADS = ("store.sqlite", "head.json")
+"""What was there in place of `manifest.json` in schema 1, and in 3 and 4 for a time."""
 
 SEGMENT_COLUMNS = ("bout", "kind", "analyst", "round", "pairing")
 """Fields of a segment that filters ask for: columns of the table `segments`."""

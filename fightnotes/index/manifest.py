@@ -10,7 +10,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from fightnotes.errors import StoreError, StoreMissing, StoreOutdated, StoreTorn
-from fightnotes.index.layout import SCHEMA_VERSION, Layout
+from fightnotes.index.layout import EARLIER_HEADS, SCHEMA_VERSION, Layout
 from fightnotes.model import Record
 from fightnotes.reading.opening import read_ordinary
 
@@ -34,17 +34,22 @@ class Manifest(Record):
 
 def read_manifest(layout: Layout) -> Manifest:
     """Raises StoreMissing, StoreTorn, or StoreOutdated for a store of another schema."""
+    outdated = f"this program's is {SCHEMA_VERSION}"
     try:
         raw, _ = read_ordinary(layout.manifest)
     except FileNotFoundError:
+        if any(layout.file(name).exists() for name in EARLIER_HEADS):
+            raise StoreOutdated(f"the store has one of the first schemas, {outdated}") from None
         raise StoreMissing(f"this library has no index yet: run `fightnotes build --library {layout.root}`") from None
     except OSError as error:
         raise StoreError(f"{layout.manifest} cannot be read ({error.strerror})") from error
     try:
         found = json.loads(raw)
         version = found["schema_version"]
+        if type(version) is not int:
+            raise TypeError("a schema is a whole number")
         if version != SCHEMA_VERSION:
-            raise StoreOutdated(f"the store has schema {version}, this program's is {SCHEMA_VERSION}")
+            raise StoreOutdated(f"the store has schema {version}, {outdated}")
         return Manifest.model_validate(found)
     except (ValueError, TypeError, KeyError, ValidationError) as error:
         raise StoreTorn(f"{layout.manifest} is damaged") from error

@@ -11,7 +11,7 @@ from fightnotes.index.changes import Changes, moved_files
 from fightnotes.index.database import Connection, create, open_draft, write_meta
 from fightnotes.index.encoder import Encoder
 from fightnotes.index.give_vectors import embed_concepts, embed_segments
-from fightnotes.index.layout import SCHEMA_VERSION, Layout
+from fightnotes.index.layout import EARLIER_HEADS, SCHEMA_VERSION, Layout
 from fightnotes.index.manifest import Manifest, StoredFile, settle, stored_file, write_manifest
 from fightnotes.index.progress import Progress
 from fightnotes.index.records import replace_general_problems
@@ -87,7 +87,7 @@ def _write_store(
 def sweep(layout: Layout, manifest: Manifest) -> None:
     """Takes away what no store uses: files of older ones, and what a build that was cut off left."""
     used = {manifest.database.name, manifest.vectors.name}
-    for pattern in ("store-*", "vectors-*", "encoder-*", "*.part"):
+    for pattern in ("store-*", "vectors-*", "encoder-*", "*.part", *(f"{name}*" for name in EARLIER_HEADS)):
         for path in layout.folder.glob(pattern):
             if path.name in used:
                 continue
