@@ -154,8 +154,6 @@ def _score_candidates(asked: _HeldAgainst, store: Store, count: int) -> _Weighed
     best = scored.best(count)
     bar = float(scored.score[best[-1]]) if len(best) >= count else -np.inf
     far = max(float(cosines[-1]), 0.0) if len(ids) == wanted else 0.0  # what has no text comes as near as 0
-    best = scored.best(count)
-    bar = float(scored.score[best[-1]]) if len(best) >= count else -np.inf
     there = np.bincount(store.tag_table.of(np.sort(ids))[1], minlength=len(asked.near_tags))
     may_rise = fused(np.full_like(asked.near_tags, far), np.zeros_like(asked.near_tags), asked.near_tags) >= bar
     lacking = (asked.near_tags > NO_EVIDENCE) & (there < count) & may_rise
