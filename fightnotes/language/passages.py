@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from fightnotes.language.words import words_of
+from fightnotes.language.words import words_of, written_words
 
 LONG = 48
 """Words from which on a text has passages; a shorter one is compared as a whole."""
@@ -30,7 +30,7 @@ def passages_of(text: str) -> tuple[Passage, ...]:
     Whole sentences go together as long as they fit; a sentence that does not fit alone, as in running speech without
     marks, is cut between words.
     """
-    if len(text) < 2 * LONG or len(words_of(text)) <= LONG:
+    if len(text) < 2 * LONG or len(written_words(text)) <= LONG:
         return ()
     return tuple(_joined(list(_pieces(text))))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from typing import Any, get_args
 
@@ -157,6 +158,7 @@ def _shown(request: Request, going: Going, status: int = 200, says: str = "", wr
 def _told(library: Library, each: Undecided) -> dict[str, Any]:
     """What is to be seen of a thing before it is decided; why a note cannot be, where it was changed."""
     told: dict[str, Any] = {"sure": sureness(each), "misheard": isinstance(each, Proposal), "note": None, "gone": ""}
+    told["why"] = _in_pieces(str(each.why), () if isinstance(each, Proposal) else each.why.places)
     if not isinstance(each, Proposal):
         way = next((way for way in library.ways_to_play(each) if way.path is not None), None)
         told["clip"] = way and f"{media_address(each.bout.id, way.name)}#{time_fragment(way.start, way.end)}"
@@ -165,6 +167,14 @@ def _told(library: Library, each: Undecided) -> dict[str, Any]:
         except UnreadableFile as error:
             told["gone"] = str(error)
     return told
+
+
+def _in_pieces(why: str, places: tuple[str, ...]) -> list[tuple[str, bool]]:
+    """Reasons as they are written, and whether each piece of them is a place."""
+    if not places:
+        return [(why, False)]
+    any_place = "|".join(map(re.escape, places))
+    return [(piece, piece in places) for piece in re.split(rf"((?:{any_place})(?!\d))", why)]
 
 
 def _next(going: Going) -> Response:

@@ -368,3 +368,12 @@ def test_by_keys_alone_a_suggestion_is_taken_and_taken_back(serve: Serve, root: 
     assert files(root)[NOTES] == before
     tab.set_viewport_size({"width": 390, "height": 800})
     assert tab.evaluate("document.documentElement.scrollWidth") == 390
+
+
+def test_notes_that_a_reason_names_stand_there_once_as_links(client: TestClient, root: Path) -> None:
+    first = next(one for one in open_library(root).suggest() if one.writable and one.why.places)
+    page = client.get(f"{TAGS}&at={first.place}").text
+    reason = next(line for line in page.splitlines() if "% probable" in line)
+    for place in first.why.places:
+        assert reason.count(f">{place}</a>") == page.count(place + "</a>") == 1
+    assert str(first.why) in html.unescape(re.sub("<[^>]+>", "", reason))
