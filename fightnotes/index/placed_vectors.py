@@ -11,6 +11,7 @@ from typing import Any
 
 import faiss
 import numpy as np
+import numpy.typing as npt
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.vector_file import Ids
@@ -93,7 +94,7 @@ def passage_cosines(placed: PlacedVectors, vector: Vectors, ids: Ids) -> dict[in
     return found
 
 
-def best_rows(score: Vectors, rows: Ids, count: int) -> Ids:
+def best_rows(score: npt.NDArray[np.floating[Any]], rows: Ids, count: int) -> Ids:
     """The `count` of `rows` with the highest scores, highest first, rows breaking ties."""
     if len(rows) > count:
         least = np.partition(score[rows], -count)[-count]

@@ -20,6 +20,7 @@ from fightnotes.index.encoder import Encoder, Vectors
 from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.index.layout import Layout
 from fightnotes.index.manifest import Manifest, check_size, read_manifest
+from fightnotes.index.occurrences import Occurrences
 from fightnotes.index.placed_vectors import (
     PlacedVectors,
     best_rows,
@@ -81,6 +82,11 @@ class Store:
     def is_searched_whole(self) -> bool:
         """Whether a query is held against every segment, and not against the nearest alone."""
         return self.size <= EXACT_UP_TO
+
+    @cached_property
+    def occurrences(self) -> Occurrences:
+        """Where words stand in the texts."""
+        return Occurrences(self.connection)
 
     @cached_property
     def _placed(self) -> PlacedVectors:

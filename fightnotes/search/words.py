@@ -7,8 +7,6 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
-import numpy as np
-
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids
 from fightnotes.language import spoken
@@ -19,8 +17,6 @@ from fightnotes.model import Vocabulary, fold
 from fightnotes.search.once import once_per_store
 from fightnotes.search.query import Query
 
-LABEL_WEIGHT = 0.6
-"""What a word in a tag's labels counts for in BM25, against 1 for the same word in the prose."""
 COMMON_SHARE = 0.25
 """A word in more than this share of all segments does not look them up, as long as a rarer one does."""
 
@@ -70,16 +66,7 @@ def _shares(query: Query, store: Store, numbers: Iterable[int]) -> dict[int, flo
 
 def word_matches(query: Query, store: Store, count: int, among: Ids | None) -> dict[int, float]:
     """BM25 of the best `count` segments by id, best first; only of `among` where that is given."""
-    expression = match_expression(query, store)
-    if expression is None:
-        return {}
-    where, values = _matching(expression, among)
-    rows = store.connection.execute(
-        f"SELECT rowid, -bm25(words, 1.0, {LABEL_WEIGHT}) AS score FROM words WHERE {where} "
-        "ORDER BY score DESC, rowid LIMIT ?",
-        (*values, count),
-    )
-    return dict(rows.fetchall())
+    return store.occurrences.best(query.phrases, _rarer(query.words, store), count, among)
 
 
 def _label_matches(query: Query, store: Store, count: int, among: Ids | None) -> list[int]:
@@ -103,9 +90,7 @@ def _matching(expression: str, among: Ids | None) -> tuple[str, list[str]]:
 
 def phrase_matches(query: Query, store: Store) -> Ids:
     """Ids of all segments that hold every quoted phrase."""
-    expression = " AND ".join(_quoted(phrase) for phrase in query.phrases)
-    rows = store.connection.execute("SELECT rowid FROM words WHERE words MATCH ?", (expression,)).fetchall()
-    return np.array(rows, dtype=np.int64).reshape(-1)
+    return store.occurrences.holding(query.phrases)
 
 
 def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, tuple[str, ...]]:
@@ -120,15 +105,6 @@ def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, t
         said = dict.fromkeys(f"“{one.label.text}”" for one in find_labels(text, others))
         found[number] = (*phrases, *words, *said)
     return found
-
-
-def match_expression(query: Query, store: Store) -> str | None:
-    """The FTS5 expression for a query: phrases must hold, words may; None where there is nothing to look up."""
-    phrases = [_quoted(phrase) for phrase in query.phrases]
-    words = [_quoted(word) for word in _rarer(query.words, store)]
-    if not phrases:
-        return " OR ".join(words) or None
-    return " AND ".join([*phrases, f"({' OR '.join([*phrases, *words])})"])
 
 
 def _quoted(text: str) -> str:
