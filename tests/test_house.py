@@ -119,3 +119,14 @@ def test_commands_print_through_the_modules_that_make_text_safe() -> None:
 def test_a_name_that_is_not_there() -> None:
     with pytest.raises(AttributeError, match="no attribute 'close_library'"):
         _ = fightnotes.close_library
+
+
+def test_only_the_index_speaks_sql() -> None:
+    """Whoever else asks it speaks to `Store`, so that a store may be kept by another engine."""
+    speakers = {
+        path.relative_to(PACKAGE).parts[0]
+        for path in MODULES
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Attribute) and node.attr in ("execute", "executemany", "connection")
+    }
+    assert speakers == {"index"}

@@ -132,7 +132,7 @@ def cut(store: Store, selection: Selection, arrangement: Arrangement = Arrangeme
     """
     started = None if arrangement.reel_start is None else _timecode(arrangement.reel_start)
     selected = select(store, selection)
-    saved, settings, root = selected.saved, store.settings, store.layout.root
+    saved, settings, root = selected.saved, store.settings, store.root
     default = saved.handles if saved else settings.handles
     media, unreadable = find_media(
         {one.bout.id: one.bout for one in selected.candidates}.values(), root, settings.media_roots

@@ -16,13 +16,12 @@ import numpy.typing as npt
 
 from fightnotes.index.database import Connection
 from fightnotes.index.placed_vectors import best_rows
+from fightnotes.index.store import LABEL_WEIGHT
 from fightnotes.index.vector_file import Ids
 from fightnotes.language import spoken
 
 Scores = npt.NDArray[np.float64]
 
-LABEL_WEIGHT = 0.6
-"""What a word in a tag's labels counts for in BM25, against 1 for the same word in the prose."""
 _K1, _B, _LEAST_IDF = 1.2, 0.75, 1e-6
 """As FTS5 has them fixed."""
 _OFFSET_BITS = 31

@@ -22,7 +22,7 @@ Wording = Literal["whole", "part"]
 """What of a concept a vector stands for: label and definition together, or one label or the definition alone."""
 
 
-_PROBLEM_COLUMNS = 'file, line, "column", found, expected, kind'
+PROBLEM_COLUMNS = 'file, line, "column", found, expected, kind'
 """In the order of the fields of `Problem`."""
 
 
@@ -109,14 +109,14 @@ def add_bout_record(connection: sqlite3.Connection, bout: Bout, *, duplicate: bo
 
 def add_problems(connection: sqlite3.Connection, bout_file: str, problems: Iterable[Problem]) -> None:
     connection.executemany(
-        f"INSERT INTO problems (bout_file, {_PROBLEM_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        f"INSERT INTO problems (bout_file, {PROBLEM_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",
         [(bout_file, p.file, p.line, p.column, p.found, p.expected, p.kind) for p in problems],
     )
 
 
 def general_problems(connection: sqlite3.Connection) -> set[Problem]:
     """Those of no bout: of the settings, the vocabulary, the folder."""
-    rows = connection.execute(f"SELECT {_PROBLEM_COLUMNS} FROM problems WHERE bout_file = ''")
+    rows = connection.execute(f"SELECT {PROBLEM_COLUMNS} FROM problems WHERE bout_file = ''")
     return {Problem(*row) for row in rows}
 
 
@@ -126,13 +126,13 @@ def replace_general_problems(connection: sqlite3.Connection, problems: Iterable[
 
 
 def all_problems(connection: sqlite3.Connection) -> list[Problem]:
-    rows = connection.execute(f"SELECT DISTINCT {_PROBLEM_COLUMNS} FROM problems")
+    rows = connection.execute(f"SELECT DISTINCT {PROBLEM_COLUMNS} FROM problems")
     return sorted(Problem(*row) for row in rows)
 
 
 def problems_of(connection: sqlite3.Connection, bout_file: str) -> list[Problem]:
     """Those of a bout's files, in their order."""
-    rows = connection.execute(f"SELECT {_PROBLEM_COLUMNS} FROM problems WHERE bout_file = ?", (bout_file,))
+    rows = connection.execute(f"SELECT {PROBLEM_COLUMNS} FROM problems WHERE bout_file = ?", (bout_file,))
     return sorted(Problem(*row) for row in rows)
 
 

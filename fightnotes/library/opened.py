@@ -42,9 +42,9 @@ class Opened:
     @cached_property
     def store(self) -> Store:
         """The index as the last build left it. Raises StoreMissing, StoreOutdated or StoreTorn."""
-        from fightnotes.index.store import Store
+        from fightnotes.index.local_store import LocalStore
 
-        return Store(self.root)
+        return LocalStore(self.root)
 
     def read(self) -> LibraryReading:
         """All that the text files say now, without the index."""
@@ -73,6 +73,13 @@ class Opened:
         from fightnotes.index.watching import changes
 
         return changes(self.root, index_too=index_too)
+
+    @property
+    def index_file(self) -> str:
+        """The file, relative to the library, that `changes` tells of when another index is put in its place."""
+        from fightnotes.index.layout import Layout
+
+        return Layout(self._root).manifest.relative_to(self._root).as_posix()
 
     def notices(self) -> tuple[str, ...]:
         """What a person has to know beside any answer: an index older than the files, a vocabulary without concepts."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from fightnotes.index.store import Store
 from fightnotes.model import Bout, Fighter, Record
-from fightnotes.search.filters import analysts_of
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import known_fighters
 
@@ -49,7 +48,7 @@ def choices(store: Store) -> Choices:
             TagChoice(name=name, label=labels.get(name, name), moments=len(store.tagged.get(name, ())))
             for name in names
         ),
-        analysts=analysts_of(store),
+        analysts=store.analysts,
         outcomes=store.settings.field_values["outcome"],
         targets=store.settings.field_values["target"],
         notes=store.size,

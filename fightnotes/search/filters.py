@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from fightnotes.index.criteria import ActCriteria, Criteria
 from fightnotes.index.store import Store
 from fightnotes.model import Bout, Corner, Fields, Kind, Pairing, Record, as_tag, fold, unknown_name
-from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighters_by_form
 
 
@@ -103,7 +103,7 @@ def acts_sought(filters: Filters, store: Store) -> ActsSought:
         outcome=frozenset(_listed("outcome", filters.outcome, known["outcome"])),
         target=frozenset(_listed("target", filters.target, known["target"])),
         bout=frozenset(_listed("bout", filters.bout, store.bouts)),
-        analyst=frozenset(_listed("analyst", filters.analyst, analysts_of(store))),
+        analyst=frozenset(_listed("analyst", filters.analyst, store.analysts)),
         corner=filters.corner,
         since=filters.since,
         until=filters.until,
@@ -118,52 +118,31 @@ def matching_ids(filters: Filters, store: Store) -> list[int] | None:
     """
     if filters.model_copy(update={"alone": False, "written": False}) == Filters():
         return None
-    where: list[str] = []
-    values: list[str | int] = []
     bouts = _listed("bout", filters.bout, store.bouts)
-    _among("s.bout_file", (store.bouts[bout].file for bout in bouts), where, values)
-    _among("s.analyst", _listed("analyst", filters.analyst, analysts_of(store)), where, values)
-    _among("s.pairing", (filters.pairing,) if filters.pairing else (), where, values)
-    _among("s.kind", (filters.kind,) if filters.kind else (), where, values)
-    if filters.rounds:
-        where.append("s.round BETWEEN ? AND ?")
-        values.extend(filters.rounds)
-    for sign, day in ((">=", filters.since), ("<=", filters.until)):
-        if day:
-            where.append(f"s.date {sign} ?")
-            values.append(day.isoformat())
-    for concepts in _tag_groups(filters, store) or [()]:
-        _act(filters, concepts, store, where, values)
-    rows = store.connection.execute(f"SELECT s.id FROM segments s WHERE {' AND '.join(where)} ORDER BY s.id", values)
-    return [row[0] for row in rows.fetchall()]
-
-
-def _act(filters: Filters, concepts: tuple[str, ...], store: Store, where: list[str], values: list[str | int]) -> None:
-    """One act of the segment must be of these concepts and have all the fields asked for."""
-    parts: list[str] = []
-    inner: list[str | int] = []
-    _among("a.concept", concepts, parts, inner)
-    _among('a."by"', _fighter_ids(filters.by, store), parts, inner)
-    _among('a."on"', _fighter_ids(filters.on, store), parts, inner)
-    either = _fighter_ids(filters.fighter, store)
-    if either:
-        marks = ", ".join("?" * len(either))
-        parts.append(f'(a."by" IN ({marks}) OR a."on" IN ({marks}))')
-        inner.extend((*either, *either))
-    _among("a.corner", (filters.corner,) if filters.corner else (), parts, inner)
-    for key, known in store.settings.field_values.items():
-        _among(f'a."{key}"', _listed(key, getattr(filters, key), known), parts, inner)
-    if parts:
-        parts += ["NOT a.inferred"] if filters.written else []
-        where.append(f"EXISTS (SELECT 1 FROM acts a WHERE a.segment = s.id AND {' AND '.join(parts)})")
-        values.extend(inner)
-
-
-def _among(column: str, wanted: Iterable[str], where: list[str], values: list[str | int]) -> None:
-    chosen = tuple(wanted)
-    if chosen:
-        where.append(f"{column} IN ({', '.join('?' * len(chosen))})")
-        values.extend(chosen)
+    analysts = _listed("analyst", filters.analyst, store.analysts)
+    groups = _tag_groups(filters, store) or [()]
+    act = ActCriteria(
+        by=_fighter_ids(filters.by, store),
+        on=_fighter_ids(filters.on, store),
+        fighter=_fighter_ids(filters.fighter, store),
+        corner=filters.corner,
+        fields=tuple(
+            (key, _listed(key, getattr(filters, key), known)) for key, known in store.settings.field_values.items()
+        ),
+        written=filters.written,
+    )
+    return store.matching(
+        Criteria(
+            bout_files=tuple(store.bouts[bout].file for bout in bouts),
+            analysts=analysts,
+            pairing=filters.pairing,
+            kind=filters.kind,
+            rounds=filters.rounds,
+            since=filters.since.isoformat() if filters.since else None,
+            until=filters.until.isoformat() if filters.until else None,
+            acts=tuple(replace(act, concepts=concepts) for concepts in groups),
+        )
+    )
 
 
 def _tag_groups(filters: Filters, store: Store) -> list[tuple[str, ...]]:
@@ -199,10 +178,3 @@ def _listed(what: str, wanted: Iterable[str], known: Iterable[str]) -> tuple[str
         if fold(word) not in by_form:
             raise unknown_name(what, word, by_form.values())
     return tuple(by_form[fold(word)] for word in wanted)
-
-
-@once_per_store
-def analysts_of(store: Store) -> tuple[str, ...]:
-    """Everyone who is said to have noted something."""
-    rows = store.connection.execute("SELECT DISTINCT analyst FROM segments WHERE analyst NOTNULL ORDER BY 1")
-    return tuple(row[0] for row in rows)

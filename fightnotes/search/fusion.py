@@ -21,7 +21,7 @@ from fightnotes.index.vector_file import Ids
 from fightnotes.search.meaning import concept_nearness
 from fightnotes.search.once import once_per_store
 from fightnotes.search.query import Query
-from fightnotes.search.words import phrase_matches, word_scores
+from fightnotes.search.words import word_scores
 
 WORDS_LOOKED_AT = 200
 """Segments, best first by BM25, whose words are held against the query's."""
@@ -121,7 +121,7 @@ def count_matches(query: Query, vector: Vectors, store: Store, among: Ids | None
 def _read_for(query: Query, vector: Vectors, store: Store, among: Ids | None, strange: bool) -> _HeldAgainst:
     allowed = among
     if query.phrases:
-        holding = np.sort(phrase_matches(query, store))
+        holding = store.phrase_holders(query.phrases)
         allowed = holding if among is None else np.intersect1d(holding, among, assume_unique=True)
     words = word_scores(query, store, WORDS_LOOKED_AT, among)
     nearness = concept_nearness(query, vector, store)

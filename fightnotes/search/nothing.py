@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator, Sequence
 
 from rapidfuzz import fuzz, process
@@ -12,7 +11,6 @@ from fightnotes.language.words import stem, written_words
 from fightnotes.search.filters import Filters, matching_ids
 from fightnotes.search.fusion import Match
 from fightnotes.search.query import Query
-from fightnotes.search.words import holders
 
 _OPTIONS = {"tags": "tag", "rounds": "round", "kind": "in"}
 """Filters whose option has another name."""
@@ -34,7 +32,7 @@ def nothing_said(query: Query, store: Store, found: Sequence[Match]) -> tuple[st
     """The words of the query that no note says, and no tag among what was found stands for."""
     tagged = {concept for one in found for concept in one.concepts}
     named = {stem(word) for one in query.concepts if one.concept in tagged for word in written_words(one.label)}
-    missing = [word for word in query.words if stem(word) not in named and not holders(stem(word), store)]
+    missing = [word for word in query.words if stem(word) not in named and not store.holders(stem(word))]
     if missing and len(missing) == len(query.words):
         return ("no note mentions this: what is shown comes nearest in meaning",)
     return (f"no note says {', '.join(f'“{word}”' for word in missing)}",) if missing else ()
@@ -60,9 +58,4 @@ def _without(filters: Filters, name: str) -> Filters:
 
 def _says(field: str, filters: Filters, store: Store) -> bool:
     """Whether any moment that passes the filters has the field at all."""
-    ids = matching_ids(filters, store)
-    where, values = (
-        ("", ()) if ids is None else (" AND segment IN (SELECT value FROM json_each(?))", (json.dumps(ids),))
-    )
-    found = store.connection.execute(f'SELECT 1 FROM acts WHERE "{field}" NOTNULL{where} LIMIT 1', values).fetchone()
-    return found is not None
+    return store.says(field, matching_ids(filters, store))

@@ -14,7 +14,6 @@ from fightnotes.model import Record, fold
 from fightnotes.search.once import once_per_store
 from fightnotes.search.people import fighter_names
 from fightnotes.search.query import MOST_WORDS, quoted_spans
-from fightnotes.search.words import holders
 
 SHORTEST = 4
 """Letters that a word must have to be mended."""
@@ -61,7 +60,7 @@ def _is_strange(word: Word, store: Store) -> bool:
         and is_content(word.text)
         and (folded,) not in fighter_names(store).forms
         and word.stem not in _label_stems(store)
-        and not holders(word.stem, store)
+        and not store.holders(word.stem)
         and not store.encoder.knows(folded)
         and not store.encoder.knows(word.stem)
     )
@@ -86,7 +85,7 @@ def _label_stems(store: Store) -> frozenset[str]:
 def _known_words(store: Store) -> tuple[str, ...]:
     """Folded words of the notes, of the vocabulary's labels and of the fighters' names, the commonest first."""
     counts: Counter[str] = Counter()
-    for text, labels in store.connection.execute("SELECT text, labels FROM words"):
+    for text, labels in store.every_text():
         counts.update(written_words(text))
         counts.update(written_words(labels))
     counts.update(word for label in store.vocabulary.by_label for word in written_words(label))

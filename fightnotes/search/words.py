@@ -1,8 +1,7 @@
-"""The lexical side: BM25 over stemmed words and quoted phrases, by SQLite's FTS5."""
+"""The lexical side: BM25 over stemmed words and quoted phrases, as the store gives it, and shares of the query."""
 
 from __future__ import annotations
 
-import json
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
@@ -14,7 +13,6 @@ from fightnotes.language.labels import Label, find_labels, label_finder, label_s
 from fightnotes.language.passages import Passage, passages_of
 from fightnotes.language.words import stem, stems_of, words_of, written_words
 from fightnotes.model import Vocabulary, fold
-from fightnotes.search.once import once_per_store
 from fightnotes.search.query import Query
 
 COMMON_SHARE = 0.25
@@ -60,37 +58,19 @@ def _shares(query: Query, store: Store, numbers: Iterable[int]) -> dict[int, flo
 
     return {
         number: max(share(text[piece.begin : piece.stop]) for piece in passages_of(text) or (Passage(0, len(text)),))
-        for number, (text, _) in _texts(numbers, store).items()
+        for number, (text, _) in store.texts(numbers).items()
     }
 
 
 def word_matches(query: Query, store: Store, count: int, among: Ids | None) -> dict[int, float]:
     """BM25 of the best `count` segments by id, best first; only of `among` where that is given."""
-    return store.occurrences.best(query.phrases, _rarer(query.words, store), count, among)
+    return store.best_by_words(query.phrases, _rarer(query.words, store), count, among)
 
 
 def _label_matches(query: Query, store: Store, count: int, among: Ids | None) -> list[int]:
-    """Ids of segments that say another label of a concept that the query names, in the order of their ids."""
-    phrases = [_quoted(phrase) for phrase in query.phrases]
-    labels = [_near_each_other(label.text) for label in _other_labels(query, store.vocabulary)]
-    if not labels:
-        return []
-    where, values = _matching(" AND ".join([*phrases, f"({' OR '.join(labels)})"]), among)
-    rows = store.connection.execute(f"SELECT rowid FROM words WHERE {where} ORDER BY rowid LIMIT ?", (*values, count))
-    return [row[0] for row in rows.fetchall()]
-
-
-def _matching(expression: str, among: Ids | None) -> tuple[str, list[str]]:
-    """The condition for an FTS5 expression, and its values."""
-    if among is None:
-        return "words MATCH ?", [expression]
-    # "+", for otherwise SQLite asks FTS5 anew for each of the rows
-    return "words MATCH ? AND +rowid IN (SELECT value FROM json_each(?))", [expression, json.dumps(among.tolist())]
-
-
-def phrase_matches(query: Query, store: Store) -> Ids:
-    """Ids of all segments that hold every quoted phrase."""
-    return store.occurrences.holding(query.phrases)
+    """Ids of segments that may say another label of a concept that the query names, in the order of their ids."""
+    labels = [_telling(label.text) for label in _other_labels(query, store.vocabulary)]
+    return store.near_each_other(query.phrases, labels, count, among) if labels else []
 
 
 def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, tuple[str, ...]]:
@@ -100,58 +80,27 @@ def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, t
     sought = {stem(word) for word in query.words}.difference(*(stems_of(phrase) for phrase in query.phrases))
     others = label_finder(_other_labels(query, store.vocabulary))
     found: dict[int, tuple[str, ...]] = {}
-    for number, (text, labels) in _texts(ids, store).items():
+    for number, (text, labels) in store.texts(ids).items():
         words = dict.fromkeys(word.casefold() for word in written_words(f"{text} {labels}") if stem(word) in sought)
         said = dict.fromkeys(f"“{one.label.text}”" for one in find_labels(text, others))
         found[number] = (*phrases, *words, *said)
     return found
 
 
-def _quoted(text: str) -> str:
-    """The words of any text as one FTS5 string: nothing in it is an operator."""
-    return '"' + " ".join(word.text for word in words_of(text)) + '"'
-
-
-def _near_each_other(label: str) -> str:
-    """FTS5 for the words of a label, in any order, with a word in each gap: all texts that may say it."""
-    words = [_quoted(word.text) for word in words_of(label) if fold(word.text) not in spoken.DETERMINERS]
-    return f"NEAR({' '.join(words)}, {2 * len(words) - 3})"
+def _telling(label: str) -> list[str]:
+    """The words of a label that every text which says it has."""
+    return [word.text for word in words_of(label) if fold(word.text) not in spoken.DETERMINERS]
 
 
 def _rarer(words: Sequence[str], store: Store) -> list[str]:
     limit = COMMON_SHARE * store.size
-    rare = [word for word in words if holders(stem(word), store) <= limit]
+    rare = [word for word in words if store.holders(stem(word)) <= limit]
     return rare or list(words)
 
 
-def holders(stemmed: str, store: Store) -> int:
-    """How many segments hold a word with this stem, in prose or labels."""
-    counted = _counted(store)
-    if stemmed not in counted:
-        row = store.connection.execute("SELECT doc FROM temp.stems WHERE term = ?", (stemmed,)).fetchone()
-        counted[stemmed] = int(row[0]) if row else 0
-    return counted[stemmed]
-
-
-@once_per_store
-def _counted(store: Store) -> dict[str, int]:
-    """Stems that were asked for, and how many segments hold each."""
-    store.connection.execute("CREATE VIRTUAL TABLE IF NOT EXISTS temp.stems USING fts5vocab('main', 'words', 'row')")
-    return {}
-
-
 def _weight(stemmed: str, store: Store) -> float:
-    found = holders(stemmed, store)
+    found = store.holders(stemmed)
     return math.log(1 + (store.size - found + 0.5) / (found + 0.5))
-
-
-def _texts(ids: Iterable[int], store: Store) -> dict[int, tuple[str, str]]:
-    """Prose and labels of each segment."""
-    rows = store.connection.execute(
-        "SELECT rowid, text, labels FROM words WHERE rowid IN (SELECT value FROM json_each(?))",
-        (json.dumps(list(ids)),),
-    )
-    return {number: (text, labels) for number, text, labels in rows.fetchall()}
 
 
 def _other_labels(query: Query, vocabulary: Vocabulary) -> list[Label]:

@@ -118,7 +118,7 @@ class KeptLibrary:
         another process builds. Ends where no changes can be watched any more, which `trouble` says."""
         try:
             for changed in self.library.changes(index_too=True):
-                texts = [path for path in changed if path != self._manifest]
+                texts = [path for path in changed if path != self.library.index_file]
                 self.stale = self.stale or bool(texts)
                 if texts or not changed or not self.library.store.is_latest:
                     self.renew()
@@ -127,7 +127,3 @@ class KeptLibrary:
         except Exception:
             LOG.exception(_NOT_NOTICED)
             self._troubles[_NOT_NOTICED] = _UNFORESEEN
-
-    @property
-    def _manifest(self) -> str:
-        return self.library.store.layout.manifest.relative_to(self.library.root).as_posix()

@@ -12,7 +12,7 @@ from fightnotes.audit import data
 from fightnotes.audit.finding import AuditReport
 from fightnotes.audit.run import audit
 from fightnotes.index.build import build
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 from fightnotes.reading.library import read_library
 from tests.conftest import MakeLibrary
 
@@ -71,7 +71,7 @@ def audited(demo: Path, tmp_path: Path) -> Audited:
         for name, text in files.items():
             (root / name).write_text(text, encoding="utf-8")
         build(root)
-        return audit(read_library(root), Store(root), only=only)
+        return audit(read_library(root), LocalStore(root), only=only)
 
     return run
 
@@ -215,7 +215,7 @@ def _changed(make_library: MakeLibrary) -> Path:
 
 def test_a_few_notes_newer_than_the_index_are_embedded(make_library: MakeLibrary) -> None:
     root = _changed(make_library)
-    report = audit(read_library(root), Store(root), only=["tagged-differently"])
+    report = audit(read_library(root), LocalStore(root), only=["tagged-differently"])
     assert [one.about for one in report.findings] == ["#clinch"]
     assert report.skipped == ()
 
@@ -225,7 +225,7 @@ def test_many_notes_newer_than_the_index_are_counted(
 ) -> None:
     monkeypatch.setattr(data, "MOST_NEW", 0)
     root = _changed(make_library)
-    report = audit(read_library(root), Store(root), only=["tagged-differently"])
+    report = audit(read_library(root), LocalStore(root), only=["tagged-differently"])
     assert [one.reason for one in report.skipped] == [
         "2 notes are newer than the index and were left out: run `fightnotes build`"
     ]

@@ -15,8 +15,8 @@ from sentence_transformers import SentenceTransformer
 
 from fightnotes.index.build import build
 from fightnotes.index.layout import Layout
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.model_source import locate_model
-from fightnotes.index.store import Store
 from fightnotes.language.passages import passages_of
 from tests.bench.made_library import make_library
 from tests.bench.table import Row, alternating, print_rows, timed
@@ -25,7 +25,7 @@ from tests.bench.table import Row, alternating, print_rows, timed
 def measure(root: Path, segments: int, times: int) -> list[Row]:
     make_library(root, segments)
     first = timed(lambda: build(root))
-    whole = {segment.text for segment in Store(root).every_segment().values()}
+    whole = {segment.text for segment in LocalStore(root).every_segment().values()}
     pieces = {text[one.begin : one.stop].strip() for text in whole for one in passages_of(text)}
     texts = list(whole | pieces)
     model = SentenceTransformer(locate_model(None, root).name, device="cpu")

@@ -15,6 +15,7 @@ from pathlib import Path
 from unittest.mock import patch
 
 from fightnotes.index.build import build
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.model_source import BASE_NAME
 from fightnotes.index.store import Store
 from fightnotes.search import fusion
@@ -41,7 +42,7 @@ def built(library: Path, folder: Path, model: str | None) -> Store:
         with (copy / "library.yaml").open("a", encoding="utf-8") as settings:
             settings.write(f"\nmodel: {model}\n")
     build(copy)
-    return Store(copy)
+    return LocalStore(copy)
 
 
 def without_tags(store: Store, query: str) -> list[str]:

@@ -24,7 +24,7 @@ from ruamel.yaml import YAML
 from fightnotes.audit.finding import AuditReport, Finding
 from fightnotes.audit.run import audit
 from fightnotes.index.build import build
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 from fightnotes.reading.library import LibraryReading, read_library
 from tests.bench.fault_kinds import KINDS, Ground, Kind, Page, Planted
 
@@ -70,7 +70,7 @@ def run_kind(kind: Kind, demo: Path, places: int, seed: int, *, alone: bool = Fa
     """`demo` is a built copy of the demo, which stays as it is; with `alone` only the kind's own rules run."""
     only = kind.rules if alone else ()
     clean = read_library(demo)
-    store = Store(demo)
+    store = LocalStore(demo)
     before = Counter(key_of(finding) for finding in audit(clean, store, only=only).findings)
     rng = random.Random(f"{kind.name} {seed}")
     tally = Tally(kind)
@@ -85,7 +85,7 @@ def run_kind(kind: Kind, demo: Path, places: int, seed: int, *, alone: bool = Fa
             starts = _write(root, ground)
             if kind.rebuild:
                 build(root)
-            report = audit(read_library(root), Store(root) if kind.rebuild else store, only=only)
+            report = audit(read_library(root), LocalStore(root) if kind.rebuild else store, only=only)
             _score(tally, planted, starts, report, before)
     return tally
 
@@ -159,7 +159,7 @@ def _touches(finding: Finding, span: tuple[str, int, int]) -> bool:
 
 def clean_alarms(built: Path, source: Path) -> tuple[AuditReport, list[Finding]]:
     """The report on an untouched library, and those of its findings that are not known to be right."""
-    report = audit(read_library(built), Store(built))
+    report = audit(read_library(built), LocalStore(built))
     right = right_in(source)
     return report, [finding for finding in report.findings if key_of(finding) not in right]
 

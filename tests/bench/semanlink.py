@@ -17,6 +17,7 @@ from typing import Any
 import numpy as np
 from sklearn.metrics import average_precision_score
 
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.model import Concept, Segment, Tag, Vocabulary
 from fightnotes.suggesting.evidence import evidence_of
@@ -100,7 +101,7 @@ def figures(true: Flags, found: Matrix) -> str:
 
 def main() -> None:
     archive, library = map(Path, sys.argv[1:3])
-    material = material_from(archive, Store(library))
+    material = material_from(archive, LocalStore(library))
     true = material.tags.toarray() > 0
     print(f"{len(true)} abstracts, {true.sum() / len(true):.1f} tags each of {true.shape[1]}")
     ways = {

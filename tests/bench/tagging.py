@@ -19,6 +19,7 @@ from pathlib import Path
 import numpy as np
 
 from fightnotes.index.build import build
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.material import Material
@@ -142,13 +143,13 @@ def _built(library: Path, folder: Path) -> Store:
     copy = folder / library.name
     shutil.copytree(library, copy, ignore=shutil.ignore_patterns(".fightnotes"))
     build(copy)
-    return Store(copy)
+    return LocalStore(copy)
 
 
 def main(words: list[str]) -> None:
     places = [word for word in words if not word.startswith("--")]
     with tempfile.TemporaryDirectory() as folder:
-        demo = Store(Path(places[0])) if places else _built(DEMO, Path(folder))
+        demo = LocalStore(Path(places[0])) if places else _built(DEMO, Path(folder))
         if "--weights" in words:
             print_weights(read_material(demo))
             return

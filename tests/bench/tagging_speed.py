@@ -17,6 +17,7 @@ import faiss
 import numpy as np
 
 from fightnotes.index.encoder import Vectors
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.model import Segment
 from fightnotes.suggesting.examples import MOST_TAGGED, MOST_UNTAGGED, NEIGHBOURS
@@ -87,7 +88,7 @@ def main() -> None:
     parser.add_argument("--segments", type=int, default=100_000)
     parser.add_argument("--tagged", type=float, default=0.58, help="the share with tags; the demo has 0.58")
     given = parser.parse_args()
-    store = Store(given.library)
+    store = LocalStore(given.library)
     segments, vectors = made_up(store, given.segments, given.tagged)
     rows = np.arange(len(segments))
     bout = next(iter(store.bouts.values()))

@@ -6,7 +6,7 @@ import tempfile
 from pathlib import Path
 
 from fightnotes.index.build import build
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 from tests.outside.word_senses import fighting_senses, library_files, print_table
 
 if __name__ == "__main__":
@@ -17,4 +17,4 @@ if __name__ == "__main__":
             path.parent.mkdir()
             path.write_text(text, encoding="utf-8")
         build(Path(folder))
-        print_table(Store(Path(folder)), senses)
+        print_table(LocalStore(Path(folder)), senses)

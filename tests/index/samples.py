@@ -10,7 +10,7 @@ from typing import Any
 from typer.testing import Result
 
 from fightnotes.index.layout import Layout
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 
 FIRST = """\
 ---
@@ -73,7 +73,7 @@ def report_of(result: Result) -> dict[str, Any]:
 
 def texts_in(root: Path) -> list[str]:
     """What the store holds, sorted; every segment must have a vector of its own text."""
-    store = Store(root)
+    store = LocalStore(root)
     segments = store.every_segment()
     ids = list(segments)
     if ids:

@@ -11,8 +11,9 @@ import numpy as np
 import pytest
 
 from fightnotes.index import occurrences
-from fightnotes.index.occurrences import LABEL_WEIGHT, Occurrences
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
+from fightnotes.index.occurrences import Occurrences
+from fightnotes.index.store import LABEL_WEIGHT
 from fightnotes.language.words import written_words
 from fightnotes.library import open_library
 from tests.conftest import MakeLibrary
@@ -44,13 +45,15 @@ ASKED: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
 
 
 @pytest.fixture
-def untidy(make_library: MakeLibrary) -> Store:
+def untidy(make_library: MakeLibrary) -> LocalStore:
     root = make_library({"bouts/a.md": UNTIDY.format("long " * 20_000)})
     open_library(root).build()
-    return Store(root)
+    return LocalStore(root)
 
 
-def by_fts5(store: Store, phrases: Sequence[str], words: Sequence[str], among: list[int] | None) -> dict[int, float]:
+def by_fts5(
+    store: LocalStore, phrases: Sequence[str], words: Sequence[str], among: list[int] | None
+) -> dict[int, float]:
     must, may = ([f'"{text.replace(chr(34), "")}"' for text in texts] for texts in (phrases, words))
     expression = " AND ".join([*must, f"({' OR '.join([*must, *may])})"])
     rows = store.connection.execute(
@@ -61,9 +64,11 @@ def by_fts5(store: Store, phrases: Sequence[str], words: Sequence[str], among: l
     return dict(rows.fetchall())
 
 
-def assert_alike(store: Store, phrases: Sequence[str], words: Sequence[str], among: list[int] | None = None) -> int:
+def assert_alike(
+    store: LocalStore, phrases: Sequence[str], words: Sequence[str], among: list[int] | None = None
+) -> int:
     expected = by_fts5(store, phrases, words, among)
-    found = store.occurrences.best(phrases, words, 10_000, None if among is None else np.array(among, dtype=np.int64))
+    found = store.best_by_words(phrases, words, 10_000, None if among is None else np.array(among, dtype=np.int64))
     assert found.keys() == expected.keys(), (phrases, words)
     for number, score in found.items():
         assert score == pytest.approx(expected[number], rel=1e-12), (phrases, words)
@@ -72,18 +77,18 @@ def assert_alike(store: Store, phrases: Sequence[str], words: Sequence[str], amo
 
 
 @pytest.mark.parametrize(("phrases", "words"), ASKED)
-def test_untidy_texts(untidy: Store, phrases: tuple[str, ...], words: tuple[str, ...]) -> None:
+def test_untidy_texts(untidy: LocalStore, phrases: tuple[str, ...], words: tuple[str, ...]) -> None:
     assert_alike(untidy, phrases, words)
 
 
-def test_what_is_asked_of_untidy_texts_is_there(untidy: Store) -> None:
-    assert [len(untidy.occurrences.best(phrases, words, 10)) for phrases, words in ASKED] == [
+def test_what_is_asked_of_untidy_texts_is_there(untidy: LocalStore) -> None:
+    assert [len(untidy.best_by_words(phrases, words, 10, None)) for phrases, words in ASKED] == [
         4, 1, 1, 2, 0, 3, 1, 2, 1, 0, 0
     ]  # fmt: skip
 
 
 def test_words_and_phrases_of_the_demo(demo: Path) -> None:
-    store = Store(demo)
+    store = LocalStore(demo)
     chance = random.Random(20310308)
     texts = [written_words(text) for (text,) in store.connection.execute("SELECT text FROM words") if text]
     every = store.ids.tolist()
@@ -100,7 +105,7 @@ def test_words_and_phrases_of_the_demo(demo: Path) -> None:
 
 def test_no_more_is_kept_than_may_be(demo: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """And what was let go is reckoned again."""
-    connection = Store(demo).connection
+    connection = LocalStore(demo).connection
     words = ("jab", "guard", "foot", "hook", "left")
     expected = [Occurrences(connection).best((), (word,), 1000) for word in words[:1]]
     monkeypatch.setattr(occurrences, "MOST_KEPT", 100)

@@ -14,7 +14,7 @@ import pytest
 from fightnotes.errors import ModelError, StoreError, StoreMissing, StoreOutdated, StoreTorn
 from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.index.layout import SCHEMA_VERSION, Layout
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 from fightnotes.library import open_library
 from tests.conftest import RunCommand
 from tests.index.samples import SEGMENTS, TEXTS, report_of, texts_in
@@ -160,7 +160,7 @@ def test_wherever_the_database_is_overwritten_a_query_answers_or_says_so(built: 
 
 def test_a_library_that_was_never_built(root: Path, fightnotes: RunCommand) -> None:
     with pytest.raises(StoreMissing):
-        Store(root)
+        LocalStore(root)
     result = fightnotes("find", "jab", "--library", root)
     assert result.exit_code == 1
     assert f"fightnotes build --library {root}" in result.stderr

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 from fightnotes.search import polarity
 from tests.judged.evaluation import (
     SYSTEMS,
@@ -24,13 +24,13 @@ DEFAULT = "the default"
 
 @pytest.fixture(scope="module")
 def queries(demo: Path) -> list[Judged]:
-    return load_queries(Store(demo))
+    return load_queries(LocalStore(demo))
 
 
 @pytest.fixture(scope="module")
 def answers(demo: Path, queries: list[Judged]) -> Answers:
     """Each system's places for each query's text."""
-    store = Store(demo)
+    store = LocalStore(demo)
     return {
         name: {judged.query: ranking(store, judged.query) for judged in queries} for name, ranking in SYSTEMS.items()
     }
@@ -60,7 +60,7 @@ def test_holding_denials_against_the_query_keeps_opposite_moments_back(
     wrong, pairs = opposed_above(two_sided, answers[DEFAULT].__getitem__)
     for loss in ("LOST_DENIED", "LOST_REPORTED", "LOST_ASSERTING"):
         monkeypatch.setattr(polarity, loss, 0.0)
-    store = Store(demo)
+    store = LocalStore(demo)
     wrong_without, _ = opposed_above(two_sided, lambda query: default_ranking(store, query))
     print(f"opposite moment above: {wrong} of {pairs} pairs, {wrong_without} where denials do not count")
     assert wrong < wrong_without

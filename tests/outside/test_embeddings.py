@@ -21,9 +21,9 @@ from scipy.stats import pearsonr, spearmanr
 from fightnotes.index.adaptation import adapt
 from fightnotes.index.encoder import Encoder
 from fightnotes.index.encoder_cache import ready_encoder
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.model_source import BASE_NAME, DEFAULT_WEIGHTS_SHA256, locate_model
 from fightnotes.index.progress import Silent
-from fightnotes.index.store import Store
 
 TOLERANCE = 0.005
 MAY_FALL = 0.02
@@ -82,7 +82,7 @@ def test_vectors_are_those_of_sentence_transformers(encoder: Encoder, demo: Path
     from sentence_transformers import SentenceTransformer
 
     news = data("lee_background.cor").read_text(encoding="latin-1").splitlines()
-    notes = list(dict.fromkeys(segment.text for segment in Store(demo).every_segment().values()))
+    notes = list(dict.fromkeys(segment.text for segment in LocalStore(demo).every_segment().values()))
     sentences = [sentence for text in news for sentence in text.split(". ")]
     odd = ["", " ", "🥊🥊", "Ljungskär – Iturbeña", "右ストレート", "\t\n", "A" * 3000, "jab " * 600]
     texts = [*odd, *news[:42], *notes[:250], *pairs("simlex999.txt")[0][:50], *sentences[:150]]

@@ -21,6 +21,7 @@ import pytest
 from nltk.stem import PorterStemmer
 from scipy.stats import kendalltau
 
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.library import open_library
 from fightnotes.search.query import Query
@@ -56,7 +57,7 @@ def store(tmp_path_factory: pytest.TempPathFactory, small_model: Path) -> Store:
     notes = [f"- {minute}:00 " + re.sub(r"[^\w\s.,;'’-]", " ", text) for minute, text in enumerate(texts)]
     (root / "bouts/news.md").write_text("\n".join(["---", "bout: news", "---", *notes]), encoding="utf-8")
     open_library(root).build()
-    return Store(root)
+    return LocalStore(root)
 
 
 @pytest.fixture(scope="module")

@@ -14,7 +14,7 @@ import pytest
 import pytrec_eval
 from sklearn.metrics import ndcg_score
 
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 from tests.judged.evaluation import Judged, default_ranking, load_queries, measure
 
 Run = dict[str, list[str]]
@@ -22,7 +22,7 @@ Run = dict[str, list[str]]
 
 @pytest.fixture(scope="module")
 def judged_run(demo: Path) -> tuple[list[Judged], Run]:
-    store = Store(demo)
+    store = LocalStore(demo)
     queries = load_queries(store)
     return queries, {judged.query: default_ranking(store, judged.query) for judged in queries}
 

@@ -19,6 +19,7 @@ from sklearn.linear_model import LogisticRegression
 from sklearn.metrics import brier_score_loss
 from torchmetrics.classification import BinaryCalibrationError
 
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.model import Segment, Vocabulary
 from fightnotes.suggesting.default_weights import text_weights
@@ -50,7 +51,7 @@ WORDNET = Path("/usr/share/wordnet")
 
 @pytest.fixture(scope="module")
 def material(demo: Path) -> Material:
-    return read_material(Store(demo))
+    return read_material(LocalStore(demo))
 
 
 @pytest.fixture(scope="module")
@@ -234,7 +235,7 @@ def test_definitions_alone_tell_the_senses_that_wordnet_describes(
     """No tags and no labels: words of the right concept's labels are taken out of its gloss. Once among the concepts
     that the glosses are of, once among the demo's whole vocabulary, where a narrower concept of the right one counts as
     right, as the vocabulary says that the one stands for the other."""
-    store = Store(demo)
+    store = LocalStore(demo)
     whole = store.vocabulary
     named = dict.fromkeys(one for expected in SENSES.values() for one in expected.split())
     few = Vocabulary(concepts=tuple(whole.by_id[one].model_copy(update={"broader": ()}) for one in named))

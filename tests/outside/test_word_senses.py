@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.library import open_library
 from tests.outside.word_senses import (
@@ -34,7 +35,7 @@ def store(senses: list[Sense], tmp_path_factory: pytest.TempPathFactory) -> Stor
         (root / name).parent.mkdir()
         (root / name).write_text(text, encoding="utf-8")
     assert open_library(root).build().problems == ()
-    return Store(root)
+    return LocalStore(root)
 
 
 def test_the_topics_have_the_members_that_wordnet_gives_them(senses: list[Sense]) -> None:

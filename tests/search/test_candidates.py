@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from fightnotes.index import store
+from fightnotes.index import local_store
 from fightnotes.library import Library, open_library
 from fightnotes.search import fusion
 from fightnotes.search.filters import Filters
@@ -32,7 +32,7 @@ def answer(library: Library, query: str, filters: Filters = FILTERS[0], limit: i
 @pytest.fixture
 def few_candidates(monkeypatch: pytest.MonkeyPatch) -> None:
     """No library is small enough to be searched whole, and the nearest are fewer than the demo has segments."""
-    monkeypatch.setattr(store, "EXACT_UP_TO", 0)
+    monkeypatch.setattr(local_store, "EXACT_UP_TO", 0)
     monkeypatch.setattr(fusion, "NEAREST_LOOKED_AT", 100)
 
 

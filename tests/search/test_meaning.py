@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.library import open_library
 from fightnotes.search.once import once_per_store
@@ -33,7 +34,7 @@ def check(store: Store) -> None:
 
 
 def test_as_the_index_finds(root: Path) -> None:
-    check(Store(root))
+    check(LocalStore(root))
 
 
 def test_after_builds_that_took_out_and_put_in(make_library: MakeLibrary) -> None:
@@ -58,7 +59,7 @@ def test_what_is_worked_out_is_kept_for_the_store_alone(root: Path) -> None:
         asked.append(weakref.ref(store))
         return store.size
 
-    first, second = Store(root), Store(root)
+    first, second = LocalStore(root), LocalStore(root)
     assert size(first) == size(first) == size(second)
     assert len(asked) == 2
     del first, second

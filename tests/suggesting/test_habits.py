@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.habits import USUAL, TagHabits, habits_of, still_true
 from fightnotes.suggesting.material import Material
@@ -18,7 +18,7 @@ from tests.bench.tag_hiding import hide, with_tags
 
 @pytest.fixture(scope="module")
 def material(demo: Path) -> Material:
-    return read_material(Store(demo))
+    return read_material(LocalStore(demo))
 
 
 def _habits(material: Material) -> TagHabits:

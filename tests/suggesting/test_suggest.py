@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import Result
 
-from fightnotes.index.store import Store
+from fightnotes.index.local_store import LocalStore
 from fightnotes.library import Library, open_library
 from fightnotes.model import Vocabulary
 from fightnotes.suggesting.material import material_of
@@ -84,7 +84,7 @@ def test_a_sibling_unsaid_is_more_probable_than_the_others(library: Library) -> 
 
 @pytest.mark.parametrize("known", [12, 1000])
 def test_one_concept_and_some_tags_do_not_make_every_note_one_of_it(demo: Path, known: int) -> None:
-    store = Store(demo)
+    store = LocalStore(demo)
     segments, (ids, vectors) = store.every_segment(), store.concept_vectors
     concept = store.vocabulary.by_id["outside-step"].model_copy(update={"broader": (), "related": ()})
     material = material_of(

@@ -1,0 +1,179 @@
+"""The store beside the text files: SQLite with FTS5, and FAISS."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import faiss
+import numpy as np
+
+from fightnotes.errors import StoreError, StoreOutdated, StoreTorn
+from fightnotes.index.changes import changed_files, digest_of
+from fightnotes.index.database import Connection, open_finished, read_meta
+from fightnotes.index.encoder import Encoder, Vectors
+from fightnotes.index.encoder_cache import encoder_folder
+from fightnotes.index.layout import Layout
+from fightnotes.index.manifest import Manifest, check_size, read_manifest
+from fightnotes.index.occurrences import Occurrences
+from fightnotes.index.placed_vectors import (
+    PlacedVectors,
+    best_rows,
+    every_cosine,
+    passage_cosines,
+    place_vectors,
+    some_cosines,
+)
+from fightnotes.index.records import key_of
+from fightnotes.index.store import Store
+from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
+from fightnotes.index.word_search import count_holders, near_each_other, texts_of
+
+EXACT_UP_TO = 100_000
+"""Segments up to which a query is held against every one of them."""
+_AT_ONCE = 5000
+"""Rows that are fetched at a time."""
+
+
+class LocalStore(Store):
+    """The files of a library's `.fightnotes/`, as the manifest named them when it was opened."""
+
+    def __init__(self, root: Path) -> None:
+        """Raises StoreMissing, StoreOutdated or StoreTorn; a build mends all three."""
+        self.root, self.layout = root, Layout(root)
+        with self._advising():
+            self._manifest, self.connection, self._vectors = _open(self.layout)
+            self.meta = read_meta(self.connection)
+        self.model = self._manifest.model
+
+    def __str__(self) -> str:
+        return str(self.connection.path)
+
+    def _rows(self, query: str, *values: object) -> Iterator[tuple[Any, ...]]:
+        known = [json.dumps(value) if isinstance(value, list) else value for value in values]
+        found = self.connection.execute(query.replace("IN ?", "IN (SELECT value FROM json_each(?))"), known)
+        while rows := found.fetchmany(_AT_ONCE):
+            yield from rows
+
+    @property
+    def is_latest(self) -> bool:
+        try:
+            return read_manifest(self.layout) == self._manifest
+        except StoreError:
+            return False
+
+    @cached_property
+    def encoder(self) -> Encoder:
+        with self._advising():
+            return Encoder(encoder_folder(self.model), self.model)
+
+    @cached_property
+    def passages(self) -> tuple[Ids, Ids]:
+        """Ids of the passages of long segments, ascending, and the segment of each."""
+        rows = list(self._rows("SELECT id, segment FROM passages ORDER BY id"))
+        ids, segments = np.array(rows, dtype=np.int64).reshape(-1, 2).T
+        return ids, segments
+
+    @cached_property
+    def wordless(self) -> Ids:
+        """Ids of the segments that have no text, such as notes of tags alone."""
+        rows = list(self._rows("SELECT id FROM segments WHERE key = ?", key_of("")))
+        return np.array(rows, dtype=np.int64).reshape(-1)
+
+    def changed_files(self) -> list[str]:
+        """The bouts' files are told by size and time alone, settings and vocabulary by their content."""
+        digests = json.loads(self.meta["digests"])
+        changed = [name for name, digest in digests.items() if digest_of(self.root / name) != digest]
+        return sorted([*changed, *changed_files(self.root, self.connection)])
+
+    @cached_property
+    def _occurrences(self) -> Occurrences:
+        return Occurrences(self.connection)
+
+    def best_by_words(
+        self, phrases: Sequence[str], words: Sequence[str], count: int, among: Ids | None
+    ) -> dict[int, float]:
+        return self._occurrences.best(phrases, words, count, among)
+
+    def near_each_other(
+        self, phrases: Sequence[str], groups: Sequence[Sequence[str]], count: int, among: Ids | None
+    ) -> list[int]:
+        return near_each_other(self.connection, phrases, groups, count, among)
+
+    def phrase_holders(self, phrases: Sequence[str]) -> Ids:
+        return self._occurrences.holding(phrases)
+
+    def _count_holders(self, stem: str) -> int:
+        return count_holders(self.connection, stem)
+
+    def texts(self, ids: Iterable[int]) -> dict[int, tuple[str, str]]:
+        return texts_of(self.connection, ids)
+
+    def every_text(self) -> Iterator[tuple[str, str]]:
+        yield from self.connection.execute("SELECT text, labels FROM words")
+
+    @property
+    def dimension(self) -> int:
+        return int(self._vectors.d)
+
+    @property
+    def ids(self) -> Ids:
+        return self._placed.ids
+
+    @property
+    def is_searched_whole(self) -> bool:
+        return self.size <= EXACT_UP_TO
+
+    @cached_property
+    def _placed(self) -> PlacedVectors:
+        return place_vectors(self._vectors, self.passages, self.wordless)
+
+    def vectors_of(self, ids: Ids | Sequence[int]) -> Vectors:
+        with self._advising():
+            return vectors_of(self._vectors, ids)
+
+    def every_cosine(self, vector: Vectors) -> Vectors:
+        return every_cosine(self._placed, vector)
+
+    def cosines(self, vector: Vectors, ids: Ids) -> Vectors:
+        return some_cosines(self._placed, vector, ids)
+
+    def passage_cosines(self, vector: Vectors, ids: Ids) -> dict[int, Vectors]:
+        return passage_cosines(self._placed, vector, ids)
+
+    def nearest(self, vector: Vectors, count: int, among: Ids | None = None) -> tuple[Ids, Vectors]:
+        with_text = np.setdiff1d(self.ids if among is None else among, self.wordless, assume_unique=True)
+        cosines = self.cosines(vector, with_text)
+        best = best_rows(cosines, np.arange(len(with_text)), count)
+        return with_text[best], cosines[best]
+
+    def close(self) -> None:
+        self.connection.close()
+
+    @contextmanager
+    def _advising(self) -> Iterator[None]:
+        try:
+            yield
+        except (StoreOutdated, StoreTorn) as error:
+            advice = f"run `fightnotes build --library {self.layout.root}`"
+            raise type(error)(f"{error}: {advice}") from error
+
+
+def _open(layout: Layout) -> tuple[Manifest, Connection, faiss.IndexIDMap2]:
+    """The parts that the manifest names; where a build replaces them meanwhile, those of the next manifest."""
+    manifest = read_manifest(layout)
+    while True:
+        try:
+            for part in (manifest.database, manifest.vectors):
+                check_size(layout.folder, part)
+            database, vectors = layout.file(manifest.database.name), layout.file(manifest.vectors.name)
+            return manifest, open_finished(database), read_vectors(vectors)
+        except StoreError:
+            now = read_manifest(layout)
+            if now == manifest:
+                raise
+            manifest = now
