@@ -12,7 +12,8 @@ from fightnotes.language import spoken
 from fightnotes.language.labels import Label, find_labels, label_finder, label_stems, labels_of
 from fightnotes.language.passages import Passage, passages_of
 from fightnotes.language.words import stem, stems_of, words_of, written_words
-from fightnotes.model import Vocabulary, fold
+from fightnotes.model import fold
+from fightnotes.search.once import once_per_store
 from fightnotes.search.query import Query
 
 COMMON_SHARE = 0.25
@@ -44,7 +45,7 @@ def _shares(query: Query, store: Store, numbers: Iterable[int]) -> dict[int, flo
     """
     weights = {word: _weight(word, store) for word in {stem(word) for word in query.words}}
     whole = sum(weights.values())
-    others = label_finder(_other_labels(query, store.vocabulary))
+    others = label_finder(_other_labels(query, store))
     names: dict[str, set[str]] = defaultdict(set)
     for sought in query.concepts:
         names[sought.concept].update(stems_of(sought.label))
@@ -69,7 +70,7 @@ def word_matches(query: Query, store: Store, count: int, among: Ids | None) -> d
 
 def _label_matches(query: Query, store: Store, count: int, among: Ids | None) -> list[int]:
     """Ids of segments that may say another label of a concept that the query names, in the order of their ids."""
-    labels = [_telling(label.text) for label in _other_labels(query, store.vocabulary)]
+    labels = [_telling(label.text) for label in _other_labels(query, store)]
     return store.near_each_other(query.phrases, labels, count, among) if labels else []
 
 
@@ -78,7 +79,7 @@ def matched_words(query: Query, store: Store, ids: Iterable[int]) -> dict[int, t
     they stand there; and in quotes other labels of the concepts that the query names."""
     phrases = tuple(f"“{phrase}”" for phrase in query.phrases)
     sought = {stem(word) for word in query.words}.difference(*(stems_of(phrase) for phrase in query.phrases))
-    others = label_finder(_other_labels(query, store.vocabulary))
+    others = label_finder(_other_labels(query, store))
     found: dict[int, tuple[str, ...]] = {}
     for number, (text, labels) in store.texts(ids).items():
         words = dict.fromkeys(word.casefold() for word in written_words(f"{text} {labels}") if stem(word) in sought)
@@ -103,15 +104,17 @@ def _weight(stemmed: str, store: Store) -> float:
     return math.log(1 + (store.size - found + 0.5) / (found + 0.5))
 
 
-def _other_labels(query: Query, vocabulary: Vocabulary) -> list[Label]:
+def _other_labels(query: Query, store: Store) -> list[Label]:
     """Labels of several words, misheard ones too, that the concepts named in the query have beside the one it says."""
     said = {(sought.concept, sought.label) for sought in query.concepts}
     concepts = {concept for concept, _ in said}
     return [
-        label
-        for label in labels_of(vocabulary)
-        if label.concept in concepts
-        and label.role != "id"
-        and (label.concept, label.text) not in said
-        and len(label_stems(label.text)) > 1
+        label for label in _long_labels(store) if label.concept in concepts and (label.concept, label.text) not in said
     ]
+
+
+@once_per_store
+def _long_labels(store: Store) -> tuple[Label, ...]:
+    return tuple(
+        label for label in labels_of(store.vocabulary) if label.role != "id" and len(label_stems(label.text)) > 1
+    )

@@ -17,7 +17,8 @@ from fightnotes.web.showing import kept_of
 def search(request: Request) -> Response:
     """Moments that answer what the link asks, by bout; where it asks nothing, what can be asked."""
     kept = kept_of(request)
-    told = () if kept.stale else kept.library.notices()  # the head says that it is being renewed
+    # Once for an index, as what changes later is noticed: the head says then that it is being renewed.
+    told = () if kept.stale else kept.once("notices", lambda library: library.notices())
     return form_page(request, "search.html", _answer, told=told)
 
 
