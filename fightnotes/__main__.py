@@ -8,9 +8,9 @@ import sys
 def main() -> None:
     """Runs the command line. Loading it takes a moment: an interrupt meanwhile ends as a later one does."""
     try:
-        from fightnotes.cli.main import app
+        from fightnotes.cli.program import program_for
 
-        app(prog_name="fightnotes")
+        program_for(sys.argv[1:])(prog_name="fightnotes")
     except KeyboardInterrupt:
         sys.exit(130)
 

@@ -97,9 +97,11 @@ def _filters(rounds: str, kind: str | None, **given: Any) -> Filters:
 
 def _rounds(text: str) -> tuple[int, int] | None:
     """Raises typer.BadParameter."""
+    if not text:
+        return None
     from fightnotes import rounds_of
 
     try:
-        return rounds_of(text) if text else None
+        return rounds_of(text)
     except ValueError as error:
         raise typer.BadParameter("a round, such as 3, or several, such as 1-4", param_hint="--round") from error

@@ -173,6 +173,8 @@ def _padded(text: str, columns: int) -> str:
 
 def _size(text: str) -> int:
     """Columns that it takes on a terminal."""
+    if text.isascii():
+        return len(text)
     from rich.cells import cell_len
 
     return cell_len(text)

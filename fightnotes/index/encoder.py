@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
@@ -21,9 +21,18 @@ if TYPE_CHECKING:
 Vectors = npt.NDArray[np.float32]
 
 GRAPH_FILE = "encoder.onnx"
+WEIGHTS_FILE = "encoder.weights"
 TOKENIZER_FILE = "tokenizer.json"
 CARD_FILE = "encoder.json"
 _BATCH = 32
+
+
+def load_onnxruntime() -> Any:
+    """The module, told before it is imported to open no sockets."""
+    os.environ["ORT_DISABLE_TELEMETRY"] = "1"
+    import onnxruntime
+
+    return onnxruntime
 
 
 class EncoderCard(Record):
@@ -50,10 +59,9 @@ class Encoder:
 
         `every_byte` compares the files' whole content with what was exported, and not their size alone.
         """
-        os.environ["ORT_DISABLE_TELEMETRY"] = "1"  # read when it is first imported; else it opens sockets
-        import onnxruntime
         from tokenizers import Tokenizer
 
+        onnxruntime = load_onnxruntime()
         self.card = _read_card(folder)
         if self.card.identity != identity:
             raise StoreOutdated(f"the encoder in {folder} was exported from another model than the store's")

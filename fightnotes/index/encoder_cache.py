@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
-import filelock
 import platformdirs
 
 from fightnotes.errors import StoreOutdated, StoreTorn
@@ -25,6 +24,8 @@ def ready_encoder(model: ModelSource, progress: Progress) -> Encoder:
 
     Waits while another build exports. Raises ModelError, and OSError where the folder cannot be written.
     """
+    import filelock  # a query needs it as little as the export
+
     folder = encoder_folder(model.identity)
     folder.parent.mkdir(parents=True, exist_ok=True)
     with filelock.FileLock(folder.with_suffix(".lock")):

@@ -12,7 +12,15 @@ import numpy as np
 
 from fightnotes.errors import ModelError, StoreTorn
 from fightnotes.index.adaptation import adapt
-from fightnotes.index.encoder import CARD_FILE, GRAPH_FILE, TOKENIZER_FILE, Encoder, EncoderCard
+from fightnotes.index.encoder import (
+    CARD_FILE,
+    GRAPH_FILE,
+    TOKENIZER_FILE,
+    WEIGHTS_FILE,
+    Encoder,
+    EncoderCard,
+    load_onnxruntime,
+)
 from fightnotes.index.manifest import stored_file, sync
 from fightnotes.index.model_source import DEFAULT_WEIGHTS_SHA256, ModelSource
 
@@ -26,6 +34,7 @@ _SAMPLES = (
     "jab",
     "Both gloves low, the chin left out on a string: it is an invitation, and nobody in the hall believes it.",
 )
+_PARTS = (GRAPH_FILE, WEIGHTS_FILE, TOKENIZER_FILE)
 _INPUTS = ("input_ids", "attention_mask", "token_type_ids")
 _OPSET = 17
 _LONGEST_ASSUMED = 512
@@ -44,7 +53,7 @@ def export_encoder(source: ModelSource, folder: Path) -> None:
     model = _load(source)
     _write(model, source, made)
     _check(model, source, made)
-    for name in (GRAPH_FILE, TOKENIZER_FILE, CARD_FILE):
+    for name in (*_PARTS, CARD_FILE):
         sync(made / name)
     made.rename(folder)
 
@@ -69,7 +78,10 @@ def _write(model: SentenceTransformer, source: ModelSource, folder: Path) -> Non
     if backend is None:
         raise ModelError(f"the model '{source.name}' has no tokenizer that can be saved as {TOKENIZER_FILE}")
     inputs = tuple(name for name in _INPUTS if name in model.tokenizer.model_input_names)
-    _write_graph(model, inputs, folder / GRAPH_FILE)
+    traced = folder / "traced.onnx"
+    _trace(model, inputs, traced)
+    _write_graph(traced, folder)
+    traced.unlink()
     backend.save(str(folder / TOKENIZER_FILE))
     dimension = model.get_embedding_dimension()
     if dimension is None:
@@ -81,12 +93,12 @@ def _write(model: SentenceTransformer, source: ModelSource, folder: Path) -> Non
         inputs=inputs,
         pad_id=model.tokenizer.pad_token_id,
         pad_token=model.tokenizer.pad_token,
-        parts=(stored_file(folder / GRAPH_FILE), stored_file(folder / TOKENIZER_FILE)),
+        parts=tuple(stored_file(folder / name) for name in _PARTS),
     )
     (folder / CARD_FILE).write_text(card.model_dump_json(indent=1), encoding="utf-8")
 
 
-def _write_graph(model: SentenceTransformer, inputs: tuple[str, ...], path: Path) -> None:
+def _trace(model: SentenceTransformer, inputs: tuple[str, ...], path: Path) -> None:
     import torch
 
     class Sentence(torch.nn.Module):
@@ -115,6 +127,21 @@ def _write_graph(model: SentenceTransformer, inputs: tuple[str, ...], path: Path
             )
         except Exception as error:  # the tracer runs the model's own code
             raise ModelError(f"the model cannot be exported to ONNX ({error})") from error
+
+
+def _write_graph(traced: Path, folder: Path) -> None:
+    """The graph as onnxruntime works it out to run it, but for what holds on this processor alone, and its weights in a
+    file of their own, which is mapped and not read: what loading would else do again for every query."""
+    onnxruntime = load_onnxruntime()
+    options = onnxruntime.SessionOptions()
+    options.log_severity_level = 3
+    options.graph_optimization_level = onnxruntime.GraphOptimizationLevel.ORT_ENABLE_EXTENDED
+    options.optimized_model_filepath = str(folder / GRAPH_FILE)
+    options.add_session_config_entry("session.optimized_model_external_initializers_file_name", WEIGHTS_FILE)
+    try:
+        onnxruntime.InferenceSession(str(traced), options, providers=["CPUExecutionProvider"])
+    except Exception as error:  # onnxruntime's own have no common base
+        raise ModelError(f"the model cannot be exported to ONNX ({error})") from error
 
 
 def _check(model: SentenceTransformer, source: ModelSource, folder: Path) -> None:

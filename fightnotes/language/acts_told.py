@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.language.attribution import Person, SaidAct, acts_said
 from fightnotes.language.fields_said import FieldKey, SaidField, fields_of
 from fightnotes.language.labels import LabelFinder
@@ -70,7 +70,7 @@ def acts_done(text: str, people: People, labels: LabelFinder, topic: str | None 
 
 def _praised(text: str, act: SaidAct) -> SaidAct:
     """A counter of which no outcome is told and that is praised has landed."""
-    praise = spoken.PRAISED_COUNTER.search(text, act.clause.begin, act.clause.stop + _NEAR)
+    praise = in_notes.PRAISED_COUNTER.search(text, act.clause.begin, act.clause.stop + _NEAR)
     if act.outcomes or not praise or praise.start() >= act.clause.stop or any(spans_over(text, *praise.span())):
         return act
     return replace(act, outcomes=(Result("landed", *praise.span()),))
@@ -132,8 +132,8 @@ def _agree(before: Set[str], said: Sequence[Result]) -> bool:
 
 def _undone(text: str) -> list[tuple[int, int]]:
     """Spans of what is told as history, plan or advice, each to the next turn of the text, and questions."""
-    turns = [0, *(match.end() for match in spoken.TURN.finditer(text)), len(text)]
-    cued = {bisect_right(turns, match.start()) for match in spoken.NO_ACT.finditer(text)}
+    turns = [0, *(match.end() for match in in_notes.TURN.finditer(text)), len(text)]
+    cued = {bisect_right(turns, match.start()) for match in in_notes.NO_ACT.finditer(text)}
     return [
         (begin, stop)
         for number, (begin, stop) in enumerate(pairwise(turns), start=1)
@@ -146,9 +146,9 @@ def _is_state(text: str, act: SaidAct, person: Person) -> bool:
     owns = person.way == "own"
     if person.way == "carried" or (act.attacks and not owns):
         return False
-    if owns and (act.outcomes or spoken.LOWERED.match(text, person.stop)):
+    if owns and (act.outcomes or in_notes.LOWERED.match(text, person.stop)):
         return False
-    return spoken.STATE.match(text, person.stop, act.clause.stop) is not None
+    return in_notes.STATE.match(text, person.stop, act.clause.stop) is not None
 
 
 def _is_undone(text: str, act: SaidAct, person: Person) -> bool:
@@ -157,12 +157,12 @@ def _is_undone(text: str, act: SaidAct, person: Person) -> bool:
         return person.way == "idles"
     if person.begin < act.clause.begin and text[person.begin : act.clause.begin].rstrip().endswith(_STOPS):
         return False
-    return _is_state(text, act, person) or spoken.DENIED.match(text, person.stop) is not None
+    return _is_state(text, act, person) or in_notes.DENIED.match(text, person.stop) is not None
 
 
 def _is_aside(text: str, act: SaidAct, person: Person) -> bool:
     """Of a clause without a blow: whether it takes one to make another act in it, or tells of an official."""
-    return person.way in _OF_BLOWS or spoken.OFFICIAL.match(text, act.clause.begin) is not None
+    return person.way in _OF_BLOWS or in_notes.OFFICIAL.match(text, act.clause.begin) is not None
 
 
 def _is_done(text: str, act: SaidAct) -> bool:
@@ -172,9 +172,9 @@ def _is_done(text: str, act: SaidAct) -> bool:
     tells = bool(act.attacks or act.outcomes or act.concepts)
     if _is_undone(text, act, act.by) or (not tells and _is_aside(text, act, act.by)):
         return False
-    if act.by.way == "carried" and spoken.COMMENT.match(text, act.clause.begin):
+    if act.by.way == "carried" and in_notes.COMMENT.match(text, act.clause.begin):
         return bool(act.outcomes)
     if tells or act.by.way in OF_THE_OTHER:
         return True
     behind = min(act.clause.stop, act.by.stop + _NEAR)
-    return act.by.way != "carried" and spoken.ACTION.search(text, act.by.begin, behind) is not None
+    return act.by.way != "carried" and in_notes.ACTION.search(text, act.by.begin, behind) is not None

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes, spoken
 from fightnotes.language.clauses import Clause, clauses_of
 from fightnotes.language.hands import power_hand
 from fightnotes.language.labels import LabelFinder, find_labels
@@ -108,7 +108,7 @@ class _Talk:
         if not act.by:
             self.before = True
             self.unknown = self.unknown or act.attacks or bool(act.concepts)
-        if named and spoken.PARTICIPIAL.match(text, act.clause.begin, act.clause.stop) and not act.by:
+        if named and in_notes.PARTICIPIAL.match(text, act.clause.begin, act.clause.stop) and not act.by:
             self.topic, self.from_before = people.opponent(named[0].fighter), False
         elif named:
             self.topic, self.from_before = named[0].fighter, named[0].from_before
@@ -116,12 +116,12 @@ class _Talk:
             self.topic, self.from_before = act.by.fighter, False
         idles = len(named) == 1 and not named[0].owns and _idles(named[0])
         self.idler = named[0].fighter if idles else None
-        struck = not named and spoken.STRUCK.match(text, act.clause.begin, act.clause.stop)
+        struck = not named and in_notes.STRUCK.match(text, act.clause.begin, act.clause.stop)
         self.struck = act.clause.sentence if struck else None
 
 
 def _idles(one: Named) -> bool:
-    return spoken.IDLES.match(one.behind) is not None and not spoken.PASSIVE.match(one.behind)
+    return in_notes.IDLES.match(one.behind) is not None and not spoken.PASSIVE.match(one.behind)
 
 
 def acts_said(text: str, people: People, labels: LabelFinder, topic: str | None = None) -> tuple[SaidAct, ...]:
@@ -146,7 +146,7 @@ def acts_said(text: str, people: People, labels: LabelFinder, topic: str | None 
             outcomes=tuple(outcomes[number]),
             concepts=tuple(dict.fromkeys(one.concept for one in mentions[number])),
             attacks=_attacks(text, clause),
-            aside=spoken.SETTING.match(text, clause.begin, clause.stop) is not None,
+            aside=in_notes.SETTING.match(text, clause.begin, clause.stop) is not None,
         )
         here = [_named(text, clause, place) for place in named[number]]
         here = sorted((*here, *_by_pronoun(text, act, here, pronouns[number], people, talk)), key=lambda one: one.begin)
@@ -172,7 +172,7 @@ def _by_clause(clauses: Sequence[Clause], found: Iterable[_T], begin: Callable[[
 
 
 def _attacks(text: str, clause: Clause) -> bool:
-    patterns = (spoken.PUNCHES, spoken.STRIKING, spoken.A_HAND)
+    patterns = (in_notes.PUNCHES, in_notes.STRIKING, in_notes.A_HAND)
     return any(pattern.search(text, clause.begin, clause.stop) for pattern in patterns)
 
 
@@ -226,7 +226,9 @@ def _by_pronoun(
 def _opens(text: str, clause: Clause, pronoun: Pronoun) -> bool:
     if pronoun.begin - clause.begin > _AROUND:
         return False
-    return all(word.text.casefold() in spoken.BEFORE_SUBJECTS for word in words_of(text[clause.begin : pronoun.begin]))
+    return all(
+        word.text.casefold() in in_notes.BEFORE_SUBJECTS for word in words_of(text[clause.begin : pronoun.begin])
+    )
 
 
 def _meant(pronoun: Named, act: SaidAct, text: str, people: People, talk: _Talk) -> str | None:
@@ -246,7 +248,7 @@ def _last_patient(act: SaidAct, text: str, named: Sequence[Named]) -> int:
         each.begin
         for each in act.outcomes
         if each.value in _PATIENTS
-        and not spoken.ON_ANOTHER.search(text, each.begin, each.stop)
+        and not in_notes.ON_ANOTHER.search(text, each.begin, each.stop)
         and bisect_right(begins, each.stop) == bisect_right(begins, each.stop + _OBJECT)
     ]
     return max(told, default=-1)
@@ -284,7 +286,7 @@ def _part(act: SaidAct, text: str, one: Named, patient: bool, talk: _Talk) -> Pa
     struck = talk.struck is not None and (alone or talk.struck == act.clause.sentence) and not one.acted_on
     if struck or alone:
         return ("on", "passive") if struck else ("by", "beside")
-    if spoken.PARTICIPIAL.match(text, act.clause.begin, one.begin):
+    if in_notes.PARTICIPIAL.match(text, act.clause.begin, one.begin):
         return "none", "inside"
     return part_of(one, patient)
 
@@ -293,22 +295,22 @@ def _stands_alone(clause: Clause, text: str, one: Named) -> bool:
     if clause.stop - clause.begin > _AROUND:
         return False
     around = text[clause.begin : one.begin] + " " + text[one.stop : clause.stop]
-    return all(word.text.casefold() in spoken.BESIDE for word in words_of(around))
+    return all(word.text.casefold() in in_notes.BESIDE for word in words_of(around))
 
 
 def _unnamed(act: SaidAct, text: str, pronouns: Sequence[Pronoun], people: People, talk: _Talk) -> SaidAct:
     """A clause that names nobody: the one whose hand it is, or who acted before."""
     told = _told(text, act.clause)
-    if spoken.OFFICIAL.match(told):
+    if in_notes.OFFICIAL.match(told):
         return act
     last = talk.actor
     hand = power_hand(told, people) if act.attacks else None
-    if hand and (last is None or hand == last.fighter or spoken.BLOW_FIRST.match(told)):
+    if hand and (last is None or hand == last.fighter or in_notes.BLOW_FIRST.match(told)):
         return replace(act, by=Person(hand, "hand", act.clause.begin, act.clause.stop))
     if any(one.case == "subject" for one in pronouns):
         return act
     begin = act.clause.begin
-    if talk.idler and (spoken.STRIKING.match(told) or spoken.ACTION.match(told)):
+    if talk.idler and (in_notes.STRIKING.match(told) or in_notes.ACTION.match(told)):
         return replace(act, by=Person(talk.idler, "carried", begin, begin, led_up_to=True))
     if last is None:
         return act
@@ -322,18 +324,18 @@ def _taken_over(
     opponent = people.opponent(last.fighter)
     if _is_answer(act, told, pronouns, talk):
         return replace(act, by=replace(last, fighter=opponent, way="answered") if opponent else None)
-    if last.way in OF_THE_OTHER and not (spoken.COMMENT.match(told) or spoken.BLOW_FIRST.match(told)):
+    if last.way in OF_THE_OTHER and not (in_notes.COMMENT.match(told) or in_notes.BLOW_FIRST.match(told)):
         return act
-    if spoken.PASSIVE.match(told) or spoken.RECEIVES.match(told) or spoken.STRUCK_BY.match(told):
+    if spoken.PASSIVE.match(told) or in_notes.RECEIVES.match(told) or in_notes.STRUCK_BY.match(told):
         return replace(act, by=replace(last, fighter=opponent, way="passive") if opponent else None)
     return replace(act, by=replace(last, way="carried"))
 
 
 def _is_answer(act: SaidAct, told: str, pronouns: Sequence[Pronoun], talk: _Talk) -> bool:
     """Whether the blow of a clause meets the one who was told of: "as Corvale bends, the knee meets her face"."""
-    if not spoken.BLOW_FIRST.match(told) or talk.last is None:
+    if not in_notes.BLOW_FIRST.match(told) or talk.last is None:
         return False
-    if spoken.ANSWERS.match(told):
+    if in_notes.ANSWERS.match(told):
         return talk.last.attacks
     return bool(pronouns) and not talk.last.attacks
 
@@ -341,7 +343,7 @@ def _is_answer(act: SaidAct, told: str, pronouns: Sequence[Pronoun], talk: _Talk
 def _told(text: str, clause: Clause) -> str:
     """The clause from the first word that tells something."""
     said = text[clause.begin : clause.stop]
-    words = [word for word in words_of(said) if word.text.casefold() not in spoken.BEFORE_SUBJECTS]
+    words = [word for word in words_of(said) if word.text.casefold() not in in_notes.BEFORE_SUBJECTS]
     return said[words[0].begin :] if words else ""
 
 

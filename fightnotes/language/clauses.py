@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes, spoken
 from fightnotes.language.words import words_of
 
 _SENTENCE_END = re.compile(r"(?:(?<!\b[^\W\d_])\.|[;:!?\n]|…)+(?=\s|$)\s*")
 """The stop behind an initial ends nothing."""
 _CLAUSE_END = re.compile(
-    rf",\s+|\s(?:[-–]+|[-=–]?>|→)\s|—|\(|\)|(?={spoken.CLAUSE_OPENERS}|{spoken.CLAUSE_JOINERS}|{spoken.SUBJECT_AHEAD})",
+    rf",\s+|\s(?:[-–]+|[-=–]?>|→)\s|—|\(|\)|(?={spoken.CLAUSE_OPENERS}|{spoken.CLAUSE_JOINERS}|{in_notes.SUBJECT_AHEAD})",
     re.IGNORECASE,
 )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.language.attribution import Person, SaidAct, acts_said
 from fightnotes.language.labels import LabelFinder
 from fightnotes.language.parts import OF_THE_OTHER
@@ -110,7 +110,7 @@ def _acted_on(text: str, acts: Sequence[SaidAct], by: SaidField | None, people: 
     opponent = people.opponent(by.value) if by else None
     if by is None or opponent is None:
         return None
-    told = [act for act in acts if act.on or act.targets or act.outcomes or spoken.PUNCHES.search(_clause(text, act))]
+    told = [act for act in acts if act.on or act.targets or act.outcomes or in_notes.PUNCHES.search(_clause(text, act))]
     return SaidField("on", opponent, by.probability, (_clause(text, told[0]),)) if told else None
 
 
@@ -130,7 +130,7 @@ def _outcome(text: str, acts: Sequence[SaidAct], by: SaidField | None, trust: Tr
     if len({each.value for each in said}) != 1:
         return None
     sure = _OUTCOME.get(said[0].value, _OTHER_OUTCOME)
-    if all(spoken.FAINT.fullmatch(text, each.begin, each.stop) for each in said):
+    if all(in_notes.FAINT.fullmatch(text, each.begin, each.stop) for each in said):
         sure *= _FAINT_OF.get(said[0].value, _FAINT)
     if said[0].value == "blocked" and _is_sent_back(text, acts):
         sure *= _SENT_BACK
@@ -138,7 +138,7 @@ def _outcome(text: str, acts: Sequence[SaidAct], by: SaidField | None, trust: Tr
         sure *= _OF_EITHER
     elif len(acts) > _MANY:
         sure *= _OF_MANY
-    elif said[0].value in _OF_A_BLOW and any(spoken.DEFENCES.search(_clause(text, act)) for act in acts):
+    elif said[0].value in _OF_A_BLOW and any(in_notes.DEFENCES.search(_clause(text, act)) for act in acts):
         sure *= _BESIDE_ANOTHER
     return _one(text, "outcome", said, min(sure, by.probability * trust.outcome_of) if by else sure)
 
@@ -150,7 +150,7 @@ def _is_sent_back(text: str, acts: Sequence[SaidAct]) -> bool:
         for number, act in enumerate(acts)
         if any(each.value == "blocked" for each in act.outcomes)
         and not (act.by and act.by.way in OF_THE_OTHER)
-        and spoken.CAUGHT_BY_HIM.search(text, act.clause.begin, act.clause.stop)
+        and in_notes.CAUGHT_BY_HIM.search(text, act.clause.begin, act.clause.stop)
     ]
     return bool(caught) and any(act.attacks for act in acts[caught[0] + 1 :])
 

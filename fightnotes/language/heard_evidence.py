@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes, spoken
 from fightnotes.language.heard_words import HeardRun, HeardWord
 from fightnotes.language.known_words import KnownWords, letters_of, sounds_of_words
 from fightnotes.language.near_forms import NearForm, compared_stems
@@ -15,16 +15,16 @@ from fightnotes.language.words import is_content, stem
 _ORDINARY = frozenset(
     stem(word)
     for words in (
-        spoken.COMMON_WORDS,
+        in_notes.COMMON_WORDS,
         spoken.STOP_WORDS,
         spoken.EMPTY_VERBS,
-        spoken.PARTS,
+        in_notes.PARTS,
         spoken.SPANS_OF_TIME,
-        spoken.WAYS,
-        spoken.SIDES,
+        in_notes.WAYS,
+        in_notes.SIDES,
     )
     for word in words
-).union(stem(word) for words in spoken.PARTS_HIT.values() for word in words.split())
+).union(stem(word) for words in in_notes.PARTS_HIT.values() for word in words.split())
 _NEARLY_SAME = 0.915
 """How near one word has to be to a label of one word: "clench" to "clinch", and not "slap" to "slip"."""
 _FEW_SOUNDS = 6
@@ -89,18 +89,18 @@ def _of_place(heard: Sequence[HeardWord], run: HeardRun) -> Iterator[Evidence]:
     before = heard[run.begin - 1] if run.begin and heard[run.begin - 1].open else None
     behind = heard[run.stop] if run.stop < len(heard) and heard[run.stop - 1].open else None
     subject = heard[run.begin - 1].text if run.begin else ""
-    if subject.partition("'")[0] in spoken.WHO_ACTS and not subject.endswith("'s"):
+    if subject.partition("'")[0] in in_notes.WHO_ACTS and not subject.endswith("'s"):
         yield Evidence(-0.12, f"behind '{subject}'")
-    elif before and before.text in spoken.BEFORE_NO_NAME:
+    elif before and before.text in in_notes.BEFORE_NO_NAME:
         yield Evidence(-0.12, f"behind '{before.text}'")
-    elif run.ending or (behind and behind.text in spoken.BEHIND_A_NAME):
+    elif run.ending or (behind and behind.text in in_notes.BEHIND_A_NAME):
         yield Evidence(0.03, "where a name stands")
 
 
 def _of_label(heard: Sequence[HeardWord], run: HeardRun, near: NearForm, known: KnownWords) -> Iterator[Evidence]:
     form = near.form
     if letters_of(run.words).removesuffix(near.ending) == form.letters:
-        if run.words[-1] in spoken.WAYS and not (run.begin and heard[run.begin - 1].text in spoken.DETERMINERS):
+        if run.words[-1] in in_notes.WAYS and not (run.begin and heard[run.begin - 1].text in spoken.DETERMINERS):
             yield Evidence(-0.2, f"'{' '.join(run.words)}' may be a verb")
         return
     if any(word.capital for word in heard[run.begin + 1 : run.stop]) or _named(heard, run):

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.language.labels import Label, LabelFinder, label_finder, labels_of, trade_words
 from fightnotes.language.names import NameIndex, name_index
 from fightnotes.language.sounds import alike, sounds_of
@@ -120,7 +120,7 @@ def _name_forms(fighter: Fighter) -> Iterator[Form]:
     written = [surname, *written]
     seen: set[str] = set()
     for text in [word for word in written if is_latin(word)] or written:
-        if (folded := fold(text)) not in seen and folded not in spoken.NAME_PARTICLES and len(folded) > 1:
+        if (folded := fold(text)) not in seen and folded not in in_notes.NAME_PARTICLES and len(folded) > 1:
             seen.add(folded)
             yield Form(text, fighter=fighter.id, surname=text == surname)
 

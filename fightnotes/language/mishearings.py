@@ -14,7 +14,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.language.heard_evidence import Evidence, article_goes, evidence_for
 from fightnotes.language.heard_words import HeardRun, HeardWord, heard_words, run_of, runs_of
 from fightnotes.language.known_words import Form, KnownWords, Words
@@ -156,7 +156,7 @@ def _mishearing(
     first, last = heard[begin].token, heard[run.stop - 1].token
     text = form.text
     if ending:
-        text = spoken.plural(text) if form.label else f"{text}'s"
+        text = in_notes.plural(text) if form.label else f"{text}'s"
     if form.label and heard[begin].capital:
         text = text[:1].upper() + text[1:]
     before, behind = _BEFORE.match(tokens[first]), _BEHIND.search(tokens[last])

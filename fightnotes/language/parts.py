@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes, spoken
 from fightnotes.language.words import Word, is_content, words_of
 
 Way = Literal[
@@ -51,31 +51,31 @@ def part_of(one: Named, patient: bool) -> Part:
 def _by_words_before(one: Named) -> Part | None:
     last = one.before[-1].text if one.before else ""
     passive = spoken.PASSIVE.match(one.behind) is not None
-    if last == spoken.AGENT or (_sent(one.before) and not (passive and last == spoken.OWNER)):
+    if last == spoken.AGENT or (_sent(one.before) and not (passive and last == in_notes.OWNER)):
         return "by", "agent"
-    if last in spoken.ASKING:
+    if last in in_notes.ASKING:
         return "none", "inside"
-    numbered = len(one.before) > 1 and one.before[-2].text in spoken.ORDINALS
-    if last in spoken.PREPOSITIONS and not passive and not numbered:
+    numbered = len(one.before) > 1 and one.before[-2].text in in_notes.ORDINALS
+    if last in in_notes.PREPOSITIONS and not passive and not numbered:
         return ("on", "inside") if last in spoken.TOWARDS and not one.owns else ("none", "inside")
-    if last in spoken.STRIKES and not one.owns:
+    if last in in_notes.STRIKES and not one.owns:
         return "on", "struck"
     return None
 
 
 def _by_words_behind(one: Named, patient: bool) -> Part | None:
     if one.owns:
-        return ("on", "passive") if spoken.OWN_PART_HIT.match(one.behind) else None
-    if any(pattern.match(one.behind) for pattern in (spoken.PASSIVE, spoken.COUNTERED, spoken.OWN_PART_HIT)):
+        return ("on", "passive") if in_notes.OWN_PART_HIT.match(one.behind) else None
+    if any(pattern.match(one.behind) for pattern in (spoken.PASSIVE, in_notes.COUNTERED, in_notes.OWN_PART_HIT)):
         return "on", "passive"
-    if spoken.DEFENDS.match(one.behind):
+    if in_notes.DEFENDS.match(one.behind):
         return "on", "defends"
-    reacts = spoken.REACTS.match(one.behind)
-    if patient or (reacts and not spoken.OBJECT_BEHIND.match(one.behind, reacts.end())):
+    reacts = in_notes.REACTS.match(one.behind)
+    if patient or (reacts and not in_notes.OBJECT_BEHIND.match(one.behind, reacts.end())):
         return "on", "reacts"
-    if spoken.RECEIVES.match(one.behind):
+    if in_notes.RECEIVES.match(one.behind):
         return "on", "passive"
-    return ("on", "idles") if spoken.IDLES.match(one.behind) else None
+    return ("on", "idles") if in_notes.IDLES.match(one.behind) else None
 
 
 def _as_subject(one: Named) -> Part:
@@ -83,14 +83,18 @@ def _as_subject(one: Named) -> Part:
         return "on", "inside"
     if one.owns:
         behind = " ".join(word.text for word in words_of(one.behind)[:_NEAR])
-        return ("by", "own") if spoken.OWNED.search(behind) else ("none", "own")
-    opens = all(word.text in spoken.BEFORE_SUBJECTS or not is_content(word.text) for word in one.before)
+        return ("by", "own") if in_notes.OWNED.search(behind) else ("none", "own")
+    opens = all(word.text in in_notes.BEFORE_SUBJECTS or not is_content(word.text) for word in one.before)
     return "by", "subject" if opens else "inside"
 
 
 def _sent(before: Sequence[Word]) -> bool:
     """Whether the words before a name make it that of one whose punch they name."""
     *words, last = [word.text for word in before] or [""]
-    if last == spoken.OWNER:
-        return bool(words) and spoken.OWNED.search(words[-1]) is not None
-    return last == spoken.SENDER and not spoken.AWAY & set(words) and spoken.OWNED.search(" ".join(words)) is not None
+    if last == in_notes.OWNER:
+        return bool(words) and in_notes.OWNED.search(words[-1]) is not None
+    return (
+        last == in_notes.SENDER
+        and not in_notes.AWAY & set(words)
+        and in_notes.OWNED.search(" ".join(words)) is not None
+    )

@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes, spoken
 from fightnotes.language.names import NameIndex, NamePlace, find_names, name_index
 from fightnotes.language.words import is_content, words_of
 from fightnotes.model import Bout
@@ -54,7 +54,7 @@ def people_of(bout: Bout, *, stances: Mapping[str, str] | None = None, misheard:
     return People(
         tuple(one.id for one in bout.fighters),
         name_index(bout.fighters, misheard=misheard),
-        {letter: min(who) for letter, who in initials.items() if len(who) == 1 and letter not in spoken.NOT_INITIALS},
+        {letter: min(who) for letter, who in initials.items() if len(who) == 1 and letter not in in_notes.NOT_INITIALS},
         {letter: min(who) for letter, who in letters.items() if len(who) == 1},
         corners,
         {stance: one for one, stance in held.items() if list(held.values()).count(stance) == 1 and len(held) == 2},
@@ -95,7 +95,7 @@ def _letters(text: str, people: People) -> Iterator[NamePlace]:
 
 
 def _corners(text: str, people: People) -> Iterator[NamePlace]:
-    for match in spoken.CORNERS.finditer(text):
+    for match in in_notes.CORNERS.finditer(text):
         fighter = people.corners.get((match["corner"] or match["dressed"]).casefold())
         if fighter:
             yield NamePlace(fighter, *match.span())
@@ -103,7 +103,7 @@ def _corners(text: str, people: People) -> Iterator[NamePlace]:
 
 def _stances(text: str, people: People) -> Iterator[NamePlace]:
     """`the southpaw`; not in `the southpaw stance`, nor before another noun ("the southpaw jab")."""
-    for match in spoken.STANCE_NAMES.finditer(text):
+    for match in in_notes.STANCE_NAMES.finditer(text):
         stance = match["stance"] or ("southpaw" if match["handed"].casefold() == "left" else "orthodox")
         fighter = people.stances.get(stance.casefold())
         behind = text[match.end() :]

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.language.words import is_content
 
 Case = Literal["subject", "object", "owner", "other"]
@@ -26,7 +26,7 @@ class Pronoun:
 
 def pronouns_of(text: str) -> Iterator[Pronoun]:
     """In order of place. One that may be either ("her") is whose it is before a noun, else whom it is done to."""
-    for match in spoken.PRONOUNS.finditer(text):
+    for match in in_notes.PRONOUNS.finditer(text):
         if match["other"]:
             yield Pronoun("other", *match.span())
         elif match["subject"]:
@@ -39,4 +39,4 @@ def pronouns_of(text: str) -> Iterator[Pronoun]:
 
 def _noun_behind(text: str, stop: int) -> bool:
     behind = _WORD_BEHIND.match(text, stop)
-    return behind is not None and is_content(behind[1]) and behind[1].casefold() not in spoken.BEHIND_OBJECTS
+    return behind is not None and is_content(behind[1]) and behind[1].casefold() not in in_notes.BEHIND_OBJECTS

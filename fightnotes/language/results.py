@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.language.negation import spans_over
 
 
@@ -27,10 +27,10 @@ _BACK = 60
 """Characters before a word that may tell that it is meant of something else."""
 _OUTCOMES = {
     outcome: re.compile(rf"(?<![\w'’])(?:{'|'.join(words)})(?!\w)", re.IGNORECASE)
-    for outcome, words in spoken.OUTCOMES.items()
+    for outcome, words in in_notes.OUTCOMES.items()
 }
-_AIMED = {target: re.compile(words, re.IGNORECASE) for target, words in spoken.AIMED.items()}
-_PATTERNS = {target: (spoken.TARGETS[target], _AIMED[target]) for target in spoken.TARGETS}
+_AIMED = {target: re.compile(words, re.IGNORECASE) for target, words in in_notes.AIMED.items()}
+_PATTERNS = {target: (in_notes.TARGETS[target], _AIMED[target]) for target in in_notes.TARGETS}
 
 
 def targets_said(text: str) -> list[Result]:
@@ -41,7 +41,7 @@ def targets_said(text: str) -> list[Result]:
         for pattern in patterns
         for match in pattern.finditer(text)
         if not any(spans_over(text, *match.span()))
-        and not spoken.GUARDING.search(text, max(0, match.start() - _BACK), match.start())
+        and not in_notes.GUARDING.search(text, max(0, match.start() - _BACK), match.start())
     )
 
 
@@ -52,11 +52,11 @@ def outcomes_said(text: str) -> list[Result]:
         for outcome, pattern in _OUTCOMES.items()
         for match in pattern.finditer(text)
         if (outcome == "ignored" or not _is_undone(text, match))
-        and not spoken.NOT_THE_BLOW.search(text, max(0, match.start() - _BACK), match.start())
-        and not spoken.SEEMED.search(text, max(0, match.start() - _BACK), match.start())
-        and not spoken.ASKED.match(text, match.end())
+        and not in_notes.NOT_THE_BLOW.search(text, max(0, match.start() - _BACK), match.start())
+        and not in_notes.SEEMED.search(text, max(0, match.start() - _BACK), match.start())
+        and not in_notes.ASKED.match(text, match.end())
     ]
-    shouted = (Result("knockdown", *match.span()) for match in spoken.SHOUTED_DOWN.finditer(text))
+    shouted = (Result("knockdown", *match.span()) for match in in_notes.SHOUTED_DOWN.finditer(text))
     return [_of_several(text, _of_a_hold(text, _thrown(text, one))) for one in _apart([*said, *shouted])]
 
 
@@ -68,7 +68,7 @@ def _is_undone(text: str, match: re.Match[str]) -> bool:
 
 def _thrown(text: str, one: Result) -> Result:
     """Brought to the floor by a hold, which is no knockdown."""
-    thrown = one.value == "knockdown" and spoken.THROWN.search(text, max(0, one.begin - _BACK), one.stop + _BACK)
+    thrown = one.value == "knockdown" and in_notes.THROWN.search(text, max(0, one.begin - _BACK), one.stop + _BACK)
     return replace(one, value="worked") if thrown else one
 
 
@@ -76,13 +76,13 @@ def _of_a_hold(text: str, one: Result) -> Result:
     """A trip that is not there fails; no blow of the sentence misses."""
     begin = max(text.rfind(stop, 0, one.begin) for stop in ".!?\n") + 1
     begin = max(begin, one.begin - _BACK)
-    held = one.value == "missed" and spoken.HELD.search(text, begin, one.begin)
-    return replace(one, value="failed") if held and not spoken.PUNCHES.search(text, begin, one.begin) else one
+    held = one.value == "missed" and in_notes.HELD.search(text, begin, one.begin)
+    return replace(one, value="failed") if held and not in_notes.PUNCHES.search(text, begin, one.begin) else one
 
 
 def _of_several(text: str, one: Result) -> Result:
     """An outcome that is told of some of several blows: two of three land, none is blocked."""
-    share = spoken.A_SHARE.search(text, max(0, one.begin - _BACK), one.begin)
+    share = in_notes.A_SHARE.search(text, max(0, one.begin - _BACK), one.begin)
     if not share or one.value not in _SHARED:
         return one
     if share["none"]:
@@ -93,12 +93,12 @@ def _of_several(text: str, one: Result) -> Result:
 
 def _are_fewer(text: str, share: re.Match[str]) -> bool:
     """Whether a number is less than one of the numbers before it, of the blows that were thrown."""
-    before = spoken.THROWN_BEFORE.finditer(text, max(0, share.start() - _BACK), share.start())
+    before = in_notes.THROWN_BEFORE.finditer(text, max(0, share.start() - _BACK), share.start())
     return any(_value(share["number"]) < _value(match["number"]) for match in before)
 
 
 def _value(number: str) -> int:
-    return spoken.NUMBERS.get(number.casefold()) or int(number)
+    return in_notes.NUMBERS.get(number.casefold()) or int(number)
 
 
 def _apart(said: Iterable[Result]) -> list[Result]:

@@ -1,7 +1,7 @@
 """How words sound, from their spelling alone: English letters to sounds, and a distance of sounds.
 
 A recogniser writes what it heard in words that it knows, so that what was said and what it wrote are spelt in two ways
-and sound alike. The table of letters is `spoken.LETTERS`, the costs are below; both are rough, from memory (common
+and sound alike. The table of letters is `in_notes.LETTERS`, the costs are below; both are rough, from memory (common
 practice, no source), made to bring together what sounds alike and not to speak.
 
 The distance is the least cost of an alignment (R. Wagner and M. Fischer, The string-to-string correction problem,
@@ -18,10 +18,10 @@ import numpy as np
 import numpy.typing as npt
 from anyascii import anyascii
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 
 VOWELS = frozenset("aeiouEIW@")
-_RULES = {letter: tuple((re.compile(p), s) for p, s in rules) for letter, rules in spoken.LETTERS.items()}
+_RULES = {letter: tuple((re.compile(p), s) for p, s in rules) for letter, rules in in_notes.LETTERS.items()}
 _NOT_LETTERS = re.compile("[^a-z]")
 _LOSSES = (
     dict.fromkeys("hwy", 0.3) | dict.fromkeys(VOWELS, 0.35) | {"@": 0.25, "r": 0.25, "s": 0.7, "n": 0.65, "N": 0.4}
@@ -45,9 +45,9 @@ _AT_ONCE = 8192
 
 @lru_cache(maxsize=65536)
 def sounds_of(word: str) -> str:
-    """One character a sound, those of `spoken.LETTERS`; empty for a word without letters."""
-    letters = _NOT_LETTERS.sub("", anyascii(word.casefold().translate(spoken.SPELT)).casefold())
-    letters = spoken.DOUBLED.sub(r"\1", letters)
+    """One character a sound, those of `in_notes.LETTERS`; empty for a word without letters."""
+    letters = _NOT_LETTERS.sub("", anyascii(word.casefold().translate(in_notes.SPELT)).casefold())
+    letters = in_notes.DOUBLED.sub(r"\1", letters)
     sounds, place = "", 0
     while place < len(letters):
         for pattern, said in _RULES[letters[place]]:

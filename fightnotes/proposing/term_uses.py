@@ -11,7 +11,7 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes, spoken
 from fightnotes.language.labels import Stems, find_labels
 from fightnotes.language.negation import undone_spans
 from fightnotes.language.term_extraction import c_values, placed_candidates
@@ -20,8 +20,8 @@ from fightnotes.model import fold
 from fightnotes.proposing.known_forms import KnownForms, crosses
 from fightnotes.proposing.misheard_forms import Use
 
-SIDES = frozenset(map(stem, spoken.SIDES))
-_LIMB_OR_WAY = SIDES.union(map(stem, (*spoken.PARTS, *spoken.WAYS)))
+SIDES = frozenset(map(stem, in_notes.SIDES))
+_LIMB_OR_WAY = SIDES.union(map(stem, (*in_notes.PARTS, *in_notes.WAYS)))
 _EMPTY_VERBS = frozenset(map(stem, spoken.EMPTY_VERBS))
 _SPANS_OF_TIME = frozenset(map(stem, spoken.SPANS_OF_TIME))
 

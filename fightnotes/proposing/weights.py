@@ -10,7 +10,7 @@ import numpy as np
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
-from fightnotes.language.english import PARTS
+from fightnotes.language.in_notes import PARTS
 from fightnotes.language.words import stem
 from fightnotes.model import Segment
 from fightnotes.proposing.term_uses import TermUses

@@ -11,7 +11,7 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from fightnotes.language import english
+from fightnotes.language import in_notes, spoken
 from fightnotes.language.labels import Mention, Stems, find_labels
 from fightnotes.language.words import is_content, stem, stems_of, words_of
 from fightnotes.model import Segment, Vocabulary, fold
@@ -20,8 +20,8 @@ from fightnotes.proposing.misheard_forms import Use
 from fightnotes.proposing.term_uses import TermUses
 
 _NO_TERM = frozenset(
-    map(stem, (*english.STOP_WORDS, *english.EMPTY_VERBS, *english.SPANS_OF_TIME, *english.SIDES, *english.WAYS))
-).union(stem(word) for pair in english.OPPOSITES for word in pair)
+    map(stem, (*spoken.STOP_WORDS, *spoken.EMPTY_VERBS, *spoken.SPANS_OF_TIME, *in_notes.SIDES, *in_notes.WAYS))
+).union(stem(word) for pair in in_notes.OPPOSITES for word in pair)
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from rapidfuzz import fuzz, process
-
 from fightnotes.index.store import Store
 from fightnotes.language.words import stem, written_words
 from fightnotes.search.filters import Filters, matching_ids
@@ -23,6 +21,8 @@ def nothing_there(query: Query, filters: Filters, store: Store, count: Callable[
         return ("the library has no notes yet",)
     if filters != Filters():
         return tuple(_emptied(filters, store, count)) or ("no moment answers this, with or without the filters",)
+    from rapidfuzz import fuzz, process  # few queries come here
+
     labels = [label for label, (_, role) in store.vocabulary.by_label.items() if role != "hidden"]
     near = process.extractOne(query.text.casefold()[:200], labels, scorer=fuzz.token_set_ratio)
     return (f"no moment answers this; the nearest label is “{near[0]}”" if near else "no moment answers this",)

@@ -7,12 +7,13 @@ from collections.abc import Iterable
 from fightnotes.errors import UnknownName, UsageError
 from fightnotes.index.store import Store
 from fightnotes.model import Segment
-from fightnotes.reading.values import place_of
 from fightnotes.search.filters import Filters, matching_ids
 
 
 def place_written(place: str) -> tuple[str, int]:
     """File and line of a place, `file:line`. Raises UsageError for what is none."""
+    from fightnotes.reading.values import place_of  # few queries name a place, and what reads YAML comes with it
+
     try:
         return place_of(place)
     except ValueError as error:

@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from rapidfuzz import process
-from rapidfuzz.distance import OSA
-
 from fightnotes.index.store import Store
 from fightnotes.language.words import Word, is_content, lies_in, stem, words_of, written_words
 from fightnotes.model import Record, fold
@@ -68,6 +65,9 @@ def _is_strange(word: Word, store: Store) -> bool:
 
 def _nearest(word: str, known: Iterable[str]) -> str | None:
     """The first letter of a misspelt word is taken to be right (common practice, no source)."""
+    from rapidfuzz import process  # few queries have a strange word
+    from rapidfuzz.distance import OSA
+
     similarity = OSA.normalized_similarity
     for near, _, _ in process.extract(word, known, scorer=similarity, score_cutoff=NEAR_ENOUGH, limit=None):
         other_letter = len(near) == len(word) and sorted(near) != sorted(word)

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import PurePosixPath
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.model import fold
 from fightnotes.reading.dates import find_date
 from fightnotes.starting.folder import LeftAlone
@@ -158,7 +158,7 @@ def _days_of(name: NameFacts, facts: NoteFacts) -> tuple[datetime.date, ...]:
 
 
 def _generic(title: str) -> bool:
-    return all(word in spoken.NOT_IN_NAMES or word.isdigit() for word in re.findall(r"\w+", fold(title)))
+    return all(word in in_notes.NOT_IN_NAMES or word.isdigit() for word in re.findall(r"\w+", fold(title)))
 
 
 def _with_recordings(bouts: Sequence[BoutGuess], known: Known, files: Sequence[str]) -> Iterable[BoutGuess]:

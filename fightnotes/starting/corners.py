@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.model import Settings, Stance, fold
 from fightnotes.reading.people import STANCES, fighter_from, fighter_id, forms_of
 from fightnotes.reading.placed_yaml import Item, Reporter
 from fightnotes.starting.bouts import Answers, BoutGuess
 from fightnotes.starting.names import Sides, surname
 
-_BETWEEN = re.compile(rf"\s+(?:{spoken.OPPOSED})\.?\s+", re.IGNORECASE)
+_BETWEEN = re.compile(rf"\s+(?:{in_notes.OPPOSED})\.?\s+", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -59,7 +59,7 @@ def names_of_sides(guess: BoutGuess, answers: Answers) -> Sides | None:
 
 def guess_of_sides(guess: BoutGuess) -> str:
     """What a person is offered where nothing is sure; empty where not even a guess can be made."""
-    words = [word for word in guess.name.words if not word.isdigit() and word not in spoken.NOT_IN_NAMES]
+    words = [word for word in guess.name.words if not word.isdigit() and word not in in_notes.NOT_IN_NAMES]
     if guess.name.sides:
         return " v ".join(guess.name.sides)
     return " v ".join(word.title() for word in words) if len(words) == 2 else ""

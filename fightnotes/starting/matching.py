@@ -6,7 +6,7 @@ import datetime
 from collections import defaultdict
 from collections.abc import Iterable
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.starting.names import NameFacts, Sides, is_other_of_series, surname
 
 Words = tuple[str, ...]
@@ -53,4 +53,4 @@ def _may_be(name: NameFacts, words: Words, date: datetime.date | None) -> bool:
 
 def _says_nothing(words: Words) -> bool:
     """Whether a name is of the kind that files of many bouts have: `notes`, `round 1`."""
-    return all(word.isdigit() or word in spoken.NOT_IN_NAMES for word in words)
+    return all(word.isdigit() or word in in_notes.NOT_IN_NAMES for word in words)

@@ -9,14 +9,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.model import fold
 from fightnotes.reading.dates import find_date
 
 Sides = tuple[str, str]
 """The names of two fighters, in the order in which they stand."""
 
-_OPPOSED = re.compile(rf"\s(?:{spoken.OPPOSED})\.?(?=\s)", re.IGNORECASE)
+_OPPOSED = re.compile(rf"\s(?:{in_notes.OPPOSED})\.?(?=\s)", re.IGNORECASE)
 _ASIDE = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _EMPTY_ASIDE = re.compile(r"\(\s*\)|\[\s*\]")
 _PARTING = re.compile(r"[,;:/|\\–—]|\s-\s|[()\[\]]")
@@ -111,11 +111,11 @@ def _sides_of(text: str) -> Sides | None:
 def _name_of(words: Sequence[str]) -> list[str]:
     """The words of a name that begins with the first of `words`; of one that is read backwards, its last."""
     name: list[str] = []
-    lower = bool(words) and words[0].islower() and words[0] not in spoken.NAME_PARTICLES
+    lower = bool(words) and words[0].islower() and words[0] not in in_notes.NAME_PARTICLES
     for word in words:
-        if not _NAME_WORD.fullmatch(word) or _NUMERAL.fullmatch(word) or fold(word) in spoken.NOT_IN_NAMES:
+        if not _NAME_WORD.fullmatch(word) or _NUMERAL.fullmatch(word) or fold(word) in in_notes.NOT_IN_NAMES:
             break
-        if not lower and word[0].islower() and fold(word) not in spoken.NAME_PARTICLES:
+        if not lower and word[0].islower() and fold(word) not in in_notes.NAME_PARTICLES:
             break
         name.append(word)
     return name[: _LOWER_CASE_WORDS if lower else _MOST_WORDS]

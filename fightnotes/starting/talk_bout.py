@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from fightnotes.editing.note_lines import note_lines
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.model import FOOTAGE, Bout, Segment, Source, fold
 from fightnotes.reading.file_names import SETTINGS_FILE
 from fightnotes.reading.placed_yaml import Reporter
@@ -180,9 +180,9 @@ def _without_kind(name: NameFacts) -> NameFacts:
     if name.sides is None:
         return name
     title, words = name.title.split(), list(name.words)
-    while len(title) > 1 and fold(title[-1]).strip("()[],.-") in spoken.NOT_IN_NAMES:
+    while len(title) > 1 and fold(title[-1]).strip("()[],.-") in in_notes.NOT_IN_NAMES:
         title.pop()
-    while len(words) > 1 and words[-1] in spoken.NOT_IN_NAMES:
+    while len(words) > 1 and words[-1] in in_notes.NOT_IN_NAMES:
         words.pop()
     return replace(name, title=" ".join(title).rstrip(" -,:;("), words=tuple(words))
 

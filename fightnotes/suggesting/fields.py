@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.language.fields_said import SaidField, fields_of
 from fightnotes.language.hands import hands_said, puncher
 from fightnotes.language.negation import spans_over
@@ -140,7 +140,7 @@ def _is_unheard_of(guess: _Guess, concepts: Sequence[str], usage: Usage) -> bool
 
 
 def _denies_a_blow(text: str) -> bool:
-    return any(any(spans_over(text, *match.span())) for match in spoken.PUNCHES.finditer(text))
+    return any(any(spans_over(text, *match.span())) for match in in_notes.PUNCHES.finditer(text))
 
 
 def _from_words(said: SaidField) -> _Guess:
@@ -171,7 +171,7 @@ def _on(
 def _unsaid(segment: Segment, concepts: Iterable[str], usage: Usage) -> _Guess | None:
     """How it mostly comes out; the more a note says of other things, the less goes without saying."""
     guess = _usual(segment, concepts, "outcome", usage)
-    if guess and (len(segment.text) > _LONG or spoken.DEFENCES.search(segment.text)):
+    if guess and (len(segment.text) > _LONG or in_notes.DEFENCES.search(segment.text)):
         return replace(guess, probability=guess.probability * _SAYS_MORE)
     return guess
 

@@ -16,7 +16,6 @@ import faiss
 import numpy as np
 
 from fightnotes.index.build import BuildReport
-from fightnotes.index.encoder_cache import encoder_folder
 from fightnotes.library import Library, open_library
 from tests.bench.made_library import build_apart, on_made_library
 from tests.bench.table import Row, print_rows, timed
@@ -78,7 +77,7 @@ def memory_row(library: Library) -> Row:
         library.find(query, limit=LIMIT)
     store = library.store
     vectors = store.size * store.dimension * np.dtype(np.float32).itemsize
-    model = (encoder_folder(store.encoder.card.identity) / "encoder.onnx").stat().st_size
+    model = sum(part.size for part in store.encoder.card.parts)
     return Row("memory of the warm process", resident() / 2**20, (vectors + model) / 2**20, 2.0, True, "MiB")
 
 

@@ -11,8 +11,10 @@ from importlib.metadata import entry_points
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner
 
 from fightnotes import __version__
+from fightnotes.cli.program import COMMANDS, program_for
 from tests.cli.reference import commands
 from tests.cli.terminal import environment, piped
 from tests.conftest import RunCommand
@@ -92,6 +94,22 @@ def test_completing_opens_no_library_and_loads_nothing_heavy() -> None:
     )
     assert done.stdout.split() == ["--by", "--bout"]
     assert not HEAVY & set(done.stderr.split())
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_a_command_alone_is_the_one_of_the_whole_program(name: str, fightnotes: RunCommand) -> None:
+    alone = CliRunner().invoke(program_for([name, "-h"]), [name, "-h"])
+    assert (alone.exit_code, alone.stdout) == (0, fightnotes(name, "-h").stdout)
+
+
+@pytest.mark.parametrize("words", [["find", "jab"], ["jab"], ["--version"], []])
+def test_a_command_line_loads_the_command_that_it_names_and_else_all(words: list[str]) -> None:
+    code = (
+        "import sys; from fightnotes.cli.program import COMMANDS, program_for; program_for(sys.argv[1:]); "
+        "print(*(name for name in COMMANDS if f'fightnotes.cli.{name}' in sys.modules))"
+    )
+    done = subprocess.run([sys.executable, "-c", code, *words], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ([words[0]] if "find" in words else list(COMMANDS))
 
 
 def test_a_query_needs_no_quotes(root: Path, fightnotes: RunCommand) -> None:

@@ -101,6 +101,8 @@ SEEN_AT_ONCE: dict[str, tuple[Damage, type[StoreError]]] = {
     "the encoder's graph is cut short": (cut("encoder-*/encoder.onnx"), StoreTorn),
     "the encoder's graph is overwritten": (overwrite("encoder-*/encoder.onnx", 0, 1), StoreTorn),
     "the encoder's graph is gone": (delete("encoder-*/encoder.onnx"), StoreTorn),
+    "the encoder's weights are cut short": (cut("encoder-*/encoder.weights"), StoreTorn),
+    "the encoder's weights are gone": (delete("encoder-*/encoder.weights"), StoreTorn),
     "the encoder's tokenizer is cut short": (cut("encoder-*/tokenizer.json"), StoreTorn),
     "the encoder's tokenizer is overwritten": (overwrite("encoder-*/tokenizer.json", 0, 1), StoreTorn),
     "the encoder's card is cut short": (cut("encoder-*/encoder.json"), StoreTorn),
@@ -114,6 +116,7 @@ SEEN_BY_A_BUILD: dict[str, Damage] = {
     "one byte of the database is another": overwrite("store-*", 0.7, 0.7),
     "one byte of the vectors is another": overwrite("vectors-*", 0.7, 0.7),
     "one byte of the encoder's graph is another": overwrite("encoder-*/encoder.onnx", 0.7, 0.7),
+    "one byte of the encoder's weights is another": overwrite("encoder-*/encoder.weights", 0.7, 0.7),
     "one byte of the tokenizer is another": overwrite("encoder-*/tokenizer.json", 0.7, 0.7),
 }
 """What a query need not meet, for it does not read every byte."""

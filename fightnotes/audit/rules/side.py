@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
-from fightnotes.language import spoken
+from fightnotes.language import in_notes
 from fightnotes.language.hands import hand_of, hands_said
 from fightnotes.language.names import find_names, name_index
 from fightnotes.language.words import words_of
@@ -38,7 +38,7 @@ def _other_hand(data: AuditData, note: Segment, hands: dict[str, str | None]) ->
     if len(actors) != 1:
         return
     actor = actors.pop()
-    lead = spoken.LEAD_HAND.get(note.stances.get(actor, ""))
+    lead = in_notes.LEAD_HAND.get(note.stances.get(actor, ""))
     roles = {hands.get(act.concept or "") for act in acts}
     said = _hands_said(data, note, actor)
     if lead is None or len(said) != 1 or (None in roles and _may_be_meant(note, hands)):
@@ -66,7 +66,7 @@ def _hands_said(data: AuditData, note: Segment, actor: str) -> set[str]:
 
 def _may_be_meant(note: Segment, hands: dict[str, str | None]) -> bool:
     """Whether the hand may be that of another tag: a punch that either hand throws."""
-    return any(spoken.EITHER_HAND.search(tag.name) for tag in note.tags if hands.get(tag.name) is None)
+    return any(in_notes.EITHER_HAND.search(tag.name) for tag in note.tags if hands.get(tag.name) is None)
 
 
 def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
@@ -74,7 +74,7 @@ def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
     labels = {fold(concept.label): concept.id for concept in vocabulary.concepts}
     for label, name in labels.items():
         words = label.split()
-        for one, other in (pair for both in spoken.OPPOSITES for pair in (both, both[::-1])):
+        for one, other in (pair for both in in_notes.OPPOSITES for pair in (both, both[::-1])):
             if one in words and " ".join(other if word == one else word for word in words) in labels:
                 yield name, (one, other)
 

@@ -7,11 +7,6 @@ import re
 from fightnotes.language.english.content import DETERMINERS
 from fightnotes.language.english.forms import any_of, words
 
-AGENT = "by"
-TOWARDS = frozenset(words("on against at to past into"))
-"""Before the name of one who is acted on."""
-JOINING = frozenset(words("and or v vs versus"))
-"""Between the names of two who have the same part."""
 OPPOSED = "v|vs|versus"
 """Between the two names of a bout, in the name of a file or a heading."""
 NAME_PARTICLES = frozenset(words("al ap bin da das de del den der di do dos du el ibn la le ten ter van von zu"))
@@ -25,20 +20,6 @@ NOT_IN_NAMES = frozenset(
 """)
 )
 """What the name of a file says beside the names of two fighters."""
-CLAUSE_JOINERS = any_of("and when as")
-"""They open a clause with a part for each name, and a denial reaches over them all the same."""
-PARTICIPLE = (
-    r"(?:(?!settled|interested|tired|pleased|finished|gone|supposed|expected|rewarded|done)\w+ed|beat|beaten|bent"
-    r"|caught"
-    r"|cut|driven|felt|hit|hkd|hurt|made to|met|put|sent|shaken|struck|stung|swept|taken|thrown|told off|walked on)"
-)
-BE = r"(?:is|was|are|were|gets|got|being|been|(?:has|have|had|['’]s) been|['’]s)"
-PASSIVE = re.compile(
-    rf"\W*(?:{BE}\s+(?:\w+ly\s+|then\s+|again\s+|just\s+)?{PARTICIPLE}\b|{PARTICIPLE}\s+by\b"
-    r"(?!\s+(?:\w+\s+){1,2}?(?:mile|miles|foot|feet|yards?|inch|inches|way|distance|metres?)\b))",
-    re.IGNORECASE,
-)
-
 CORNERS = re.compile(
     r"\b(?:the |a )?(?:(?:man|woman|chap|lad|lady|girl|fighter|boxer|one|fellow) in (?P<dressed>red|blue)\b"
     r"|(?P<corner>red|blue)\b(?: (?:corner|fighter|boxer|man|woman))?)(?:['’]s)?"

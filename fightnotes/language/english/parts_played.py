@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from fightnotes.language.english.acting import BE, PARTICIPLE
 from fightnotes.language.english.forms import any_of, behind_a_name, words
+from fightnotes.language.english.named import BE, PARTICIPLE
 
 ORDINALS = frozenset(
     words("first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth last next this that each")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from fightnotes.language.english import DETERMINERS
+from fightnotes.language.english.content import DETERMINERS
 
 
 def _words(text: str) -> tuple[str, ...]:
