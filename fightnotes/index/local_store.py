@@ -7,13 +7,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import faiss
 import numpy as np
 
 from fightnotes.errors import StoreError, StoreOutdated, StoreTorn
-from fightnotes.index.changes import changed_files, digest_of
+from fightnotes.index.changes import changed_files, digest_of, find_changes, fingerprint
 from fightnotes.index.database import Connection, open_finished, read_meta
 from fightnotes.index.encoder import Encoder, Vectors
 from fightnotes.index.encoder_cache import encoder_folder
@@ -32,6 +32,9 @@ from fightnotes.index.records import key_of
 from fightnotes.index.store import Store
 from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
 from fightnotes.index.word_search import count_holders, near_each_other, texts_of
+
+if TYPE_CHECKING:  # a query needs the store, and not what reads files
+    from fightnotes.reading.library import Configuration
 
 EXACT_UP_TO = 100_000
 """Segments up to which a query is held against every one of them."""
@@ -89,6 +92,10 @@ class LocalStore(Store):
         digests = json.loads(self.meta["digests"])
         changed = [name for name, digest in digests.items() if digest_of(self.root / name) != digest]
         return sorted([*changed, *changed_files(self.root, self.connection)])
+
+    def unchanged_bouts(self, root: Path, files: Sequence[str], configuration: Configuration) -> frozenset[str]:
+        other = self.meta["configuration"] != fingerprint(configuration)
+        return frozenset(find_changes(root, files, self.connection, all_again=other).unchanged)
 
     @cached_property
     def _occurrences(self) -> Occurrences:

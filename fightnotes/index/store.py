@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
 from functools import cached_property
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 from pydantic import ValidationError
@@ -23,6 +23,9 @@ from fightnotes.index.records import PROBLEM_COLUMNS, Wording
 from fightnotes.index.tag_table import TagTable, tag_table
 from fightnotes.index.vector_file import Ids
 from fightnotes.model import Bout, Moment, Record, Segment, Settings, Vocabulary
+
+if TYPE_CHECKING:  # a query needs the store, and not what reads files
+    from fightnotes.reading.library import BoutReading, Configuration
 
 _R = TypeVar("_R", bound=Record)
 
@@ -58,6 +61,11 @@ class Store(ABC):
         """Files that differ from what was indexed, as far as it can be told without reading all of them."""
 
     @abstractmethod
+    def unchanged_bouts(self, root: Path, files: Sequence[str], configuration: Configuration) -> frozenset[str]:
+        """Those of the bouts' files in `root`, the library or a copy of it, of which a build would keep all that it
+        has."""
+
+    @abstractmethod
     def close(self) -> None: ...
 
     @cached_property
@@ -76,6 +84,20 @@ class Store(ABC):
         """What could not be read in a bout's files, in their order."""
         rows = self._rows(f"SELECT {PROBLEM_COLUMNS} FROM problems WHERE bout_file = ?", bout.file)
         return tuple(sorted(Problem(*row) for row in rows))
+
+    def reading_of(self, bout_file: str) -> BoutReading:
+        """What a bout's files said when they were read, without what was inferred of it."""
+        from fightnotes.reading.library import BoutReading
+
+        bout = self._rows("SELECT record FROM bouts WHERE file = ? AND NOT duplicate", bout_file)
+        rows = self._rows("SELECT record FROM segments WHERE bout_file = ? ORDER BY id", bout_file)
+        segments = (self._parsed(Segment, record) for (record,) in rows)
+        problems = self._rows(f"SELECT {PROBLEM_COLUMNS} FROM problems WHERE bout_file = ?", bout_file)
+        return BoutReading(
+            bout=next((self._parsed(Bout, record) for (record,) in bout), None),
+            segments=tuple(one.model_copy(update={"inferred": ()}) if one.inferred else one for one in segments),
+            problems=tuple(sorted(Problem(*row) for row in problems)),
+        )
 
     @cached_property
     def size(self) -> int:

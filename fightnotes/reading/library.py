@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from fightnotes.errors import LibraryNotFound, Problem, UnreadableFile
@@ -176,11 +177,18 @@ def read_library(root: Path) -> LibraryReading:
     """Every bout of the library; of two with one id, the first by path is kept and the other reported."""
     configuration = read_configuration(root)
     walked = bout_files(root, allowed_folders(root, configuration.settings.media_roots))
+    return gathered(root, configuration, walked, partial(read_bout, root, configuration=configuration))
+
+
+def gathered(
+    root: Path, configuration: Configuration, walked: BoutFiles, reading_of: Callable[[str], BoutReading]
+) -> LibraryReading:
+    """The readings of all bouts as one; `reading_of` gives that of a bout's file."""
     problems = [*configuration.problems, *walked.problems]
     bouts: dict[str, Bout] = {}
     segments: list[Segment] = []
     for file in walked.files:
-        reading = read_bout(root, file, configuration)
+        reading = reading_of(file)
         if reading.bout and reading.bout.id in bouts:
             problems.append(same_id(reading.bout, bouts[reading.bout.id].file))
             continue
