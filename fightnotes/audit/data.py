@@ -15,7 +15,7 @@ from fightnotes.errors import StoreError
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.records import concept_text, key_of, segment_text
 from fightnotes.index.store import Store
-from fightnotes.language.labels import Label, Mention, find_labels, label_finder, labels_of
+from fightnotes.language.labels import Label, labels_of
 from fightnotes.model import Bout, Concept, Segment, Tag, Vocabulary
 from fightnotes.reading.file_names import VOCABULARY_FILE
 from fightnotes.reading.library import LibraryReading
@@ -116,12 +116,6 @@ class AuditData:
         """How many of how many timed notes are in a pairing of stances that nobody can tell."""
         timed = [note for note in self.notes if note.timed]
         return sum(note.pairing == "unknown" for note in timed), len(timed)
-
-    @cached_property
-    def named(self) -> dict[tuple[str, int], list[Mention]]:
-        """By file and line of each note, the labels that it says."""
-        finder = label_finder(typed_labels(self.vocabulary))
-        return {(note.file, note.line): find_labels(note.text, finder) for note in self.notes}
 
     @cached_property
     def lines(self) -> dict[str, list[str]]:

@@ -118,7 +118,7 @@ def label_stems(label: str, lacking: Set[str] = spoken.DETERMINERS) -> Stems:
 
 def find_labels(text: str, finder: LabelFinder, words: Sequence[Word] | None = None) -> list[Mention]:
     """In order of place; `words` are those of the text, where they are at hand."""
-    stems = stems_of(text)
+    stems = stems_of(text) if words is None else [word.stem for word in words]
     if finder.root.behind.keys().isdisjoint(stems):
         return []
     words = words_of(text) if words is None else words

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 from fightnotes.language import spoken
-from fightnotes.language.words import is_content, words_of
+from fightnotes.language.words import is_content, words_of, written_words
 from fightnotes.model import Fighter, fold
 
 
@@ -26,6 +27,10 @@ class NameIndex:
     forms: dict[tuple[str, ...], tuple[str, ...]]
     longest: int
 
+    @cached_property
+    def first_words(self) -> frozenset[str]:
+        return frozenset(form[0] for form in self.forms)
+
 
 def name_index(fighters: Iterable[Fighter], *, misheard: bool) -> NameIndex:
     """Every form of the fighters; a form of function words alone is left out, as it would be found everywhere."""
@@ -42,8 +47,10 @@ def name_index(fighters: Iterable[Fighter], *, misheard: bool) -> NameIndex:
 
 def find_names(text: str, index: NameIndex) -> list[NamePlace]:
     """Names in order of place, the longest form first; a form that two fighters share names both."""
+    forms = list(map(_form, written_words(text)))
+    if index.first_words.isdisjoint(forms):
+        return []  # as in most texts of a large library, and quicker
     words = words_of(text)
-    forms = [_form(word.text) for word in words]
     places: list[NamePlace] = []
     position = 0
     while position < len(words):
@@ -57,6 +64,7 @@ def find_names(text: str, index: NameIndex) -> list[NamePlace]:
     return places
 
 
+@lru_cache(maxsize=65536)
 def _form(word: str) -> str:
     folded = fold(word)
     return folded[:-2] if folded.endswith(spoken.POSSESSIVE) else folded

@@ -215,5 +215,7 @@ def acts_known(segment: Segment) -> tuple[Act, ...]:
 
 
 def _effective(own: Fields, shared: Fields) -> Fields:
+    if not (own.by or own.on or own.target or own.outcome):
+        return shared
     same_actor = not own.by or not shared.by or set(own.by) == set(shared.by)
     return Fields(**{key: getattr(own, key) or (getattr(shared, key) if same_actor else ()) for key in ACT_KEYS})

@@ -116,14 +116,15 @@ def material_of(
         above=membership([vocabulary.with_broader(identity)[1:] for identity in concept_ids], column),
         siblings=_siblings(known),
     )
-    names = {mark: number for number, mark in enumerate(sorted({m for s in segments for m in _marks(s)}))}
+    marks = [tuple(_marks(segment)) for segment in segments]
+    names = {mark: number for number, mark in enumerate(sorted({mark for each in marks for mark in each}))}
     bout_numbers = {bout: number for number, bout in enumerate(dict.fromkeys(s.bout for s in segments))}
     return Material(
         segments=tuple(segments),
         said=said,
         vectors=vectors,
         words=space.rows(texts),
-        marks=_unit_rows(membership([tuple(_marks(segment)) for segment in segments], names)),
+        marks=_unit_rows(membership(marks, names)),
         labels=membership([[f.concept for f in one.labels if not f.undone] for one in said], column),
         tags=membership([[tag.concept for tag in s.tags if tag.concept] for s in segments], column),
         bouts=np.array([bout_numbers[segment.bout] for segment in segments], dtype=np.int64),

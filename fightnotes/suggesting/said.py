@@ -52,7 +52,7 @@ def said_in(text: str, listening: Listening) -> Said:
                 side.extend(listening.repairs[label.concept] if word.begin == label.begin else ())
                 continue
         else:
-            side = undone if any(span.begin <= word.begin < span.stop for span in spans) else done
+            side = undone if spans and any(span.begin <= word.begin < span.stop for span in spans) else done
         if is_content(word.text):
             side.append((word.stem, word.text))
     return Said(

@@ -9,6 +9,7 @@ import numpy as np
 
 from fightnotes.editing.taking import written_tag
 from fightnotes.index.store import Store
+from fightnotes.language.labels import Mention
 from fightnotes.language.note_reader import NoteReader
 from fightnotes.model import Bout, Fields, Record, Segment, unknown_name
 from fightnotes.suggesting.default_weights import default_weights, text_weights
@@ -29,6 +30,9 @@ from fightnotes.suggesting.undone import only_undone
 MarkKind = Literal["tags", "fields"]
 MOST_SIMILAR = 3
 _AT_ONCE = 4096
+_DIGITS = 4
+"""Of a probability, as it is told."""
+_ROUNDED = 0.5 * 10**-_DIGITS
 
 
 class SimilarMoment(Record):
@@ -173,15 +177,24 @@ def _fields(
 
 
 def suggest_for(
-    material: Material, rows: Numbers, bouts: Mapping[str, Bout], threshold: float = THRESHOLD
+    material: Material,
+    rows: Numbers,
+    bouts: Mapping[str, Bout],
+    threshold: float = THRESHOLD,
+    *,
+    unsaid: float | None = None,
 ) -> list[TagSuggestion]:
-    """The suggestions for some rows of a material, learned from all its tags, the most probable first."""
+    """The suggestions for some rows of a material, learned from all its tags, the most probable first.
+
+    `unsaid` is the threshold of what no label says, where that is another; moments like it are then looked for where
+    no label says it alone, as each is held against all that are tagged.
+    """
     if not material.concepts.ids:
         return []
     learned = learn_from(material, np.arange(len(material.segments)))
     made: list[TagSuggestion] = []
     for begin in range(0, len(rows), _AT_ONCE):
-        made.extend(_block(material, rows[begin : begin + _AT_ONCE], bouts, *learned, threshold))
+        made.extend(_block(material, rows[begin : begin + _AT_ONCE], bouts, *learned, threshold, unsaid))
     return sorted(made, key=lambda each: (-each.probability, each.segment.file, each.segment.line, each.concept))
 
 
@@ -216,23 +229,34 @@ def _block(
     weights: Weights,
     habits: TagHabits,
     threshold: float,
+    unsaid: float | None,
 ) -> Iterator[TagSuggestion]:
     found, evidence = probabilities(material, rows, examples, weights, habits)
-    chosen = (found >= threshold) & (material.covered[rows].toarray() == 0) & ~outdone(material, rows, found)
-    places = np.flatnonzero(chosen.any(axis=1))
-    near = examples.nearest(rows[places])
-    for number, place in enumerate(places):
-        for column in np.flatnonzero(chosen[place]):
-            similar = _similar(material, near, number, int(column))
-            yield _suggestion(
-                material,
-                int(rows[place]),
-                bouts,
-                int(column),
-                float(found[place, column]),
-                evidence[:, place, column],
-                similar,
-            )
+    least = np.full(found.shape, threshold, dtype=np.float32)
+    if unsaid is not None:
+        least[material.labels[rows].toarray() == 0] = unsaid - _ROUNDED
+    chosen = (found >= least) & (material.covered[rows].toarray() == 0) & ~outdone(material, rows, found)
+    pairs = [(int(place), int(column)) for place, column in np.argwhere(chosen)]
+    said = {pair for pair in pairs if unsaid is not None and _typed_labels(material, int(rows[pair[0]]), pair[1])}
+    likened = {place: number for number, place in enumerate(dict.fromkeys(p for p, c in pairs if (p, c) not in said))}
+    near = examples.nearest(rows[list(likened)])
+    for place, column in pairs:
+        yield _suggestion(
+            material,
+            int(rows[place]),
+            bouts,
+            column,
+            float(found[place, column]),
+            evidence[:, place, column],
+            () if (place, column) in said else _similar(material, near, likened[place], column),
+        )
+
+
+def _typed_labels(material: Material, row: int, column: int) -> list[Mention]:
+    """Labels of the concept, mishearings aside, that the segment says."""
+    concept = material.concepts.ids[column]
+    said = material.said[row].labels
+    return [one for one in said if one.concept == concept and not one.undone and one.label.role != "hidden"]
 
 
 def _suggestion(
@@ -250,7 +274,7 @@ def _suggestion(
     known = material.concepts.stems[column]
     words = [word.casefold() for stem, word in zip(said.done, said.done_words, strict=True) if word and stem in known]
     why = TagReasons(
-        labels=tuple(dict.fromkeys(one.written for one in found if one.label.role != "hidden")),
+        labels=tuple(dict.fromkeys(one.written for one in _typed_labels(material, row, column))),
         misheard=tuple(dict.fromkeys(one.written for one in found if one.label.role == "hidden")),
         words=tuple(dict.fromkeys(words)),
         definition=round(float(evidence[KINDS.index("meaning")]), 4),
@@ -261,7 +285,7 @@ def _suggestion(
         bout=bouts[segment.bout],
         concept=concept.id,
         label=concept.label,
-        probability=round(probability, 4),
+        probability=round(probability, _DIGITS),
         why=why,
     )
 

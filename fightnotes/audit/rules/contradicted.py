@@ -6,7 +6,7 @@ hand, of a technique or of a blow that lands. An outcome: landed against missed,
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark
@@ -14,6 +14,7 @@ from fightnotes.language.attribution import Person, SaidAct
 from fightnotes.language.fields_said import fields_of
 from fightnotes.language.note_reader import NoteReader
 from fightnotes.language.people import find_people
+from fightnotes.language.pronouns import pronouns_of
 from fightnotes.model import Fields, Segment
 
 _NAMED = frozenset(("subject", "own", "agent"))
@@ -26,10 +27,29 @@ _OF_THE_OTHER = frozenset(("blocked",))
 def contradicted_fields(data: AuditData) -> Iterator[Remark]:
     reader = NoteReader(data.bouts, data.vocabulary)
     for note in data.notes:
-        if note.text and not any(tag.own != Fields() for tag in note.tags):
+        if not note.text or any(tag.own != Fields() for tag in note.tags):
+            continue
+        named = {place.fighter for place in find_people(note.text, reader.people(note))}
+        if _may_tell_of_another(note, named) or _is_told(note):
             acts = reader.acts(note)
             yield from _other_fighter(data, note, acts)
-            yield from _other_outcome(data, note, acts, reader)
+            yield from _other_outcome(data, note, acts, reader, bool(named))
+
+
+def _may_tell_of_another(note: Segment, named: Set[str]) -> bool:
+    """Whether it is worth the time to read its clauses for one who acts and is not in `by`.
+
+    Nobody is told outright to act who is not named, or whom no pronoun stands for behind a name.
+    """
+    if not note.fields.by or not named:
+        return False
+    return not named <= set(note.fields.by) or any(pronouns_of(note.text))
+
+
+def _is_told(note: Segment) -> bool:
+    """Whether it has an outcome that words could contradict, and that is of one act."""
+    written = set(note.fields.outcome)
+    return bool(written) and len(note.tags) <= 1 and (written <= _CAME_TO or written <= _CAME_TO_NOTHING)
 
 
 def _other_fighter(data: AuditData, note: Segment, acts: tuple[SaidAct, ...]) -> Iterator[Remark]:
@@ -59,11 +79,12 @@ def _does(act: SaidAct, person: Person) -> bool:
     return landed or person.way == "agent" or bool(act.concepts and not act.aside)
 
 
-def _other_outcome(data: AuditData, note: Segment, acts: tuple[SaidAct, ...], reader: NoteReader) -> Iterator[Remark]:
-    written = set(note.fields.outcome)
-    if not written or len(note.tags) > 1:
+def _other_outcome(
+    data: AuditData, note: Segment, acts: tuple[SaidAct, ...], reader: NoteReader, named: bool
+) -> Iterator[Remark]:
+    if not _is_told(note):
         return
-    named = find_people(note.text, reader.people(note))
+    written = set(note.fields.outcome)
     if named and not any(act.outcomes and act.by and act.by.way in _NAMED for act in acts):
         return  # of a clause without a name it may be the other's act that came out so
     said = {one.key: one for one in fields_of(note.text, acts, reader.people(note), Fields(by=note.fields.by))}

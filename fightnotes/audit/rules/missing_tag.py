@@ -58,7 +58,7 @@ def _suggested(data: AuditData) -> list[TagSuggestion]:
     vectors = np.stack(list(concepts.values()))
     material = material_of(segments, data.meaning.of(segments), data.vocabulary, list(concepts), vectors)
     rows = np.array([row for row, one in enumerate(segments) if one.kind == "note" and one.timed], dtype=np.int64)
-    found = suggest_for(material, rows, data.bouts, _SAID)
+    found = suggest_for(material, rows, data.bouts, _SAID, unsaid=_UNSAID)
     return [one for one in found if not is_rejected(one.segment, one.concept, data.rejected, segments)]
 
 

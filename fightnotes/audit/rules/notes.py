@@ -34,13 +34,14 @@ def duplicate_note(data: AuditData) -> Iterator[Remark]:
             when = noted_at(note)
             second = None if when is None else int(when)
             near = [other for step in (-1, 0, 1) for other in by_time.get((note.round, (second or 0) + step), ())]
-            long = len(content_stems(note.text)) >= _LONG
-            twin = next((other for other in by_text[fold(note.text)] if long), None)
+            words = fold(note.text)
+            same = by_text[words]
+            twin = same[0] if same and len(content_stems(note.text)) >= _LONG else None
             twin = twin or next((other for other in near if second is not None and repeats(note, other)), None)
             if twin:
                 said = f"repeats the note of line {twin.line}" + (f" of {twin.file}" if twin.file != note.file else "")
                 yield Remark((data.place(note), data.place(twin)), said, note.written_time or "")
-            by_text[fold(note.text)].append(note)
+            same.append(note)
             if second is not None:
                 by_time[note.round, second].append(note)
 

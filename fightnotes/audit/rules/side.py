@@ -33,6 +33,8 @@ def other_side(data: AuditData) -> Iterator[Remark | TooLittle]:
 
 
 def _other_hand(data: AuditData, note: Segment, hands: dict[str, str | None]) -> Iterator[Remark]:
+    if not any(hands.get(name) for name in note.tag_names):
+        return
     acts = acts_of(note)
     actors = {fighter for act in acts for fighter in act.fields.by}
     if len(actors) != 1:
@@ -40,11 +42,11 @@ def _other_hand(data: AuditData, note: Segment, hands: dict[str, str | None]) ->
     actor = actors.pop()
     lead = in_notes.LEAD_HAND.get(note.stances.get(actor, ""))
     roles = {hands.get(act.concept or "") for act in acts}
-    said = _hands_said(data, note, actor)
-    if lead is None or len(said) != 1 or (None in roles and _may_be_meant(note, hands)):
+    if lead is None or (None in roles and _may_be_meant(note, hands)):
         return
+    said = _hands_said(data, note, actor)
     role = "lead" if said == {lead} else "rear"
-    if (roles - {None}) and role not in roles:
+    if len(said) == 1 and role not in roles:
         name = next(act.concept or "" for act in acts if hands.get(act.concept or ""))
         hand = f"says {said.pop()}, the {role} hand of {actor}, {note.stances[actor]}"
         told = f"{hand}, and is tagged #{name}, a punch of the {hands[name]} hand"
@@ -53,15 +55,20 @@ def _other_hand(data: AuditData, note: Segment, hands: dict[str, str | None]) ->
 
 def _hands_said(data: AuditData, note: Segment, actor: str) -> set[str]:
     """`left` and `right`, where the note says that one of them punches."""
-    opponents = [fighter for fighter in data.bouts[note.bout].fighters if fighter.id != actor]
-    forms = name_index(opponents, misheard=True)
-    initials = {word[0] for fighter in opponents for form in (fighter.name, *fighter.also) for word in form.split()}
     said: set[str] = set()
     for clause in _CLAUSE.finditer(note.text):
-        if find_names(clause[0], forms) or initials & {match[1] for match in _INITIAL.finditer(clause[0])}:
-            continue
-        said |= hands_said(note.text, max(0, clause.start() - 1), clause.end())
+        here = hands_said(note.text, max(0, clause.start() - 1), clause.end())
+        if here and not _names_another(data, note.bout, actor, clause[0]):
+            said |= here
     return said
+
+
+def _names_another(data: AuditData, bout: str, actor: str, clause: str) -> bool:
+    opponents = [fighter for fighter in data.bouts[bout].fighters if fighter.id != actor]
+    if find_names(clause, name_index(opponents, misheard=True)):
+        return True
+    initials = {word[0] for fighter in opponents for form in (fighter.name, *fighter.also) for word in form.split()}
+    return not initials.isdisjoint(match[1] for match in _INITIAL.finditer(clause))
 
 
 def _may_be_meant(note: Segment, hands: dict[str, str | None]) -> bool:
@@ -80,6 +87,8 @@ def _opposed(vocabulary: Vocabulary) -> Iterator[tuple[str, tuple[str, str]]]:
 
 
 def _other_word(data: AuditData, note: Segment, opposed: dict[str, tuple[str, str]]) -> Iterator[Remark]:
+    if opposed.keys().isdisjoint(note.tag_names):
+        return
     said = {fold(word.text) for word in words_of(note.text)}
     names = {tag.name for tag in note.tags}
     for tag in note.tags:

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from fightnotes.audit.data import AuditData, concepts_of, show_tags
+from fightnotes.audit.near_rows import near_above
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.model import Segment
 
 _SAME = 0.9
 """Cosine from which two notes say the same (set by hand on the demo)."""
-_BLOCK = 256
 
 
 def tagged_differently(data: AuditData) -> Iterator[Remark]:
@@ -24,17 +24,12 @@ def tagged_differently(data: AuditData) -> Iterator[Remark]:
     number = {tags: index for index, tags in enumerate(sets)}
     numbers = np.array([number[concepts_of(note)] for note in notes], dtype=np.int64)
     families = [frozenset().union(*map(data.family, tags)) for tags in sets]
-    for begin in range(0, len(notes), _BLOCK):
-        stop = min(begin + _BLOCK, len(notes))
-        cosines = vectors[begin:stop] @ vectors[:stop].T
-        for row in np.flatnonzero((cosines >= _SAME).sum(axis=1) > 1):
-            note, family = notes[begin + row], families[numbers[begin + row]]
-            near = np.flatnonzero(cosines[row, : begin + row] >= _SAME)
-            apart = [one for one in np.unique(numbers[near]) if family.isdisjoint(sets[one])]
-            near = near[np.isin(numbers[near], apart)]
-            if len(near):
-                nearest = near[cosines[row, near].argmax()]
-                yield _remark(data, note, notes[nearest], float(cosines[row, nearest]))
+    for near in near_above(vectors, _SAME):
+        family = families[numbers[near.row]]
+        apart = [family.isdisjoint(sets[number]) for number in numbers[near.others]]
+        if any(apart):
+            nearest = np.where(apart, near.cosines, -1).argmax()
+            yield _remark(data, notes[near.row], notes[near.others[nearest]], float(near.cosines[nearest]))
 
 
 def _remark(data: AuditData, note: Segment, other: Segment, nearness: float) -> Remark:

@@ -46,11 +46,11 @@ def _sharing_a_target(note: Segment) -> Iterator[list[Act]]:
 def _against_the_words(note: Segment) -> tuple[str, str] | None:
     """The target, and what is said, where all acts have one and the words speak of another alone."""
     targets = {act.fields.target for act in acts_of(note)}
-    said = _parts_said(note.text)
-    if len(targets) != 1 or len(said) != 1:
+    written = targets.pop()
+    if targets or len(written) != 1:
         return None
-    (written,) = targets
-    if len(written) != 1 or said & set(written):
+    said = _parts_said(note.text)
+    if len(said) != 1 or said & set(written):
         return None
     return written[0], f"the note speaks of the {said.pop()}, and its target is {written[0]}"
 

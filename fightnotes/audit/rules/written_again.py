@@ -28,7 +28,7 @@ def written_again(data: AuditData) -> Iterator[Remark]:
     groups: dict[tuple[str, str | None, str | int | None], list[tuple[Fraction, Segment]]] = defaultdict(list)
     for note in data.understood:
         at = noted_at(note)
-        if at is not None and len(content_stems(note.text)) >= _WORDS:
+        if at is not None:
             groups[note.bout, note.analyst, note.timed_on if note.start is not None else note.round].append((at, note))
     for timed in groups.values():
         timed.sort(key=lambda one: (one[0], one[1].file, one[1].line))
@@ -46,7 +46,10 @@ def written_again(data: AuditData) -> Iterator[Remark]:
 
 
 def _may_be_one(data: AuditData, note: Segment, other: Segment) -> bool:
-    """Whether they name no other fighter, outcome or technique, and are not told as the same words written twice."""
+    """Whether both say enough, they name no other fighter, outcome or technique, and are not told as the same words
+    written twice."""
+    if min(len(content_stems(one.text)) for one in (note, other)) < _WORDS:
+        return False
     for field in ("by", "outcome"):
         one, two = set(note.all_of(field)), set(other.all_of(field))
         if one and two and not one & two:
