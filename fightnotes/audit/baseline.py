@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -43,17 +43,14 @@ def write_baseline(root: Path, file: str, findings: Iterable[Finding]) -> None:
     write_file(inside(root, file), text.encode())
 
 
-def new_findings(findings: Iterable[Finding], known: Counter[_Key]) -> tuple[Finding, ...]:
-    """The findings that the baseline does not cover, in their order."""
+def covered(findings: Iterable[tuple[int, Finding]], known: Counter[_Key]) -> Iterator[int]:
+    """The numbers of the findings that the baseline covers: of equal ones the first."""
     left = Counter(known)
-    fresh = []
-    for finding in findings:
+    for number, finding in findings:
         key = _key(finding)
         if left[key] > 0:
             left[key] -= 1
-        else:
-            fresh.append(finding)
-    return tuple(fresh)
+            yield number
 
 
 def _key(finding: Finding) -> _Key:

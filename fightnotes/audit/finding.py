@@ -1,10 +1,9 @@
-"""What the audit says: findings with their places, and the report that holds them."""
+"""What a rule found, with its places, and what it did not judge."""
 
 from __future__ import annotations
 
 from typing import Literal
 
-from fightnotes.audit.agreement import AgreementReport
 from fightnotes.editing.line_edit import LineEdit
 from fightnotes.model import Record
 
@@ -71,54 +70,3 @@ class Skipped(Record):
 
     rule: str
     reason: str
-
-
-class ConceptTally(Record):
-    """How often a concept was tagged in each bout, for the plots."""
-
-    concept: str
-    label: str
-    total: int
-    by_bout: dict[str, int]
-
-
-class BoutLine(Record):
-    """A bout as the report's plots show it."""
-
-    id: str
-    title: str
-    date: str | None
-
-
-class AuditReport(Record):
-    title: str
-    notes: int
-    """How many notes were looked at, transcripts left out."""
-    findings: tuple[Finding, ...]
-    """Gravest first, then by place."""
-    silenced: int
-    """Findings that a line of the notes asked to be left out, with its reason."""
-    known: int
-    """Findings left out because the baseline has them."""
-    skipped: tuple[Skipped, ...]
-    bouts: tuple[BoutLine, ...] = ()
-    """Oldest first, those without a date last."""
-    uses: tuple[ConceptTally, ...] = ()
-    """Most used first."""
-    agreement: AgreementReport | None = None
-
-    def narrowed(self, rule: str | None, severity: Severity | None) -> AuditReport:
-        """The same with the findings of one rule, or of one weight, alone."""
-        findings = tuple(
-            one
-            for one in self.findings
-            if one.rule == (rule or one.rule) and one.severity == (severity or one.severity)
-        )
-        return self.model_copy(update={"findings": findings})
-
-    @property
-    def fails(self) -> bool:
-        return any(finding.severity != "advice" for finding in self.findings)
-
-    def count(self, severity: Severity) -> int:
-        return sum(finding.severity == severity for finding in self.findings)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from pathlib import Path
 
 from fightnotes.audit.agreement import (
@@ -16,7 +15,8 @@ from fightnotes.audit.agreement import (
     Noted,
     Overall,
 )
-from fightnotes.audit.finding import SEVERITIES, AuditReport, Finding, Location, Severity
+from fightnotes.audit.finding import SEVERITIES, Finding, Location, Severity
+from fightnotes.audit.report import AuditReport
 from fightnotes.audit.rules import BY_NAME
 from fightnotes.audit.silence import SUMMARY as REQUEST_SUMMARY
 from fightnotes.pages.page import document
@@ -29,6 +29,8 @@ _MEANS: dict[Severity, str] = {
     "advice": "worth a look",
 }
 _MOST_CONFUSIONS = 12
+MOST_SHOWN = 200
+"""Findings of one rule and weight; nobody reads more on a page, and a page of them all would not open."""
 _TEMPLATES = templates(Path(__file__).parent / "templates")
 
 PlaceHref = Callable[[Location], str | None]
@@ -42,7 +44,11 @@ class FindingGroup:
     severity: Severity
     rule: str
     summary: str
+    count: int
     findings: tuple[Finding, ...]
+    """The first of them, by place."""
+    listing: str
+    """The command that lists them all."""
 
 
 @dataclass(frozen=True)
@@ -92,10 +98,16 @@ def audit_body(report: AuditReport, href: PlaceHref = lambda _: None) -> str:
 
 
 def _groups(report: AuditReport) -> Iterator[FindingGroup]:
-    ordered = sorted(report.findings, key=lambda one: (SEVERITIES.index(one.severity), one.rule))
-    for (severity, rule), group in groupby(ordered, key=lambda one: (one.severity, one.rule)):
-        summary = BY_NAME[rule].summary if rule in BY_NAME else REQUEST_SUMMARY
-        yield FindingGroup(severity, rule, summary, tuple(group))
+    for (severity, rule), count in report.findings.counts.items():
+        known = rule in BY_NAME
+        yield FindingGroup(
+            severity,
+            rule,
+            BY_NAME[rule].summary if known else REQUEST_SUMMARY,
+            count,
+            report.findings.narrowed(rule, severity)[:MOST_SHOWN],
+            f"fightnotes audit --only {rule}" if known else "fightnotes audit",
+        )
 
 
 def _uses(report: AuditReport) -> UsesDrawn:

@@ -3,26 +3,20 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from fightnotes.audit.agreement import agreement
-from fightnotes.audit.baseline import new_findings, read_baseline
+from fightnotes.audit.baseline import covered, read_baseline
 from fightnotes.audit.data import AuditData, Meaning
-from fightnotes.audit.finding import (
-    SEVERITIES,
-    AuditReport,
-    BoutLine,
-    ConceptTally,
-    Finding,
-    Fix,
-    Retag,
-    Severity,
-    Skipped,
-)
+from fightnotes.audit.finding import Finding, Fix, Retag, Severity, Skipped
+from fightnotes.audit.findings import put_aside
+from fightnotes.audit.report import AuditReport, BoutLine, ConceptTally
 from fightnotes.audit.rules import BY_NAME, RULES, Remark, Rule, TooLittle
-from fightnotes.audit.silence import read_requests
+from fightnotes.audit.silence import Requests, read_requests
+from fightnotes.audit.undisturbed import undisturbed
 from fightnotes.editing.line_edit import LineEdit, read_exact
 from fightnotes.editing.plan import Plan
 from fightnotes.editing.tag_rewrite import retag
@@ -55,7 +49,7 @@ def audit(
     that need them are skipped, for the reason `no_store` where one is given. `only` names the rules to run; none
     named, all run. `lengths` holds the seconds of recordings that could be measured, by bout id and the recording's
     name, `unmeasured` what is wrong with others. Raises UnknownName for a rule that is not there, UnreadableFile for
-    a damaged baseline.
+    a damaged baseline, StoreError where there is no room to put findings aside.
     """
     chosen = _chosen(only)
     texts = _note_texts(reading)
@@ -64,48 +58,78 @@ def audit(
         meaning = Meaning(store, reading.segments, reading.vocabulary.concepts)
     data = AuditData(reading, texts, meaning, lengths or {}, read_rejections(reading.root))
     requests = read_requests(reading.settings, texts, data.note_at)
-    found: list[Finding] = list(requests.faults)
-    skipped: list[Skipped] = []
-    for rule in chosen:
-        if rule.name in requests.off:
-            reason = f"{SETTINGS_FILE}: {reading.settings.audit['off'][rule.name]}"
-            skipped.append(Skipped(rule=rule.name, reason=reason))
-        elif rule.needs == "index" and meaning is None:
-            skipped.append(Skipped(rule=rule.name, reason=no_store or _NO_INDEX))
-        elif rule.needs == "footage" and not data.lengths:
-            skipped.append(Skipped(rule=rule.name, reason=_NO_FOOTAGE))
-        else:
-            severity = requests.severity.get(rule.name, rule.severity)
-            sayings = list(rule.check(data))
-            found.extend(_finding(rule, severity, said, data) for said in sayings if isinstance(said, Remark))
-            reasons = [said.reason for said in sayings if isinstance(said, TooLittle)]
-            if rule.needs == "index" and meaning and (newer := _newer(data)):
-                reasons.append(f"{newer} notes are newer than the index and were left out: {meaning.advice}")
-            if reasons:
-                skipped.append(Skipped(rule=rule.name, reason="; ".join(reasons)))
-    heard = sorted((finding for finding in found if not requests.silences(finding)), key=_gravest_first)
+    beside = _Beside()
+    with undisturbed():
+        findings = put_aside(_heard(data, requests, chosen, no_store or _NO_INDEX, beside))
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
-    fresh = new_findings(heard, known)
+    found = len(findings)
+    if known:
+        findings.leave_out(tuple(covered(findings.numbered(), known)))
     return AuditReport(
         title=reading.settings.title or title or reading.root.name,
         notes=len(data.notes),
-        findings=fresh,
-        silenced=len(found) - len(heard),
-        known=len(heard) - len(fresh),
-        skipped=(*skipped, *(Skipped(rule="outside-footage", reason=reason) for reason in unmeasured)),
+        findings=findings,
+        silenced=beside.silenced,
+        known=found - len(findings),
+        skipped=(*beside.skipped, *(Skipped(rule="outside-footage", reason=reason) for reason in unmeasured)),
         bouts=_bout_lines(data),
         uses=_uses(data),
         agreement=agreement(reading.segments, data.bouts, reading.vocabulary) if with_agreement else None,
     )
 
 
+@dataclass
+class _Beside:
+    """What is told beside the findings, gathered while they come."""
+
+    skipped: list[Skipped] = field(default_factory=list)
+    silenced: int = 0
+
+
+def _heard(
+    data: AuditData, requests: Requests, chosen: Iterable[Rule], no_store: str, beside: _Beside
+) -> Iterator[Finding]:
+    """What the rules find and no line asks to be left out, one by one."""
+    for finding in _found(data, requests, chosen, no_store, beside):
+        if requests.silences(finding):
+            beside.silenced += 1
+        else:
+            yield finding
+
+
+def _found(
+    data: AuditData, requests: Requests, chosen: Iterable[Rule], no_store: str, beside: _Beside
+) -> Iterator[Finding]:
+    yield from requests.faults
+    for rule in chosen:
+        if rule.name in requests.off:
+            reason = f"{SETTINGS_FILE}: {data.reading.settings.audit['off'][rule.name]}"
+            beside.skipped.append(Skipped(rule=rule.name, reason=reason))
+        elif rule.needs == "index" and data.meaning is None:
+            beside.skipped.append(Skipped(rule=rule.name, reason=no_store))
+        elif rule.needs == "footage" and not data.lengths:
+            beside.skipped.append(Skipped(rule=rule.name, reason=_NO_FOOTAGE))
+        else:
+            reasons: list[str] = []
+            severity = requests.severity.get(rule.name, rule.severity)
+            yield from (_finding(rule, severity, remark, data) for remark in _remarks(rule, data, reasons))
+            if rule.needs == "index" and data.meaning and (newer := _newer(data)):
+                reasons.append(f"{newer} notes are newer than the index and were left out: {data.meaning.advice}")
+            if reasons:
+                beside.skipped.append(Skipped(rule=rule.name, reason="; ".join(reasons)))
+
+
+def _remarks(rule: Rule, data: AuditData, reasons: list[str]) -> Iterator[Remark]:
+    """`reasons` takes what the rule had too little data for."""
+    for said in rule.check(data):
+        if isinstance(said, TooLittle):
+            reasons.append(said.reason)
+        else:
+            yield said
+
+
 def _newer(data: AuditData) -> int:
     return sum(bool(note.text) for note in data.notes) - len(data.understood)
-
-
-def _gravest_first(finding: Finding) -> tuple[int, str, int, int, str]:
-    place = finding.place
-    return SEVERITIES.index(finding.severity), place.file, place.line, place.column, finding.rule
 
 
 def plan_fixes(reading: LibraryReading, report: AuditReport) -> Plan:

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from fightnotes.cli.changes import say_made
-from fightnotes.cli.layout import print_blocks, print_table, whole
+from fightnotes.cli.layout import print_blocks, print_long_table, print_table, whole
 from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
     from fightnotes.audit.agreement import Agreement, AgreementReport, Comparison, Noted, Overall
-    from fightnotes.audit.finding import AuditReport, Finding
+    from fightnotes.audit.finding import Finding
+    from fightnotes.audit.report import AuditReport
 
 HELP = """Say what in the notes and the vocabulary looks wrong or doubtful, and mend what is safe to mend.
 
@@ -86,12 +87,14 @@ _COLUMNS = ("severity", "rule", "file", "line", "column", "message", "text", "fi
 
 
 def _print(report: AuditReport, format: Format, agreement: bool) -> None:
+    without = report.model_copy(update={"findings": ()})
     print_result(
         format,
-        document=report.model_dump(mode="json", exclude=set() if agreement else {"agreement"}),
+        document=without.model_dump(mode="json", exclude=set() if agreement else {"agreement"}),
         columns=_COLUMNS,
         rows=map(_flat, report.findings),
         table=lambda: _print_table(report, agreement),
+        streamed={"findings": (finding.model_dump_json(indent=2) for finding in report.findings)},
     )
     if format != "table":
         for line in _not_judged(report):
@@ -111,7 +114,7 @@ def _flat(finding: Finding) -> dict[str, Any]:
 
 def _print_table(report: AuditReport, agreement: bool) -> None:
     if report.findings:
-        print_table(("where", "what", "rule"), map(_row, report.findings), wide=1)
+        print_long_table(("where", "what", "rule"), lambda: map(_row, report.findings), wide=1)
     print_lines([summary(report), *_not_judged(report)])
     if agreement and report.agreement:
         _print_agreement(report.agreement)

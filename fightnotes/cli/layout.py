@@ -10,7 +10,8 @@ import os
 import re
 import shutil
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import chain
 
 from fightnotes.cli.streams import write_out
 from fightnotes.visible import visible, visible_line
@@ -46,14 +47,23 @@ def print_table(header: Sequence[str], rows: Iterable[Sequence[Cell]], *, wide: 
 
     A block has the columns before the wide one on its first line, then the wide one, then the others with their titles.
     """
-    cells = [[_shown(cell).split("\n") for cell in row] for row in rows]
-    widths = _widths(header, cells, wide)
+    kept = list(rows)
+    print_long_table(header, lambda: kept, wide=wide)
+
+
+def print_long_table(header: Sequence[str], rows: Callable[[], Iterable[Sequence[Cell]]], *, wide: int) -> None:
+    """The same of rows that are asked for twice, to be measured and to be printed, and never all held."""
+    widths = _widths(header, _cells(rows), wide)
     if widths is None:
-        _print_all(line for row in cells for line in _wrapped_block(_as_block(header, row, wide)))
+        _print_all(line for row in _cells(rows) for line in _wrapped_block(_as_block(header, row, wide)))
         return
     _print_all([_GAP.join(map(_padded, header, widths))], style="bold")
     _print_all(["─" * (sum(widths) + len(_GAP) * (len(widths) - 1))])
-    _print_all(line for row in cells for line in _side_by_side(row, widths))
+    _print_all(line for row in _cells(rows) for line in _side_by_side(row, widths))
+
+
+def _cells(rows: Callable[[], Iterable[Sequence[Cell]]]) -> Iterator[list[list[str]]]:
+    return ([_shown(cell).split("\n") for cell in row] for row in rows())
 
 
 def print_blocks(blocks: Iterable[Sequence[str]]) -> None:
@@ -84,11 +94,13 @@ def _columns() -> int:
     return shutil.get_terminal_size((_PIPED, 24)).columns if fixed else _PIPED
 
 
-def _widths(header: Sequence[str], rows: Sequence[Sequence[Sequence[str]]], wide: int) -> list[int] | None:
+def _widths(header: Sequence[str], rows: Iterable[Sequence[Sequence[str]]], wide: int) -> list[int] | None:
     """Columns of each; None where some word would have to be broken."""
-    columns = [[title, *(line for row in rows for line in row[index])] for index, title in enumerate(header)]
-    least = [max(_size(word) for line in lines for word in _unbroken(line)) for lines in columns]
-    most = [max(map(_size, lines)) for lines in columns]
+    least, most = [0] * len(header), [0] * len(header)
+    for row in chain([[[title] for title in header]], rows):
+        for index, lines in enumerate(row):
+            least[index] = max(least[index], *(_size(word) for line in lines for word in _unbroken(line)))
+            most[index] = max(most[index], *map(_size, lines))
     least[wide] = max(least[wide], min(most[wide], _NARROWEST_PROSE))
     room = _columns() - len(_GAP) * (len(header) - 1)
     if sum(least) > room:
@@ -155,6 +167,8 @@ def _pieces(line: str, columns: int) -> Iterator[str]:
 
 def _unbroken(line: str) -> list[str]:
     """The words that are never broken, and a margin with the first."""
+    if line.isascii():
+        return line.split(" ")
     return [word.strip(" ") for word in _WORD.findall(line) if _is_unbroken(word)] or [""]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+import tempfile
 import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -79,6 +80,18 @@ def open_draft(path: Path) -> Connection:
     connection = _connect(str(path), path)
     connection.execute("PRAGMA journal_mode = OFF")
     connection.execute("PRAGMA synchronous = OFF")
+    return connection
+
+
+def open_scratch() -> Connection:
+    """A database for what one run puts aside, in a file without a name that goes when the connection does.
+
+    SQLite makes it in the folder for temporary files when its cache is full (sqlite.org/inmemorydb.html, "Temporary
+    Databases").
+    """
+    connection = _connect("", Path(tempfile.gettempdir()))
+    for pragma in ("temp_store = FILE", "journal_mode = OFF", "synchronous = OFF"):
+        connection.execute(f"PRAGMA {pragma}")
     return connection
 
 

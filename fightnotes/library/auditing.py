@@ -11,8 +11,11 @@ from fightnotes.errors import StoreError
 from fightnotes.library.opened import Opened
 
 if TYPE_CHECKING:  # a script that only builds need not load what only a search needs
-    from fightnotes.audit.finding import AuditReport, Location
+    from fightnotes.audit.finding import Location
+    from fightnotes.audit.report import AuditReport
     from fightnotes.editing.plan import Plan
+    from fightnotes.index.store import Store
+    from fightnotes.reading.library import LibraryReading
 
 
 class Auditing(Opened):
@@ -34,16 +37,11 @@ class Auditing(Opened):
         from fightnotes.audit.finding import Skipped
         from fightnotes.audit.run import audit
         from fightnotes.cutting.finding import recording_lengths
-        from fightnotes.reading.library import read_library
         from fightnotes.reading.staged import staged_copy
 
-        store, no_store = None, None
-        try:
-            store = self.store
-        except StoreError as error:
-            no_store = str(error)
+        store, no_store = self._store_or_why()
         with staged_copy(self.root) if staged else nullcontext(self.root) as root:
-            reading = read_library(root)
+            reading = _read(root, store)
             lengths, unmeasured = recording_lengths(reading.bouts, self.root, reading.settings.media_roots)
             report = audit(
                 reading,
@@ -66,7 +64,14 @@ class Auditing(Opened):
         """The safe changes of an audit."""
         from fightnotes.audit.run import plan_fixes
 
-        return plan_fixes(self.read(), report)
+        store, _ = self._store_or_why()
+        return plan_fixes(_read(self.root, store), report)
+
+    def _store_or_why(self) -> tuple[Store | None, str | None]:
+        try:
+            return self.store, None
+        except StoreError as error:
+            return None, str(error)
 
     def set_audit_baseline(self, report: AuditReport) -> str:
         """Takes the findings of a report as known; gives the file that holds them, relative to the library."""
@@ -102,3 +107,13 @@ class Auditing(Opened):
     def write_audit_html(self, report: AuditReport, path: str | Path) -> None:
         """The report as one HTML file that needs nothing else. Raises FightnotesError where it cannot be written."""
         self._write_output(Path(path), self.audit_html(report))
+
+
+def _read(root: Path, store: Store | None) -> LibraryReading:
+    """What the text files say now, by the store where it knows them."""
+    from fightnotes.audit.undisturbed import undisturbed
+    from fightnotes.index.unchanged import read_through
+    from fightnotes.reading.library import read_library
+
+    with undisturbed():
+        return read_through(store, root) if store else read_library(root)

@@ -15,7 +15,7 @@ from fightnotes.web.kept import KeptLibrary
 from fightnotes.web.showing import kept_of
 
 if TYPE_CHECKING:
-    from fightnotes.audit.finding import AuditReport
+    from fightnotes.audit.report import AuditReport
 
 
 def audit(request: Request) -> Response:

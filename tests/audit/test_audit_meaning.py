@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from fightnotes.audit import data
-from fightnotes.audit.finding import AuditReport
+from fightnotes.audit.report import AuditReport
 from fightnotes.audit.run import audit
 from fightnotes.index.build import build
 from fightnotes.index.local_store import LocalStore
@@ -180,7 +180,7 @@ def test_a_use_that_drifts(audited: Audited) -> None:
 
 
 def test_a_steady_use_does_not_drift(audited: Audited) -> None:
-    assert audited(_bouts(TURNS, TURNS, ("mk", "mk")), "drift").findings == ()
+    assert not audited(_bouts(TURNS, TURNS, ("mk", "mk")), "drift").findings
 
 
 def test_analysts_who_mean_other_things(audited: Audited) -> None:
@@ -190,7 +190,7 @@ def test_analysts_who_mean_other_things(audited: Audited) -> None:
 
 
 def test_analysts_who_mean_the_same(audited: Audited) -> None:
-    assert audited(_bouts(TURNS, TURNS, ("mk", "dv")), "analysts-differ").findings == ()
+    assert not audited(_bouts(TURNS, TURNS, ("mk", "dv")), "analysts-differ").findings
 
 
 def test_without_an_index_the_report_says_what_was_skipped(make_library: MakeLibrary) -> None:

@@ -21,7 +21,8 @@ from pathlib import Path
 
 from ruamel.yaml import YAML
 
-from fightnotes.audit.finding import AuditReport, Finding
+from fightnotes.audit.finding import Finding
+from fightnotes.audit.report import AuditReport
 from fightnotes.audit.run import audit
 from fightnotes.index.build import build
 from fightnotes.index.local_store import LocalStore

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
+import numpy.typing as npt
+from threadpoolctl import threadpool_limits
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
 from fightnotes.audit.rules.tendency import centred, typical
+from fightnotes.index.encoder import Vectors
 from fightnotes.model import Segment
 
+Numbers = npt.NDArray[np.int32]
 _ENOUGH = 12
 _SMALLEST = 5
 _MOST = 500
@@ -20,9 +24,6 @@ _APART = 0.11
 
 
 def two_uses(data: AuditData) -> Iterator[Remark | TooLittle]:
-    from sklearn.cluster import KMeans
-    from sklearn.metrics import silhouette_score
-
     vectors = centred(data)
     few = 0
     for name, notes in data.tagged_with.items():
@@ -34,8 +35,8 @@ def two_uses(data: AuditData) -> Iterator[Remark | TooLittle]:
         rows = np.stack([vectors[note.file, note.line] for note in known])
         if len(np.unique(rows, axis=0)) < _ENOUGH:
             continue
-        groups = KMeans(2, n_init=10, random_state=0).fit_predict(rows)
-        if np.bincount(groups).min() < _SMALLEST or silhouette_score(rows, groups) < _APART:
+        groups = _two_groups(rows)
+        if groups is None:
             continue
         sides = [[note for note, side in zip(known, groups, strict=True) if side == group] for group in (0, 1)]
         one, other = (typical(notes, rows[groups == group]) for group, notes in enumerate(sides))
@@ -44,6 +45,17 @@ def two_uses(data: AuditData) -> Iterator[Remark | TooLittle]:
         places = (data.place_of_concept(data.vocabulary.by_id[name]), *map(data.place, (*one, *other)))
         yield Remark(places, f"{name} seems to be used for two things: {uses}", name)
     yield from too_few(few, len(data.tagged_with), f"tagged concepts are on fewer than {_ENOUGH} notes")
+
+
+def _two_groups(rows: Vectors) -> Numbers | None:
+    """0 or 1 for each row; None where they lie too near, or one is too small."""
+    from sklearn.cluster import KMeans
+    from sklearn.metrics import silhouette_score
+
+    with threadpool_limits(1):  # the audit's own limit began before scikit-learn was loaded
+        groups: Numbers = KMeans(2, n_init=10, random_state=0).fit_predict(rows)
+        apart = np.bincount(groups).min() >= _SMALLEST and silhouette_score(rows, groups) >= _APART
+    return groups if apart else None
 
 
 def _sample(notes: list[Segment]) -> list[Segment]:
