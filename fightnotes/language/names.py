@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from fightnotes.language import spoken
 from fightnotes.language.words import is_content, words_of
@@ -57,6 +58,7 @@ def find_names(text: str, index: NameIndex) -> list[NamePlace]:
     return places
 
 
+@lru_cache(maxsize=65536)
 def _form(word: str) -> str:
     folded = fold(word)
     return folded[:-2] if folded.endswith(spoken.POSSESSIVE) else folded
