@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -24,7 +24,9 @@ GRAPH_FILE = "encoder.onnx"
 WEIGHTS_FILE = "encoder.weights"
 TOKENIZER_FILE = "tokenizer.json"
 CARD_FILE = "encoder.json"
-_BATCH = 32
+_TOKENS = 256
+"""That go through the model at once, so few that its layers find them in a core's own cache: measured on notes of 24
+tokens, 512 take 4 to 9 % longer, 32 notes at once a fifth."""
 
 
 def load_onnxruntime() -> Any:
@@ -94,9 +96,7 @@ class Encoder:
         """
         vectors = np.empty((len(texts), self.card.dimension), dtype=np.float32)
         encodings = self._tokens(texts)
-        order = sorted(range(len(texts)), key=lambda index: len(encodings[index]), reverse=True)
-        for begin in range(0, len(order), _BATCH):
-            batch = order[begin : begin + _BATCH]
+        for batch in _batches([len(encoding) for encoding in encodings]):
             vectors[batch] = self._run([encodings[index] for index in batch])
             if advance:
                 advance(len(batch))
@@ -131,6 +131,15 @@ class Encoder:
 
     def _failure(self, error: Exception) -> StoreTorn:
         return StoreTorn(f"the exported encoder in {self._folder} fails ({error})")
+
+
+def _batches(lengths: Sequence[int]) -> Iterator[list[int]]:
+    """Numbers of the texts that go together, those with the most tokens first."""
+    order = sorted(range(len(lengths)), key=lambda number: lengths[number], reverse=True)
+    while order:
+        size = max(1, _TOKENS // max(1, lengths[order[0]]))
+        yield order[:size]
+        order = order[size:]
 
 
 def _whole(text: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fightnotes.language import in_notes, spoken
-from fightnotes.language.words import words_of
+from fightnotes.language.words import says_anything
 
 _SENTENCE_END = re.compile(r"(?:(?<!\b[^\W\d_])\.|[;:!?\n]|…)+(?=\s|$)\s*")
 """The stop behind an initial ends nothing."""
@@ -34,7 +34,7 @@ def clauses_of(text: str) -> list[Clause]:
     """Each with words in it, in order."""
     found: list[Clause] = []
     for number, (begin, stop) in enumerate(_pieces(text, 0, len(text), _SENTENCE_END)):
-        parts = (part for part in _pieces(text, begin, stop, _CLAUSE_END) if words_of(text[slice(*part)]))
+        parts = (part for part in _pieces(text, begin, stop, _CLAUSE_END) if says_anything(text, *part))
         found.extend(Clause(*part, number) for part in parts)
     return found
 

@@ -35,6 +35,11 @@ def words_of(text: str) -> list[Word]:
     return [Word(match.start(), match.end(), match[0]) for match in _WORD.finditer(text)]
 
 
+def says_anything(text: str, begin: int, stop: int) -> bool:
+    """Whether a word stands between two offsets: quicker than to make them."""
+    return _WORD.search(text, begin, stop) is not None
+
+
 def written_words(text: str) -> list[str]:
     """Every word as it stands there, in order: quicker, where the places do not matter."""
     return _WORD.findall(text)

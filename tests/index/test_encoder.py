@@ -60,9 +60,9 @@ def test_no_texts_give_no_vectors(encoder: Encoder) -> None:
 
 def test_progress_hears_of_every_text_once(encoder: Encoder) -> None:
     heard: list[int] = []
-    encoder.encode(["jab"] * 70, heard.append)
-    assert sum(heard) == 70
-    assert len(heard) == 3
+    encoder.encode(["jab"] * 200, heard.append)
+    assert sum(heard) == 200
+    assert len(heard) > 1
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
