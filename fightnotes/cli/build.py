@@ -85,6 +85,8 @@ def summary(report: BuildReport) -> str:
         lines.append(f"moved: {', '.join(report.moved)}")
     if report.removed:
         lines.append(f"gone: {', '.join(report.removed)}")
+    if report.by_codes:
+        lines.append("very many moments: a search looks closely at those whose vectors are likely to be near")
     if report.problems:
         lines.append(f"problems: {len(report.problems)}, listed on standard error")
     return "\n".join(lines)

@@ -37,6 +37,8 @@ class BuildReport(Record):
     """Why nothing of an older store was used; None where it was."""
     bouts: int
     segments: int
+    by_codes: bool
+    """Whether there are so many segments that codes of their vectors are searched first, which may miss one."""
     files_read: int
     bouts_unchanged: int
     moved: tuple[str, ...]
@@ -103,7 +105,7 @@ def _build_alone(layout: Layout, progress: Progress) -> BuildReport:
         manifest, counts = write_store(scan, manifest, changes, encoder, progress)
     sweep(layout, manifest)
     with closing(open_finished(layout.file(manifest.database.name))) as connection:
-        return _report(connection, scan, reason, counts)
+        return _report(connection, scan, reason, counts, by_codes=manifest.codes is not None)
 
 
 def _sound_manifest(layout: Layout, model: ModelSource) -> Manifest:
@@ -111,7 +113,7 @@ def _sound_manifest(layout: Layout, model: ModelSource) -> Manifest:
     manifest = read_manifest(layout)
     if manifest.model != model.identity:
         raise StoreOutdated("the embedding model is another than the one the store was made with")
-    for part in (manifest.database, manifest.vectors):
+    for part in manifest.parts:
         check_content(layout.folder, part)
     return manifest
 
@@ -131,12 +133,15 @@ def _changes(scan: Scan, layout: Layout, manifest: Manifest) -> Changes | None:
     return None if same and not changes else changes
 
 
-def _report(connection: sqlite3.Connection, scan: Scan, reason: str | None, counts: Counts) -> BuildReport:
+def _report(
+    connection: sqlite3.Connection, scan: Scan, reason: str | None, counts: Counts, *, by_codes: bool
+) -> BuildReport:
     claimed = {path for (path,) in connection.execute("SELECT path FROM files")}
     return BuildReport(
         rebuilt_because=reason,
         bouts=count_rows(connection, "bouts"),
         segments=count_rows(connection, "segments"),
+        by_codes=by_codes,
         bouts_unchanged=len(scan.files) - counts.bouts_read,
         **counts.model_dump(exclude={"bouts_read"}),
         problems=tuple(all_problems(connection)),

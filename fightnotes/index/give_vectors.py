@@ -5,34 +5,32 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable, Mapping, Sequence
 
-import faiss
-
 from fightnotes.index.encoder import Encoder
 from fightnotes.index.progress import Progress
 from fightnotes.index.records import NewText, concept_wordings, key_of
-from fightnotes.index.vector_file import add_vectors, vectors_of
+from fightnotes.index.vector_parts import VectorParts
 from fightnotes.model import Concept
 
 _AT_ONCE = 4096
-"""Texts whose vectors are held before they go into the index: few enough for the memory, many enough to be
+"""Texts whose vectors are held before they are added: few enough for the memory, many enough to be
 sorted into batches of like length."""
 
 
 def embed_segments(
     new: Sequence[NewText],
     known: Mapping[bytes, int],
-    vectors: faiss.IndexIDMap2,
+    vectors: VectorParts,
     encoder: Encoder,
     progress: Progress,
 ) -> int:
-    """Puts the vectors of `new` into the index; `known` names by its text's key a segment that has one there.
+    """Adds the vectors of `new`; `known` names by its text's key a segment that has one there.
 
     Gives how many texts went through the encoder.
     """
     kept = [segment for segment in new if segment.key in known]
     if kept:
-        old = vectors_of(vectors, [known[segment.key] for segment in kept])
-        add_vectors(vectors, old, [segment.id for segment in kept])
+        old = vectors.of([known[segment.key] for segment in kept])
+        vectors.add(old, [segment.id for segment in kept])
     ids: dict[bytes, list[int]] = {}
     texts: dict[bytes, str] = {}
     for segment in new:
@@ -45,7 +43,7 @@ def embed_segments(
         keys = waiting[begin : begin + _AT_ONCE]
         made = encoder.encode([texts[key] for key in keys], progress.advance)
         rows = [row for row, key in enumerate(keys) for _ in ids[key]]
-        add_vectors(vectors, made[rows], [number for key in keys for number in ids[key]])
+        vectors.add(made[rows], [number for key in keys for number in ids[key]])
     return len(texts)
 
 

@@ -9,7 +9,6 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import faiss
 import numpy as np
 
 from fightnotes.errors import StoreError, StoreOutdated, StoreTorn
@@ -22,22 +21,22 @@ from fightnotes.index.manifest import Manifest, check_size, read_manifest
 from fightnotes.index.occurrences import Occurrences
 from fightnotes.index.placed_vectors import (
     PlacedVectors,
-    best_rows,
     every_cosine,
+    nearest,
     passage_cosines,
     place_vectors,
     some_cosines,
 )
 from fightnotes.index.records import key_of
 from fightnotes.index.store import Store
-from fightnotes.index.vector_file import Ids, read_vectors, vectors_of
+from fightnotes.index.vector_file import Ids
+from fightnotes.index.vector_parts import VectorParts, read_parts
 from fightnotes.index.word_search import count_holders, near_each_other, texts_of
+from fightnotes.model import Bout
 
 if TYPE_CHECKING:  # a query needs the store, and not what reads files
     from fightnotes.reading.library import Configuration
 
-EXACT_UP_TO = 100_000
-"""Segments up to which a query is held against every one of them."""
 _AT_ONCE = 5000
 """Rows that are fetched at a time."""
 
@@ -87,6 +86,19 @@ class LocalStore(Store):
         rows = list(self._rows("SELECT id FROM segments WHERE key = ?", key_of("")))
         return np.array(rows, dtype=np.int64).reshape(-1)
 
+    @cached_property
+    def _spans(self) -> dict[str, tuple[int, int]]:
+        """The first and the last id of a bout's segments, by the bout's file."""
+        rows = self._rows("SELECT bout_file, min(id), max(id) FROM segments GROUP BY bout_file")
+        return {file: (first, last) for file, first, last in rows}
+
+    def ids_of(self, bouts: Iterable[Bout]) -> Ids:
+        """A build writes the segments of a bout one behind the other, and so their ids follow each other."""
+        spans = sorted(self._spans[bout.file] for bout in bouts if bout.file in self._spans)
+        first, last = np.array(spans, dtype=np.int64).reshape(-1, 2).T
+        begins, stops = np.searchsorted(self.ids, first), np.searchsorted(self.ids, last, "right")
+        return np.concatenate([self.ids[:0], *(self.ids[a:b] for a, b in zip(begins, stops, strict=True))])
+
     def changed_files(self) -> list[str]:
         """The bouts' files are told by size and time alone, settings and vocabulary by their content."""
         digests = json.loads(self.meta["digests"])
@@ -125,7 +137,7 @@ class LocalStore(Store):
 
     @property
     def dimension(self) -> int:
-        return int(self._vectors.d)
+        return int(self._vectors.base.d)
 
     @property
     def ids(self) -> Ids:
@@ -133,7 +145,7 @@ class LocalStore(Store):
 
     @property
     def is_searched_whole(self) -> bool:
-        return self.size <= EXACT_UP_TO
+        return self._vectors.codes is None
 
     @cached_property
     def _placed(self) -> PlacedVectors:
@@ -141,7 +153,7 @@ class LocalStore(Store):
 
     def vectors_of(self, ids: Ids | Sequence[int]) -> Vectors:
         with self._advising():
-            return vectors_of(self._vectors, ids)
+            return self._vectors.of(ids)
 
     def every_cosine(self, vector: Vectors) -> Vectors:
         return every_cosine(self._placed, vector)
@@ -153,10 +165,7 @@ class LocalStore(Store):
         return passage_cosines(self._placed, vector, ids)
 
     def nearest(self, vector: Vectors, count: int, among: Ids | None = None) -> tuple[Ids, Vectors]:
-        with_text = np.setdiff1d(self.ids if among is None else among, self.wordless, assume_unique=True)
-        cosines = self.cosines(vector, with_text)
-        best = best_rows(cosines, np.arange(len(with_text)), count)
-        return with_text[best], cosines[best]
+        return nearest(self._placed, vector, count, among)
 
     def close(self) -> None:
         self.connection.close()
@@ -170,15 +179,15 @@ class LocalStore(Store):
             raise type(error)(f"{error}: {advice}") from error
 
 
-def _open(layout: Layout) -> tuple[Manifest, Connection, faiss.IndexIDMap2]:
+def _open(layout: Layout) -> tuple[Manifest, Connection, VectorParts]:
     """The parts that the manifest names; where a build replaces them meanwhile, those of the next manifest."""
     manifest = read_manifest(layout)
     while True:
         try:
-            for part in (manifest.database, manifest.vectors):
+            for part in manifest.parts:
                 check_size(layout.folder, part)
-            database, vectors = layout.file(manifest.database.name), layout.file(manifest.vectors.name)
-            return manifest, open_finished(database), read_vectors(vectors)
+            database = layout.file(manifest.database.name)
+            return manifest, open_finished(database), read_parts(layout.folder, manifest.vector_files)
         except StoreError:
             now = read_manifest(layout)
             if now == manifest:

@@ -6,6 +6,7 @@ import hashlib
 import json
 import os
 from pathlib import Path
+from typing import NamedTuple
 
 from pydantic import ValidationError
 
@@ -24,12 +25,31 @@ class StoredFile(Record):
     sha256: str
 
 
+class VectorFiles(NamedTuple):
+    vectors: StoredFile
+    codes: StoredFile | None
+    """Of very many vectors."""
+    recent: StoredFile | None
+    """What came to these vectors and went from them since the codes were made."""
+
+
 class Manifest(Record):
     schema_version: int
     model: str
     """Identity of the model that made the vectors."""
     database: StoredFile
     vectors: StoredFile
+    codes: StoredFile | None = None
+    recent: StoredFile | None = None
+
+    @property
+    def vector_files(self) -> VectorFiles:
+        return VectorFiles(self.vectors, self.codes, self.recent)
+
+    @property
+    def parts(self) -> tuple[StoredFile, ...]:
+        """All files of the store."""
+        return tuple(part for part in (self.database, *self.vector_files) if part)
 
 
 def read_manifest(layout: Layout) -> Manifest:
@@ -58,7 +78,7 @@ def read_manifest(layout: Layout) -> Manifest:
 def write_manifest(layout: Layout, manifest: Manifest) -> None:
     """From here on readers see the new store."""
     written = layout.manifest.with_suffix(".part")
-    written.write_text(manifest.model_dump_json(indent=1), encoding="utf-8")
+    written.write_text(manifest.model_dump_json(indent=1, exclude_none=True), encoding="utf-8")
     settle(written, layout.manifest)
 
 

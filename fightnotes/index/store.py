@@ -160,6 +160,11 @@ class Store(ABC):
         rows = self._rows(f"SELECT s.id FROM segments s WHERE {where} ORDER BY s.id", *where.values)
         return [row[0] for row in rows]
 
+    def ids_of(self, bouts: Iterable[Bout]) -> Ids:
+        """Ids of all segments of some bouts, ascending."""
+        files = tuple(bout.file for bout in bouts)
+        return np.array(self.matching(Criteria(bout_files=files)) if files else (), dtype=np.int64)
+
     def says(self, field: str, ids: list[int] | None) -> bool:
         """Whether any of some segments has a field of an act at all; of all, where none are given."""
         query = f'SELECT 1 FROM acts WHERE "{field}" IS NOT NULL'
@@ -248,7 +253,7 @@ class Store(ABC):
     @abstractmethod
     def nearest(self, vector: Vectors, count: int, among: Ids | None = None) -> tuple[Ids, Vectors]:
         """Ids of the segments with text that come nearest to a vector of length 1, with their cosines; nearest first,
-        ids breaking ties. `among` limits them to some ids, ascending."""
+        ids breaking ties. `among` limits them to some ids, ascending. Of very many, one may be missed."""
 
     @cached_property
     def tag_table(self) -> TagTable:

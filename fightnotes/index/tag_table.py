@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from fightnotes.index.placed_vectors import stretches
 from fightnotes.index.vector_file import Ids
 
 
@@ -22,10 +23,8 @@ class TagTable:
     def of(self, ids: Ids) -> tuple[Ids, Ids]:
         """The tags of some segments, ids ascending: which of `ids`, ascending, has which code."""
         first, stop = (np.searchsorted(self.segments, ids, side) for side in ("left", "right"))
-        counts = stop - first
-        begins = np.cumsum(counts) - counts
-        rows = np.repeat(np.arange(len(ids)), counts)
-        return rows, self.codes[np.arange(len(rows)) + np.repeat(first - begins, counts)]
+        rows, tags = stretches(first, stop)
+        return rows, self.codes[tags]
 
 
 def tag_table(tagged: Mapping[str, Ids]) -> TagTable:

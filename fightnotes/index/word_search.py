@@ -5,9 +5,13 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 
+import numpy as np
+
 from fightnotes.index.database import Connection
 from fightnotes.index.vector_file import Ids
 from fightnotes.language.words import words_of
+
+_ROWS = "SELECT rowid FROM words WHERE words MATCH ? ORDER BY rowid"
 
 
 def near_each_other(
@@ -16,9 +20,11 @@ def near_each_other(
     """See `Store.near_each_other`."""
     near = [f"NEAR({' '.join(map(_quoted, words))}, {gap_of(words)})" for words in groups]
     expression = " AND ".join([*map(_quoted, phrases), f"({' OR '.join(near)})"])
-    where, values = _matching(expression, among)
-    rows = connection.execute(f"SELECT rowid FROM words WHERE {where} ORDER BY rowid LIMIT ?", (*values, count))
-    return [row[0] for row in rows.fetchall()]
+    if among is None:
+        return [row[0] for row in connection.execute(f"{_ROWS} LIMIT ?", (expression, count)).fetchall()]
+    found = np.array(connection.execute(_ROWS, (expression,)).fetchall(), dtype=np.int64).reshape(-1)
+    some: list[int] = found[np.isin(found, among, assume_unique=True)][:count].tolist()
+    return some
 
 
 def gap_of(words: Sequence[str]) -> int:
@@ -40,14 +46,6 @@ def texts_of(connection: Connection, ids: Iterable[int]) -> dict[int, tuple[str,
         (json.dumps(list(ids)),),
     )
     return {number: (text, labels) for number, text, labels in rows.fetchall()}
-
-
-def _matching(expression: str, among: Ids | None) -> tuple[str, list[str]]:
-    """The condition for an FTS5 expression, and its values."""
-    if among is None:
-        return "words MATCH ?", [expression]
-    # "+", for otherwise SQLite asks FTS5 anew for each of the rows
-    return "words MATCH ? AND +rowid IN (SELECT value FROM json_each(?))", [expression, json.dumps(among.tolist())]
 
 
 def _quoted(text: str) -> str:

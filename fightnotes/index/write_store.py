@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 import shutil
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
 from fightnotes.index.changes import Changes, moved_files
-from fightnotes.index.database import Connection, create, open_draft, write_meta
+from fightnotes.index.database import Connection, count_rows, create, open_draft, write_meta
 from fightnotes.index.encoder import Encoder
 from fightnotes.index.give_vectors import embed_concepts, embed_segments
 from fightnotes.index.layout import EARLIER_HEADS, SCHEMA_VERSION, Layout
@@ -17,12 +18,12 @@ from fightnotes.index.progress import Progress
 from fightnotes.index.records import replace_general_problems
 from fightnotes.index.reread import read_again, replace_bouts
 from fightnotes.index.scan import Scan
-from fightnotes.index.vector_file import new_vectors, read_vectors, remove_vectors, write_vectors
+from fightnotes.index.vector_parts import new_parts, read_parts, write_parts
 from fightnotes.model import Record
 
 _KNOWN_TEXTS = "SELECT key, id FROM segments UNION ALL SELECT key, id FROM passages"
 """For each text that has a vector, a segment or passage that has it."""
-_NUMBERED = re.compile(r"(?:store|vectors)-(\d+)\.\w+")
+_NUMBERED = re.compile(r"(?:store|vectors|codes|recent)-(\d+)\.\w+")
 
 
 class Counts(Record):
@@ -62,17 +63,22 @@ def _write_store(
         replace_general_problems(connection, scan.problems)
         embed_concepts(connection, scan.vocabulary.concepts, encoder)
         write_meta(connection, scan.meta)
+        segments = count_rows(connection, "segments")
         connection.commit()
     database = _finish(draft, layout.file(f"store-{number}.sqlite"))
-    vectors, embedded = old.vectors if old else None, 0
-    if vectors is None or gone or new:
-        index = read_vectors(layout.file(vectors.name)) if vectors else new_vectors(encoder.dimension)
-        embedded = embed_segments(new, known, index, encoder, progress)
-        remove_vectors(index, gone)
+    files, embedded = old.vector_files if old else None, 0
+
+    def finish(name: str, write: Callable[[Path], None]) -> StoredFile:
         draft = layout.file(f"vectors-{number}.part")
-        write_vectors(index, draft)
-        vectors = _finish(draft, layout.file(f"vectors-{number}.faiss"))
-    manifest = Manifest(schema_version=SCHEMA_VERSION, model=scan.model.identity, database=database, vectors=vectors)
+        write(draft)
+        return _finish(draft, layout.file(name.format(number)))
+
+    if files is None or gone or new:
+        vectors = read_parts(layout.folder, files) if files else new_parts(encoder.dimension)
+        embedded = embed_segments(new, known, vectors, encoder, progress)
+        vectors.remove(gone)
+        files = write_parts(vectors, files, segments, finish)
+    manifest = Manifest(schema_version=SCHEMA_VERSION, model=scan.model.identity, database=database, **files._asdict())
     write_manifest(layout, manifest)
     return manifest, Counts(
         files_read=sum(len(one.stamps) for one in found.values()),
@@ -86,8 +92,9 @@ def _write_store(
 
 def sweep(layout: Layout, manifest: Manifest) -> None:
     """Takes away what no store uses: files of older ones, and what a build that was cut off left."""
-    used = {manifest.database.name, manifest.vectors.name}
-    for pattern in ("store-*", "vectors-*", "encoder-*", "*.part", *(f"{name}*" for name in EARLIER_HEADS)):
+    used = {part.name for part in manifest.parts}
+    own = ("store-*", "vectors-*", "codes-*", "recent-*", "encoder-*", "*.part")
+    for pattern in (*own, *(f"{name}*" for name in EARLIER_HEADS)):
         for path in layout.folder.glob(pattern):
             if path.name in used:
                 continue

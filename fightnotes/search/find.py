@@ -23,7 +23,7 @@ from fightnotes.search.hit import Hit, PassageSaid, Why
 from fightnotes.search.moments import Scored, fold_moments, spread_bouts
 from fightnotes.search.nothing import nothing_said, nothing_there
 from fightnotes.search.once import once_per_store
-from fightnotes.search.people import fighter_names
+from fightnotes.search.people import bouts_of_fighters, fighter_names
 from fightnotes.search.polarity import polarity_of
 from fightnotes.search.query import NameSought, Query, query_labels, read_query
 from fightnotes.search.spelling import Mended, mend
@@ -151,9 +151,8 @@ def _allowed(query: Query, filters: Filters, steering: Steering, store: Store) -
     groups = [] if passing is None else [np.array(passing, dtype=np.int64)]
     if query.names:
         named = {sought.fighter for sought in query.names}
-        bouts = tuple(bout.id for bout in store.bouts.values() if named & {fighter.id for fighter in bout.fighters})
-        ids = (matching_ids(Filters(bout=bouts), store) if bouts else None) or []
-        groups.append(np.array(ids, dtype=np.int64))
+        bouts = {bout for fighter in named for bout in bouts_of_fighters(store).get(fighter, ())}
+        groups.append(store.ids_of(store.bouts[bout] for bout in bouts))
     if steering:
         groups.append(np.setdiff1d(store.ids, steering.ids))
     return reduce(np.intersect1d, groups) if groups else None

@@ -25,7 +25,7 @@ from fightnotes.search.words import word_scores
 
 WORDS_LOOKED_AT = 200
 """Segments, best first by BM25, whose words are held against the query's."""
-NEAREST_LOOKED_AT = 2000
+NEAREST_LOOKED_AT = 1000
 """Segments, nearest first, that are scored where a query is not held against all: so many hold the nearest with most
 of the tags that come near, which then need no search of their own."""
 NO_EVIDENCE = 0.3
@@ -147,7 +147,8 @@ def _score_candidates(asked: _HeldAgainst, store: Store, count: int) -> _Weighed
     of its own where the nearest hold `count` with it, or where the last of the nearest with this tag would still
     stand below `count` others.
     """
-    wanted = max(count, NEAREST_LOOKED_AT)
+    share = 1.0 if asked.allowed is None else len(asked.allowed) / store.size
+    wanted = max(count, int(NEAREST_LOOKED_AT * share))
     ids, cosines = store.nearest(asked.vector, wanted, asked.allowed)
     said = np.array(list(asked.words), dtype=np.int64)
     scored = _score_some(asked, store, np.union1d(ids, said))

@@ -39,3 +39,13 @@ def fighters_by_form(store: Store) -> dict[str, tuple[str, ...]]:
         for form in (fighter.id, fighter.name, *fighter.also):
             forms.setdefault(fold(form), {})[fighter.id] = None
     return {form: tuple(people) for form, people in forms.items()}
+
+
+@once_per_store
+def bouts_of_fighters(store: Store) -> dict[str, tuple[str, ...]]:
+    """Ids of the bouts that each fighter is in."""
+    found: dict[str, list[str]] = {}
+    for bout in store.bouts.values():
+        for fighter in {fighter.id for fighter in bout.fighters}:
+            found.setdefault(fighter, []).append(bout.id)
+    return {fighter: tuple(bouts) for fighter, bouts in found.items()}

@@ -20,10 +20,11 @@ import tokenizers
 import torch
 
 from fightnotes.errors import FightnotesError, ModelError, StoreError, StoreTorn
-from fightnotes.index import give_vectors, vector_file, write_store
+from fightnotes.index import vector_file, write_store
 from fightnotes.index.database import create, open_draft, open_finished
 from fightnotes.index.encoder import Encoder
 from fightnotes.index.layout import Layout
+from fightnotes.index.vector_parts import VectorParts
 from fightnotes.library import open_library
 from tests.index.samples import rewrite, texts_in
 
@@ -222,7 +223,7 @@ def test_an_export_that_comes_out_with_other_vectors(root: Path, monkeypatch: py
 def test_an_encoder_that_fails_in_a_build(edited: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = texts_in(edited)
     with monkeypatch.context() as patched:
-        patched.setattr(give_vectors, "add_vectors", raising(StoreTorn("the encoder fails")))
+        patched.setattr(VectorParts, "add", raising(StoreTorn("the encoder fails")))
         with pytest.raises(FightnotesError):
             open_library(edited).build()
     assert texts_in(edited) == before

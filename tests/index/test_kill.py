@@ -10,11 +10,13 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
+from fightnotes.index import vector_parts
 from fightnotes.index.layout import Layout
 from fightnotes.library import open_library
 from tests.index.samples import rewrite, texts_in
@@ -25,9 +27,11 @@ SERVER = """
 import os, signal, sys, time
 from pathlib import Path
 import onnxruntime, tokenizers
+from fightnotes.index import vector_parts
 from fightnotes.index.build import build
 
-COUNTED = ("write_store.py", "manifest.py", "build.py")
+COUNTED = ("write_store.py", "vector_parts.py", "manifest.py", "build.py")
+vector_parts.EXACT_UP_TO, vector_parts.RECENT_SHARE = int(sys.argv[1]), 10
 
 def kill_at_line(count):
     left = count
@@ -72,21 +76,33 @@ class Server:
         return int(self.process.stdout.readline())
 
 
-@pytest.fixture(scope="module")
-def server() -> Iterator[Server]:
-    process = subprocess.Popen([sys.executable, "-c", SERVER], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+@contextmanager
+def serving(exact_up_to: int) -> Iterator[Server]:
+    process = subprocess.Popen(
+        [sys.executable, "-c", SERVER, str(exact_up_to)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    )
     yield Server(process)
     process.kill()
     process.communicate()
 
 
+@pytest.fixture(scope="module")
+def server() -> Iterator[Server]:
+    with serving(vector_parts.EXACT_UP_TO) as server:
+        yield server
+
+
 @pytest.fixture
 def edited(built: Path) -> Path:
-    """A store with one note changed, one bout gone and one come since."""
-    rewrite(built, "bouts/first.md", "low gloves", "high gloves")
-    (built / "bouts/second.md").unlink()
-    (built / "bouts/third.md").write_text("---\nbout: third\n---\n- 0:01 Oduro feints with the shoulder.\n")
-    return built
+    return edit(built)
+
+
+def edit(root: Path) -> Path:
+    """One note changed, one bout gone and one come since it was built."""
+    rewrite(root, "bouts/first.md", "low gloves", "high gloves")
+    (root / "bouts/second.md").unlink()
+    (root / "bouts/third.md").write_text("---\nbout: third\n---\n- 0:01 Oduro feints with the shoulder.\n")
+    return root
 
 
 OLD, NEW = "Marvane waits with low gloves.", "Marvane waits with high gloves."
@@ -129,6 +145,26 @@ def test_killed_at_every_few_lines_of_what_writes(edited: Path, server: Server) 
         left.append(check(root, before))
     assert len(left) > 10
     assert left == sorted(left, reverse=True), "once the new store is there, no later death brings the old one back"
+    assert set(left) == {"old", "new"}
+
+
+@pytest.mark.parametrize("written", ["codes-*", "recent-*"])
+def test_killed_where_vectors_have_codes(built: Path, written: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """In the build that writes the codes, and in one that writes beside them."""
+    monkeypatch.setattr(vector_parts, "EXACT_UP_TO", 3)
+    monkeypatch.setattr(vector_parts, "RECENT_SHARE", 10)
+    if written == "recent-*":
+        for old, new in (("low gloves", "no gloves"), ("no gloves", "low gloves")):
+            rewrite(built, "bouts/first.md", old, new)
+            open_library(built).build()
+    edit(built)
+    before, left = texts_in(built), []
+    with serving(3) as server:
+        for root, line in zip(copies(built), itertools.count(1, 29), strict=False):
+            if server.build(root, line=line) == 0:
+                assert list(Layout(root).folder.glob(written))
+                break
+            left.append(check(root, before))
     assert set(left) == {"old", "new"}
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
 
-from fightnotes.index import local_store
+from fightnotes.index import placed_vectors, vector_parts
+from fightnotes.index.layout import Layout
+from fightnotes.index.local_store import LocalStore
 from fightnotes.library import Library, open_library
 from fightnotes.search import fusion
 from fightnotes.search.filters import Filters
@@ -31,8 +34,8 @@ def answer(library: Library, query: str, filters: Filters = FILTERS[0], limit: i
 
 @pytest.fixture
 def few_candidates(monkeypatch: pytest.MonkeyPatch) -> None:
-    """No library is small enough to be searched whole, and the nearest are fewer than the demo has segments."""
-    monkeypatch.setattr(local_store, "EXACT_UP_TO", 0)
+    """No library is searched whole, and the nearest are fewer than the demo has segments."""
+    monkeypatch.setattr(LocalStore, "is_searched_whole", False)
     monkeypatch.setattr(fusion, "NEAREST_LOOKED_AT", 100)
 
 
@@ -45,6 +48,51 @@ def test_the_judged_queries_are_answered_alike(demo: Path, filters: Filters, req
     by_candidates = open_library(demo)
     assert not by_candidates.store.is_searched_whole
     assert [answer(by_candidates, query, filters) for query in queries] == expected
+
+
+@pytest.fixture(scope="module")
+def coded_root(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo with codes of its vectors, and two bouts with a note more since."""
+    root = tmp_path_factory.mktemp("coded") / "demo"
+    shutil.copytree(demo, root)
+    bouts = sorted((root / "bouts").glob("*.md"))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(vector_parts, "EXACT_UP_TO", 100)
+        patch.setattr(vector_parts, "RECENT_SHARE", 10)
+        for path in (bouts[0], bouts[-1]):
+            path.write_text(path.read_text(encoding="utf-8") + "\n- 0:59:59 A word more.\n", encoding="utf-8")
+            assert open_library(root).build().by_codes
+    return root
+
+
+@pytest.fixture
+def coded(coded_root: Path, monkeypatch: pytest.MonkeyPatch) -> Library:
+    monkeypatch.setattr(placed_vectors, "_FEW", 20)
+    monkeypatch.setattr(fusion, "NEAREST_LOOKED_AT", 100)
+    library = open_library(coded_root)
+    assert {path.name for path in Layout(library.root).folder.glob("*-[1-9].*")} > {"codes-2.faiss", "recent-3.npz"}
+    return library
+
+
+@pytest.mark.parametrize("filters", FILTERS, ids=str)
+def test_by_codes_it_is_answered_as_without(coded: Library, filters: Filters, monkeypatch: pytest.MonkeyPatch) -> None:
+    queries = [*(judged.query for judged in load_queries(coded.store))][::3]
+    found = [answer(coded, query, filters) for query in queries]
+    monkeypatch.setattr(LocalStore, "is_searched_whole", True)
+    expected = [answer(coded, query, filters) for query in queries]
+    shared = [
+        len({hit[0] for hit in one} & {hit[0] for hit in other}) for one, other in zip(found, expected, strict=True)
+    ]
+    assert sum(shared) >= 0.98 * sum(map(len, expected))
+
+
+@pytest.mark.parametrize("filters", FILTERS[1:], ids=str)
+def test_all_that_pass_a_filter_and_answer_are_found(
+    coded: Library, filters: Filters, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found = {place for place, *_ in answer(coded, "lead foot outside", filters, limit=500)}
+    monkeypatch.setattr(LocalStore, "is_searched_whole", True)
+    assert found == {place for place, *_ in answer(coded, "lead foot outside", filters, limit=500)}
 
 
 def test_more_like_a_note(demo: Path, request: pytest.FixtureRequest) -> None:
