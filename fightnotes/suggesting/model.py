@@ -75,5 +75,11 @@ def fit(
         value = weight @ (np.logaddexp(0, odds) - y * odds) + precision / 2 * away @ away
         return float(value), x.T @ (weight * (expit(odds) - y)) + precision * away
 
-    found = minimize(loss, origin, jac=True, method="L-BFGS-B", options={"maxiter": 500, "ftol": 1e-12, "gtol": 1e-6})
+    def curvature(weights: Doubles) -> Doubles:
+        chance = expit(x @ weights)
+        bent: Doubles = x.T @ ((weight * chance * (1 - chance))[:, None] * x) + precision * np.eye(len(origin))
+        return bent
+
+    # Newton's steps: some seven, where the gradient alone takes forty. The precision bounds the error by gtol over it.
+    found = minimize(loss, origin, jac=True, hess=curvature, method="trust-exact", options={"gtol": 1e-5})
     return Weights(start.kinds, start.centre, start.scale, found.x[:-1], float(found.x[-1]))
