@@ -13,7 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
-from fightnotes.audit.data import AuditData, concepts_of
+from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
 from fightnotes.index.encoder import Vectors
 from fightnotes.model import Concept, Segment
@@ -26,48 +26,11 @@ _FEWEST_NOTES = 6
 """On each side."""
 _FEWEST_BOUTS = 4
 """On each side; with fewer, no arrangement of bouts can be rare enough."""
-_FEWEST_FOR_MEAN = 3
-_FEWEST_CONCEPTS = 3
 _SHOWN = 2
 
 
-def centred(data: AuditData) -> dict[tuple[str, int], Vectors]:
-    """Vectors by place of the note, of length 1, each analyst's way of writing taken out.
-
-    That way is the median over concepts that all analysts use of the means of their notes: what an analyst
-    notes more of, or means otherwise by one concept, does not move it. With too few such concepts it is the
-    mean of the analyst's notes.
-    """
-    assert data.meaning is not None
-    groups: dict[str | None, list[Segment]] = defaultdict(list)
-    for note in data.understood:
-        groups[note.analyst].append(note)
-    rows = {analyst: data.meaning.of(notes) for analyst, notes in groups.items()}
-    means = {analyst: _concept_means(notes, rows[analyst]) for analyst, notes in groups.items()}
-    shared = set.intersection(*(set(found) for found in means.values())) if means else set()
-    found: dict[tuple[str, int], Vectors] = {}
-    for analyst, notes in groups.items():
-        if len(shared) >= _FEWEST_CONCEPTS:
-            centre = np.median([means[analyst][name] for name in sorted(shared)], axis=0)
-        else:
-            centre = rows[analyst].mean(axis=0)
-        off = rows[analyst] - centre
-        lengths = np.linalg.norm(off, axis=1, keepdims=True)
-        off = off / np.where(lengths > 0, lengths, 1)
-        found.update({(note.file, note.line): row for note, row in zip(notes, off, strict=True)})
-    return found
-
-
-def _concept_means(notes: Sequence[Segment], rows: Vectors) -> dict[str, Vectors]:
-    indices: dict[str, list[int]] = defaultdict(list)
-    for index, note in enumerate(notes):
-        for name in concepts_of(note):
-            indices[name].append(index)
-    return {name: rows[where].mean(axis=0) for name, where in indices.items() if len(where) >= _FEWEST_FOR_MEAN}
-
-
 def drift(data: AuditData) -> Iterator[Remark | TooLittle]:
-    vectors = centred(data)
+    vectors = data.centred
     dates = {bout.id: bout.date for bout in data.reading.bouts if bout.date}
     yield from too_few(len(data.bouts) - len(dates), len(data.bouts), "bouts have no date")
 
@@ -88,7 +51,7 @@ def between_analysts(data: AuditData) -> Iterator[Remark | TooLittle]:
     if len(analysts) < 2:
         yield TooLittle("one analyst alone" if analysts else "no analyst is named")
         return
-    vectors = centred(data)
+    vectors = data.centred
 
     def sides(notes: Sequence[Segment]) -> Iterator[tuple[list[Segment], list[Segment], str]]:
         for one, other in combinations(sorted({note.analyst for note in notes if note.analyst}), 2):

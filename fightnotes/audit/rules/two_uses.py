@@ -10,7 +10,7 @@ from threadpoolctl import threadpool_limits
 
 from fightnotes.audit.data import AuditData
 from fightnotes.audit.rules.rule import Remark, TooLittle, too_few
-from fightnotes.audit.rules.tendency import centred, typical
+from fightnotes.audit.rules.tendency import typical
 from fightnotes.index.encoder import Vectors
 from fightnotes.model import Segment
 
@@ -24,7 +24,7 @@ _APART = 0.11
 
 
 def two_uses(data: AuditData) -> Iterator[Remark | TooLittle]:
-    vectors = centred(data)
+    vectors = data.centred
     few = 0
     for name, notes in data.tagged_with.items():
         known = [note for note in notes if (note.file, note.line) in vectors]
