@@ -21,8 +21,8 @@ _FEW = 20_000
 """Segments that are held against a vector one by one, sooner than those that may be near are looked for among all."""
 _MOST_LIKELY = 20_000
 """Rows that codes are asked for at most: it takes longer than one by one where still fewer of these are wanted."""
-_AS_MANY_AGAIN = 2
-"""How many are looked at closely for each that is wanted: codes tell the order only about."""
+_LOOKED_AT = 8
+"""How many are held against the vector for each that is wanted: codes tell the order only about."""
 
 
 @dataclass(frozen=True)
@@ -143,7 +143,7 @@ def nearest(placed: PlacedVectors, vector: Vectors, count: int, among: Ids | Non
 def _likely(placed: PlacedVectors, vector: Vectors, count: int, among: Ids | None) -> Ids:
     """Ids, ascending, of segments with text; of all where there is nothing to choose by."""
     wanted = placed.ids if among is None else among
-    enough = _AS_MANY_AGAIN * count
+    enough = _LOOKED_AT * count
     looked_at = enough * len(placed.ids) // max(len(wanted), 1)
     if placed.codes is not None and len(wanted) > _FEW:
         while looked_at <= _MOST_LIKELY:

@@ -11,7 +11,9 @@ from fightnotes.index.database import Connection
 from fightnotes.index.vector_file import Ids
 from fightnotes.language.words import words_of
 
-_ROWS = "SELECT rowid FROM words WHERE words MATCH ? ORDER BY rowid"
+_ROWS = "SELECT rowid FROM words WHERE words MATCH ? {} ORDER BY rowid"
+_FEW = 20_000
+"""Ids that are handed to SQLite; more are told apart sooner outside it."""
 
 
 def near_each_other(
@@ -20,9 +22,13 @@ def near_each_other(
     """See `Store.near_each_other`."""
     near = [f"NEAR({' '.join(map(_quoted, words))}, {gap_of(words)})" for words in groups]
     expression = " AND ".join([*map(_quoted, phrases), f"({' OR '.join(near)})"])
-    if among is None:
-        return [row[0] for row in connection.execute(f"{_ROWS} LIMIT ?", (expression, count)).fetchall()]
-    found = np.array(connection.execute(_ROWS, (expression,)).fetchall(), dtype=np.int64).reshape(-1)
+    if among is None or len(among) <= _FEW:
+        # "+", for otherwise SQLite asks FTS5 anew for each of the rows
+        inside = "" if among is None else "AND +rowid IN (SELECT value FROM json_each(?))"
+        values = () if among is None else (json.dumps(among.tolist()),)
+        rows = connection.execute(_ROWS.format(inside) + " LIMIT ?", (expression, *values, count))
+        return [row[0] for row in rows.fetchall()]
+    found = np.array(connection.execute(_ROWS.format(""), (expression,)).fetchall(), dtype=np.int64).reshape(-1)
     some: list[int] = found[np.isin(found, among, assume_unique=True)][:count].tolist()
     return some
 

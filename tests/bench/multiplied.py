@@ -9,6 +9,7 @@ They keep the neighbourhoods that real vectors have.
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
@@ -18,8 +19,9 @@ from fightnotes.index.changes import stamp_of
 from fightnotes.index.database import Connection, open_draft
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.layout import Layout
-from fightnotes.index.manifest import read_manifest, stored_file, write_manifest
-from fightnotes.index.vector_file import Ids, add_vectors, read_vectors, vectors_of, write_vectors
+from fightnotes.index.manifest import StoredFile, read_manifest, stored_file, write_manifest
+from fightnotes.index.vector_file import Ids, add_vectors, new_vectors, read_vectors, vectors_of
+from fightnotes.index.vector_parts import VectorParts, write_parts
 
 OTHER, NOISE = 0.4, 0.2
 """Lengths of the other segment's vector, and of the noise, that are mixed into a vector of length 1."""
@@ -44,9 +46,16 @@ def multiply(root: Path, target: Path, copies: int) -> None:
             _copy_rows(connection, target, copy, begin, later, int(ids[-1]))
             add_vectors(index, _made_up(real, copy), np.concatenate([ids + begin, passages + later]))
             connection.commit()
-    write_vectors(index, layout.file(manifest.vectors.name))
-    parts = {part: stored_file(layout.file(getattr(manifest, part).name)) for part in ("database", "vectors")}
-    write_manifest(layout, manifest.model_copy(update=parts))
+
+    def finish(name: str, write: Callable[[Path], None]) -> StoredFile:
+        path = layout.file(name.format(1))
+        write(path)
+        return stored_file(path)
+
+    parts = VectorParts(index, new_vectors(index.d))
+    files = write_parts(parts, None, copies * len(ids), finish)
+    database = stored_file(layout.file(manifest.database.name))
+    write_manifest(layout, manifest.model_copy(update={"database": database, **files._asdict()}))
 
 
 def _numbers(connection: Connection, table: str) -> Ids:

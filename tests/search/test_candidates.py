@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from fightnotes.index import placed_vectors, vector_parts
+from fightnotes.index import placed_vectors, vector_parts, word_search
 from fightnotes.index.layout import Layout
 from fightnotes.index.local_store import LocalStore
 from fightnotes.library import Library, open_library
@@ -68,6 +68,7 @@ def coded_root(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def coded(coded_root: Path, monkeypatch: pytest.MonkeyPatch) -> Library:
     monkeypatch.setattr(placed_vectors, "_FEW", 20)
+    monkeypatch.setattr(word_search, "_FEW", 20)
     monkeypatch.setattr(fusion, "NEAREST_LOOKED_AT", 100)
     library = open_library(coded_root)
     assert {path.name for path in Layout(library.root).folder.glob("*-[1-9].*")} > {"codes-2.faiss", "recent-3.npz"}

@@ -48,6 +48,9 @@ def test_after_builds_that_took_out_and_put_in(make_library: MakeLibrary) -> Non
     library.build()
     ids = library.store.ids
     assert ids.tolist() != list(range(1, len(ids) + 1))
+    bouts = library.store.bouts.values()
+    for some in (bouts, list(bouts)[:1], ()):
+        assert library.store.ids_of(some).tolist() == Store.ids_of(library.store, some).tolist()
     check(library.store)
 
 
