@@ -6,10 +6,11 @@ FightnotesError
 │   └── UnknownName       a fighter, concept, bout or field value that the library does not know
 ├── UnreadableFile        a text file that could not be read: see its place
 ├── ModelError            the embedding model is missing or not the one expected
-├── StoreError            the derived store cannot serve: build again
+├── StoreError            the derived store cannot serve: build again, or see why
 │   ├── StoreMissing      never built
 │   ├── StoreOutdated     made by another version or another model
-│   └── StoreTorn         damaged on disk
+│   ├── StoreTorn         damaged on disk
+│   └── StoreUnreachable  the server of a shared store is gone or refuses: see why
 ├── OpeningError          a moment that no editor or player could be given: see what is to be set
 └── ExportError           a cut list, a render or another output that could not be made or written
 
@@ -94,6 +95,10 @@ class StoreOutdated(StoreError):
 
 class StoreTorn(StoreError):
     """The store is damaged on disk."""
+
+
+class StoreUnreachable(StoreError):
+    """The server of a shared store does not answer, or gives no right to what was asked; no build mends that."""
 
 
 class OpeningError(FightnotesError):

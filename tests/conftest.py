@@ -11,6 +11,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from fightnotes.cli.main import app
+from tests.shared_server import Server, running_server
 
 hypothesis.settings.register_profile("explore", deadline=None)
 hypothesis.settings.register_profile("same everywhere", deadline=None, derandomize=True)
@@ -76,6 +77,19 @@ def write_library(root: Path, files: Mapping[str, str], model: Path) -> Path:
         line = f"model: {model}\n" if name == "library.yaml" else ""
         path.write_bytes((line + text).encode())
     return root
+
+
+@pytest.fixture(scope="session")
+def shared_server() -> Iterator[Server]:
+    """PostgreSQL, for shared stores."""
+    with running_server() as server:
+        yield server
+
+
+@pytest.fixture
+def team_store(shared_server: Server) -> str:
+    """The URL of an empty database."""
+    return shared_server.new_database()
 
 
 @pytest.fixture

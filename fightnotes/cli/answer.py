@@ -9,7 +9,7 @@ import typer
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_hits
 from fightnotes.cli.layout import print_blocks
-from fightnotes.cli.options import InferredOption, LibraryOption, opened
+from fightnotes.cli.options import InferredOption, LibraryOption, StoreOption, opened
 from fightnotes.cli.output import print_json, print_lines, say, say_notices
 
 if TYPE_CHECKING:
@@ -36,9 +36,10 @@ def run(
     filters: Filters,
     inferred: InferredOption = False,
     library: LibraryOption = None,
+    store: StoreOption = None,
     format: Annotated[AnswerFormat, typer.Option("--format", help="How to print the result.")] = "table",
 ) -> None:
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     found = library_opened.answer(" ".join(question), filters, inferred=inferred)
     if format == "json":
         print_json(found.as_json())

@@ -10,7 +10,7 @@ import typer
 
 from fightnotes.cli.changes import say_made
 from fightnotes.cli.layout import print_blocks, print_long_table, print_table, whole
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, StoreOption, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ Ends with 1 where there are errors or warnings. As a git hook, put `exec fightno
 
 def run(
     library: LibraryOption = None,
+    store: StoreOption = None,
     only: Annotated[
         list[str] | None, typer.Option(metavar="RULE", help="Run this rule alone; may be repeated.")
     ] = None,
@@ -48,7 +49,7 @@ def run(
         raise typer.BadParameter("goes with neither --fix nor --only", param_hint="--set-baseline")
     if staged and (fix or set_baseline):
         raise typer.BadParameter("goes with neither --fix nor --set-baseline", param_hint="--staged")
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     known = baseline and not set_baseline
     with_agreement = agreement or html is not None
     report = library_opened.audit(only=only or (), use_baseline=known, with_agreement=with_agreement, staged=staged)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from fightnotes.cli.interrupts import interrupts
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, StoreOption, opened
 from fightnotes.cli.output import PROBLEM_COLUMNS, print_lines, print_result, say, say_problem
 from fightnotes.cli.streams import flush_output
 from fightnotes.errors import FightnotesError
@@ -21,14 +21,17 @@ HELP = "Bring the index up to date with the notes; only what changed is read and
 
 def run(
     library: LibraryOption = None,
+    store: StoreOption = None,
     watch: Annotated[
         bool, typer.Option("--watch", help="Build again whenever a file changes, until the interrupt key (Ctrl-C).")
     ] = False,
     format: FormatOption = "table",
 ) -> None:
+    from fightnotes.library import open_library
+
     if watch and format != "table":
         raise typer.BadParameter("gives no end to a document: leave --format out", param_hint="--watch")
-    library_opened = opened(library)
+    library_opened = open_library(opened(library).root, store)
     if watch:
         _watch(library_opened)
     elif _build(library_opened, format).problems:
@@ -87,6 +90,12 @@ def summary(report: BuildReport) -> str:
         lines.append(f"gone: {', '.join(report.removed)}")
     if report.by_codes:
         lines.append("very many moments: a search looks closely at those whose vectors are likely to be near")
+    if report.shared:
+        shared = report.shared
+        lines.append(
+            f"shared store {shared.place}: bouts written: {shared.written}; gone: {shared.removed}; "
+            f"unchanged: {shared.unchanged}"
+        )
     if report.problems:
         lines.append(f"problems: {len(report.problems)}, listed on standard error")
     return "\n".join(lines)

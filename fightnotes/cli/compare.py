@@ -10,7 +10,7 @@ import typer
 from fightnotes.cli.estimates import estimate, flat_columns, flat_estimates, share
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.layout import print_table, whole
-from fightnotes.cli.options import Format, FormatOption, InferredOption, LibraryOption, opened
+from fightnotes.cli.options import Format, FormatOption, InferredOption, LibraryOption, StoreOption, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -36,9 +36,10 @@ def run(
     ] = None,
     inferred: InferredOption = False,
     library: LibraryOption = None,
+    store: StoreOption = None,
     format: FormatOption = "table",
 ) -> None:
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     day = before.date() if before else None
     compared = library_opened.compare(*(sides or ()), filters=filters, before=day, inferred=inferred)
     _print(compared, format)

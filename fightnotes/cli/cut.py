@@ -19,6 +19,7 @@ from fightnotes.cli.options import (
     LikeOption,
     QueryArgument,
     SpreadOption,
+    StoreOption,
     UnlikeOption,
     opened,
 )
@@ -94,13 +95,14 @@ def run(
     ] = None,
     sheet: Annotated[Path | None, typer.Option(metavar="FILE", help="A still of each cut, .png or .jpg.")] = None,
     library: LibraryOption = None,
+    store: StoreOption = None,
     format: FormatOption = "table",
 ) -> None:
     from fightnotes import Arrangement, Selection
 
     if to and not out and format != "table":
         raise typer.BadParameter("without --out it takes standard output, as --format does", param_hint="--to")
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     assembly = library_opened.cut(
         Selection(
             saved=saved,

@@ -9,7 +9,15 @@ import typer
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_hits
 from fightnotes.cli.opening import open_note, play_recording
-from fightnotes.cli.options import LibraryOption, LikeOption, QueryArgument, SpreadOption, UnlikeOption, opened
+from fightnotes.cli.options import (
+    LibraryOption,
+    LikeOption,
+    QueryArgument,
+    SpreadOption,
+    StoreOption,
+    UnlikeOption,
+    opened,
+)
 from fightnotes.cli.output import print_lines, say, say_notices
 from fightnotes.errors import OpeningError
 from fightnotes.visible import visible_line
@@ -31,6 +39,7 @@ def run(
     like: LikeOption = None,
     unlike: UnlikeOption = None,
     library: LibraryOption = None,
+    store: StoreOption = None,
     limit: Annotated[int, typer.Option("--limit", "-n", min=1, help="The most moments to print.")] = 20,
     spread: SpreadOption = False,
     open_: Annotated[
@@ -46,7 +55,7 @@ def run(
 ) -> None:
     if number and not (open_ or play):
         raise typer.BadParameter("goes with --open or --play", param_hint="--hit")
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     found = library_opened.find(
         " ".join(query or ()), filters, like=like or (), unlike=unlike or (), limit=limit, spread=spread
     )

@@ -11,7 +11,7 @@ from fightnotes.cli.estimates import NOTHING, estimate, flat_columns, flat_estim
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_moments
 from fightnotes.cli.layout import print_table, whole
-from fightnotes.cli.options import FormatOption, InferredOption, LibraryOption, PictureOption, draw, opened
+from fightnotes.cli.options import FormatOption, InferredOption, LibraryOption, PictureOption, StoreOption, draw, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -59,9 +59,10 @@ def run(
     limit: Annotated[int, typer.Option("--limit", "-n", min=1, help="The most chains to print.")] = 20,
     picture: PictureOption = None,
     library: LibraryOption = None,
+    store: StoreOption = None,
     format: FormatOption = "table",
 ) -> None:
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     found = library_opened.follow(
         *(concepts or ()),
         filters=filters,

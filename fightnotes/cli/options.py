@@ -25,6 +25,16 @@ LibraryOption = Annotated[
         show_default=False,
     ),
 ]
+StoreOption = Annotated[
+    str | None,
+    typer.Option(
+        "--store",
+        metavar="URL",
+        envvar="FIGHTNOTES_STORE",
+        help="The store that a team shares, as postgresql://USER@HOST/DATABASE.",
+        show_default=False,
+    ),
+]
 
 QueryArgument = Annotated[
     list[str] | None,
@@ -67,11 +77,15 @@ Format = Literal["table", "json", "csv"]
 FormatOption = Annotated[Format, typer.Option("--format", help="How to print the result.")]
 
 
-def opened(given: Path | None) -> Library:
-    """The library that is meant; says what became of a change that was cut off. Raises LibraryNotFound."""
-    from fightnotes.library import nearest_library, open_library
+def opened(given: Path | None, store: str | None = None) -> Library:
+    """The library that is meant, to be read from the shared store where one is named; says what became of a change
+    that was cut off. Raises LibraryNotFound."""
+    from fightnotes.library import library_to_read, nearest_library, open_library
 
-    library = open_library(given) if given is not None else nearest_library(Path.cwd())
+    if given is not None:
+        library = open_library(given, store)
+    else:
+        library = library_to_read(Path.cwd(), store) if store else nearest_library(Path.cwd())
     say_cut_off(library)
     return library
 

@@ -8,7 +8,7 @@ import typer
 
 from fightnotes.cli.changes import DryRunOption, carry_out
 from fightnotes.cli.layout import print_table, whole
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, StoreOption, opened
 from fightnotes.cli.output import print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ HELP = "Propose terms for the vocabulary that the notes and transcripts use and 
 
 def run(
     library: LibraryOption = None,
+    store: StoreOption = None,
     limit: Annotated[int, typer.Option("--limit", "-n", min=1, help="The most proposals to print.")] = 20,
     apply: Annotated[
         str | None, typer.Option(metavar="TERM", help="Write the proposal for this term where it belongs.")
@@ -40,7 +41,7 @@ def run(
 ) -> None:
     if (apply and reject) or ((kind or of or dry_run) and not apply):
         raise typer.BadParameter("--as, --of and --dry-run go with --apply, and --reject goes alone")
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     say_notices(library_opened)
     if reject:
         library_opened.apply(library_opened.plan_term_rejection(reject))

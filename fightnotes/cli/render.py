@@ -10,7 +10,7 @@ import typer
 
 from fightnotes.cli.cut import tell
 from fightnotes.cli.interrupts import interrupts
-from fightnotes.cli.options import FormatOption, LibraryOption, opened
+from fightnotes.cli.options import FormatOption, LibraryOption, StoreOption, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 from fightnotes.cli.streams import INTERRUPTED
 
@@ -42,13 +42,14 @@ def run(
         bool, typer.Option("--copy", help="Copy streams as they are stored: fast, and not to the frame.")
     ] = False,
     library: LibraryOption = None,
+    store: StoreOption = None,
     format: FormatOption = "table",
 ) -> None:
     from fightnotes import BurntIn, Selection, reel_form
     from fightnotes.cli.progress import TerminalProgress
 
     form = reel_form(size, rate, quality)
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     assembly = library_opened.cut(Selection(saved=saved))
     tell(assembly)
     say_notices(library_opened)

@@ -10,7 +10,7 @@ import typer
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_hits
 from fightnotes.cli.layout import print_blocks, print_table
-from fightnotes.cli.options import InferredOption, LibraryOption, opened
+from fightnotes.cli.options import InferredOption, LibraryOption, StoreOption, opened
 from fightnotes.cli.output import print_file, print_json, print_lines, say, say_notices
 
 if TYPE_CHECKING:
@@ -36,9 +36,10 @@ def run(
         typer.Option("--to", metavar="FILE", help="Write it into a file: .html, .md or .json.", show_default=False),
     ] = None,
     library: LibraryOption = None,
+    store: StoreOption = None,
     format: Annotated[SheetFormat, typer.Option("--format", help="How to print the result.")] = "table",
 ) -> None:
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     sheet = library_opened.sheet(first, second, filters, inferred=inferred)
     if to is not None:
         library_opened.write_match_sheet(sheet, to)

@@ -8,7 +8,7 @@ import typer
 
 from fightnotes.cli.changes import DryRunOption, carry_out
 from fightnotes.cli.layout import print_blocks, whole, with_whole
-from fightnotes.cli.options import Format, FormatOption, LibraryOption, opened
+from fightnotes.cli.options import Format, FormatOption, LibraryOption, StoreOption, opened
 from fightnotes.cli.output import print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ HELP = "Suggest tags and fields with their reasons, go through them one by one, 
 
 def run(
     library: LibraryOption = None,
+    store: StoreOption = None,
     bout: Annotated[list[str] | None, typer.Option(metavar="ID", help="The bout's id.")] = None,
     above: Annotated[float | None, typer.Option(min=0, max=1, help="The least probability; 0.5 if not given.")] = None,
     only: Annotated[Only | None, typer.Option(help="Tags alone, or fields alone.")] = None,
@@ -35,7 +36,7 @@ def run(
         raise typer.BadParameter("it is decided one by one or in bulk, not both", param_hint="--review")
     if dry_run and take_above is None:
         raise typer.BadParameter("there is nothing to try without --take-above", param_hint="--dry-run")
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     least = above if take_above is None else take_above
     found = library_opened.suggest_marks(above=least, bouts=bout or (), only=only)
     say_notices(library_opened)

@@ -11,7 +11,16 @@ from fightnotes.cli.estimates import NOTHING, estimate, flat_columns, flat_estim
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.hits import print_hits
 from fightnotes.cli.layout import print_table, whole
-from fightnotes.cli.options import Format, FormatOption, InferredOption, LibraryOption, PictureOption, draw, opened
+from fightnotes.cli.options import (
+    Format,
+    FormatOption,
+    InferredOption,
+    LibraryOption,
+    PictureOption,
+    StoreOption,
+    draw,
+    opened,
+)
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -51,12 +60,13 @@ def run(
     ] = None,
     picture: PictureOption = None,
     library: LibraryOption = None,
+    store: StoreOption = None,
     format: FormatOption = "table",
 ) -> None:
     opens = row is not None or column is not None
     if opens and trend:
         raise typer.BadParameter("goes with neither --row nor --column", param_hint="--trend")
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     measure = None if not trend else "per-round" if show == "acts" else show
     counted = library_opened.tally(rows, columns, filters, inferred=inferred, trend=measure)
     draw(library_opened, counted, picture, show)

@@ -9,7 +9,7 @@ import typer
 
 from fightnotes.cli.filter_options import takes_filters
 from fightnotes.cli.layout import print_table, whole
-from fightnotes.cli.options import FormatOption, InferredOption, LibraryOption, PictureOption, draw, opened
+from fightnotes.cli.options import FormatOption, InferredOption, LibraryOption, PictureOption, StoreOption, draw, opened
 from fightnotes.cli.output import print_lines, print_result, say, say_notices
 
 if TYPE_CHECKING:
@@ -28,9 +28,10 @@ def run(
     inferred: InferredOption = False,
     picture: PictureOption = None,
     library: LibraryOption = None,
+    store: StoreOption = None,
     format: FormatOption = "table",
 ) -> None:
-    library_opened = opened(library)
+    library_opened = opened(library, store)
     told = library_opened.timeline(bout, filters, inferred=inferred)
     draw(library_opened, told, picture)
     document = told.as_json() if format != "table" else None

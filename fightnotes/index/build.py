@@ -24,6 +24,7 @@ from fightnotes.index.model_source import ModelSource
 from fightnotes.index.progress import Progress, Silent
 from fightnotes.index.records import all_problems, general_problems
 from fightnotes.index.scan import Scan, scan_library
+from fightnotes.index.shared.published import Published
 from fightnotes.index.write_store import Counts, sweep, write_store
 from fightnotes.model import Record
 from fightnotes.reading.drafted import drafts_in
@@ -51,6 +52,8 @@ class BuildReport(Record):
     problems: tuple[Problem, ...]
     unclaimed: tuple[str, ...]
     """Transcripts that no bout's front matter names: they are not in the index."""
+    shared: Published | None = None
+    """What came into the shared store, where one is named."""
 
 
 def build(root: Path, progress: Progress | None = None) -> BuildReport:

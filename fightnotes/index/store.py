@@ -1,7 +1,7 @@
 """The store: what search and the features ask of a library's index, wherever it is kept.
 
-`index/local_store` keeps it in files beside the notes. No SQL is spoken outside this folder; what any
-engine understands is asked here, and what each does in its own way there.
+`index/local_store` keeps it in files beside the notes, `index/shared` in PostgreSQL for a team. No SQL is spoken
+outside this folder; what both engines understand is asked here, and what each does in its own way there.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class Store(ABC):
     """One snapshot of a library's index. Reads stay on it even when a build puts another in its place."""
 
     root: Path
-    """The library's folder."""
+    """The library's folder; whoever only reads a shared store may have none of its text files there."""
     model: str
     """Identity of the model that made the vectors."""
     meta: Mapping[str, str]

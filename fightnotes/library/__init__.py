@@ -27,16 +27,25 @@ class Library(FirstHour, Searching, Tallying, Briefing, Reels, CutLists, Changin
     """All of it, by subject in a module each; `Opened` is what they stand on."""
 
 
-def open_library(path: str | Path) -> Library:
-    """The library in a folder, which need not hold anything yet. Raises LibraryNotFound where there is no folder."""
-    return Library(Path(path))
+def open_library(path: str | Path, store: str | None = None) -> Library:
+    """The library in a folder, which need not hold anything yet; `store` is the URL of a shared store, if its index is
+    to be asked. Raises LibraryNotFound where there is no folder, UsageError for what is no URL."""
+    return Library(Path(path), store)
 
 
-def nearest_library(folder: Path) -> Library:
+def nearest_library(folder: Path, store: str | None = None) -> Library:
     """The library that a folder lies in: it or the nearest above it with a `library.yaml`. Raises LibraryNotFound."""
     from fightnotes.reading.library import find_root
 
-    return Library(find_root(folder))
+    return Library(find_root(folder), store)
+
+
+def library_to_read(folder: Path, store: str) -> Library:
+    """The same for whoever asks a shared store; where there is none the folder itself, for its files are not needed."""
+    try:
+        return nearest_library(folder, store)
+    except LibraryNotFound:
+        return Library(folder, store)
 
 
 def folder_to_start(named: Path | None) -> Library:

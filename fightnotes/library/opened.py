@@ -19,10 +19,15 @@ if TYPE_CHECKING:  # a script that only builds need not load what only a search 
 class Opened:
     """Reads the text files it is asked about when it is asked; the index stays open from the first query on."""
 
-    def __init__(self, root: Path) -> None:
+    def __init__(self, root: Path, shared: str | None = None) -> None:
+        """`shared` is the URL of the store that a team shares. Raises LibraryNotFound, UsageError for no such URL."""
         if not root.is_dir():
             raise LibraryNotFound(f"there is no folder {root}")
-        self._root = root.resolve()
+        if shared is not None:
+            from fightnotes.index.shared.url import place_of
+
+            place_of(shared)
+        self._root, self.shared = root.resolve(), shared
         self._notices: dict[str, None] = {}
 
     @property
@@ -41,7 +46,14 @@ class Opened:
 
     @cached_property
     def store(self) -> Store:
-        """The index as the last build left it. Raises StoreMissing, StoreOutdated or StoreTorn."""
+        """The index as the last build left it, or the shared one as it is when it is first asked for.
+
+        Raises StoreMissing, StoreOutdated, StoreTorn or, of a shared one, StoreUnreachable.
+        """
+        if self.shared is not None:
+            from fightnotes.index.shared.store import SharedStore
+
+            return SharedStore(self.root, self.shared)
         from fightnotes.index.local_store import LocalStore
 
         return LocalStore(self.root)
@@ -59,10 +71,17 @@ class Opened:
         return [line.rstrip("\r\n") for line in lines_of(read_exact(self.root / file))]
 
     def build(self, progress: Progress | None = None) -> BuildReport:
-        """Brings the index up to date; what is wrong in the files is in the report."""
+        """Brings the index up to date, and then the shared store, if one is named; what is wrong in the files is in the
+        report. Raises as `index.build.build` and `index.shared.publishing.publish` do."""
         from fightnotes.index.build import build
 
         report = build(self.root, progress)
+        if self.shared is not None:
+            from fightnotes.index.progress import Silent
+            from fightnotes.index.shared.publishing import publish
+
+            published = publish(self.root, self.shared, Silent() if progress is None else progress)
+            report = report.model_copy(update={"shared": published})
         self.__dict__.pop("store", None)  # the next query opens the new one
         return report
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import logging
 import threading
+import time
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor, wait
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 from fightnotes.errors import FightnotesError, Problem, StoreError
 from fightnotes.library import Library, open_library
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 
 _T = TypeVar("_T")
 LOG = logging.getLogger(__name__)
+_ASKED_EVERY = 2.0
+"""Seconds between two questions whether a shared store has changed."""
 _NOT_RENEWED, _NOT_NOTICED = "The index could not be renewed", "Changes are not noticed any more"
 _UNFORESEEN = "the program failed in a way that nobody foresaw; where `fightnotes serve` runs, it is written out"
 
@@ -52,18 +55,24 @@ class _Snapshot:
 class KeptLibrary:
     """Whoever began to read goes on with the index that was there then: a store is one snapshot."""
 
-    def __init__(self, root: Path, progress: Progress | None = None) -> None:
-        """Builds where no index can serve. Raises LibraryNotFound, ModelError and what else a build raises."""
-        self._root, self._building = root, threading.Lock()
+    def __init__(self, root: Path, progress: Progress | None = None, shared: str | None = None) -> None:
+        """Builds where no index can serve; `shared` is the URL of a shared store, which is only read. Raises
+        LibraryNotFound, ModelError and what else a build, or the opening of a shared store, raises."""
+        self._root, self._shared, self._building = root, shared, threading.Lock()
         self._troubles: dict[str, str] = {}
         self._lately: dict[str, Any] = {}
         try:
-            self._snapshot = _Snapshot(open_library(root))
+            self._snapshot = self._opened()
         except StoreError:
+            if shared is not None:
+                raise
             open_library(root).build(progress)
-            self._snapshot = _Snapshot(open_library(root))
+            self._snapshot = self._opened()
         self.stale = bool(self.library.store.changed_files())
         """Whether files are known to have changed since the index was made."""
+
+    def _opened(self) -> _Snapshot:
+        return _Snapshot(open_library(self._root, self._shared))
 
     @property
     def library(self) -> Library:
@@ -101,21 +110,26 @@ class KeptLibrary:
     def renew(self) -> None:
         """Brings the index up to date and shows it from then on; where that fails `trouble` says why."""
         with self._building:
+            stale = False
             try:
-                open_library(self._root).build()
+                if self._shared is None:
+                    open_library(self._root).build()
                 if not self.library.store.is_latest:
-                    self._snapshot = _Snapshot(open_library(self._root))
+                    self._snapshot = self._opened()
+                stale = self._shared is not None and bool(self.library.store.changed_files())
                 self._troubles.pop(_NOT_RENEWED, None)
             except FightnotesError as error:
                 self._troubles[_NOT_RENEWED] = str(error)
             except Exception:  # whatever it is, the next change may be read again
                 LOG.exception(_NOT_RENEWED)
                 self._troubles[_NOT_RENEWED] = _UNFORESEEN
-            self.stale = False
+            self.stale = stale
 
     def follow_changes(self) -> None:
         """Renews when it begins, as files may have come since the last build, and whenever a text file changes or
         another process builds. Ends where no changes can be watched any more, which `trouble` says."""
+        if self._shared is not None:
+            self._follow_shared()
         try:
             for changed in self.library.changes(index_too=True):
                 texts = [path for path in changed if path != self.library.index_file]
@@ -127,3 +141,10 @@ class KeptLibrary:
         except Exception:
             LOG.exception(_NOT_NOTICED)
             self._troubles[_NOT_NOTICED] = _UNFORESEEN
+
+    def _follow_shared(self) -> NoReturn:
+        """A shared store is asked again and again: it tells nobody that it changed."""
+        while True:
+            if not self.library.store.is_latest:
+                self.renew()
+            time.sleep(_ASKED_EVERY)
