@@ -8,9 +8,10 @@ is that of both columns (www.sqlite.org/fts5.html, "The bm25() function", and ft
 from __future__ import annotations
 
 import math
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
+from typing import Any
 
 import numpy as np
 
@@ -22,49 +23,35 @@ from fightnotes.index.word_search import gap_of
 
 Stems = tuple[str, ...]
 
-_PHRASE = """
-SELECT segment, count(*) FILTER (WHERE NOT label), count(*) FILTER (WHERE label) FROM (
-    SELECT p.segment, at.label, at.place - t.step
-    FROM unnest(%(stems)s::text[], %(steps)s::integer[]) AS t(stem, step)
-    JOIN postings p ON p.stem = t.stem
-    CROSS JOIN LATERAL (
-        SELECT false, unnest(p.places) UNION ALL SELECT true, unnest(p.label_places)
-    ) AS at(label, place)
-    WHERE p.segment IN (SELECT segment FROM postings WHERE stem = %(rarest)s)
-    GROUP BY 1, 2, 3 HAVING count(*) = cardinality(%(stems)s::text[])
-) AS begun GROUP BY segment
-"""
-"""Where a phrase begins, each of its stems stands so many places on."""
+_AT_ONCE = 1000
+"""Segments whose words are fetched at a time, to be looked at for whether they stand near each other."""
+_MOST_PHRASES = 64
+"""Phrases of which it is kept who holds them."""
+
 _SCORES = """
-WITH held AS (
+WITH held AS MATERIALIZED (
     SELECT t.number, t.weight, p.segment, p.length,
         cardinality(p.places) + %(label_weight)s::float8 * cardinality(p.label_places) AS times
     FROM unnest(%(numbers)s::integer[], %(stems)s::text[], %(weights)s::float8[]) AS t(number, stem, weight)
     JOIN postings p ON p.stem = t.stem
     UNION ALL
-    SELECT h.number, h.weight, h.segment, s.length, h.times
-    FROM unnest(%(phrase_numbers)s::integer[], %(phrase_weights)s::float8[], %(segments)s::bigint[],
-        %(times)s::float8[]) AS h(number, weight, segment, times)
-    JOIN segments s ON s.id = h.segment
+    SELECT * FROM unnest(%(phrase_numbers)s::integer[], %(phrase_weights)s::float8[], %(segments)s::bigint[],
+        %(lengths)s::integer[], %(times)s::float8[])
 )
 SELECT segment, sum(weight * (times * 2.2::float8)
     / (times + 1.2::float8 * (0.25::float8 + 0.75::float8 * length / %(usual)s::float8)) ORDER BY number) AS score
-FROM held WHERE %(among)s::bigint[] IS NULL OR segment = ANY(%(among)s)
-GROUP BY segment ORDER BY score DESC, segment LIMIT %(count)s
+FROM held {among} GROUP BY segment ORDER BY score DESC, segment LIMIT %(count)s
 """
+"""Materialized, as the server would else look up the words of each segment that is allowed, one by one."""
+_AMONG = "JOIN unnest(%(among)s::bigint[]) AS allowed (segment) USING (segment)"
 
 
 @dataclass(frozen=True)
 class _Phrase:
     """Some stems one behind the other, and how often each segment that holds them does."""
 
-    holders: dict[int, tuple[int, int]]
-    """By id: times in the prose, and in the labels."""
-
-    @property
-    def times(self) -> list[float]:
-        """Weighed by their column."""
-        return [prose + LABEL_WEIGHT * labels for prose, labels in self.holders.values()]
+    holders: dict[int, tuple[int, float]]
+    """By id: tokens of the segment, and the times in it, those in labels weighed."""
 
 
 class WordSearch:
@@ -72,6 +59,7 @@ class WordSearch:
 
     def __init__(self, connection: Connection, size: int, tokens: int) -> None:
         self._connection, self._size, self._tokens = connection, size, tokens
+        self._phrases: dict[Stems, _Phrase] = {}
 
     def best(self, phrases: Sequence[str], words: Sequence[str], count: int, among: Ids | None) -> dict[int, float]:
         """See `Store.best_by_words`."""
@@ -87,7 +75,7 @@ class WordSearch:
         single = [(number, one[0]) for number, one in enumerate(sought) if len(one) == 1]
         several = {number: self._phrase(one) for number, one in enumerate(sought) if len(one) > 1}
         rows = self._connection.execute(
-            _SCORES,
+            _SCORES.format(among="" if among is None else _AMONG),
             {
                 "label_weight": LABEL_WEIGHT,
                 "numbers": [number for number, _ in single],
@@ -96,7 +84,8 @@ class WordSearch:
                 "phrase_numbers": [number for number, one in several.items() for _ in one.holders],
                 "phrase_weights": [self._weight(len(one.holders)) for one in several.values() for _ in one.holders],
                 "segments": [segment for one in several.values() for segment in one.holders],
-                "times": [times for one in several.values() for times in one.times],
+                "lengths": [length for one in several.values() for length, _ in one.holders.values()],
+                "times": [times for one in several.values() for _, times in one.holders.values()],
                 "usual": self._tokens / max(self._size, 1),
                 "among": None if among is None else among.tolist(),
                 "count": count,
@@ -115,7 +104,7 @@ class WordSearch:
         for words in groups:
             stems = [one for one in stems_of_words(words) if one]
             if stems:
-                found.update(self._near(stems, gap_of(words), among))
+                found.update(islice(self._near(stems, gap_of(words), among), count))
         return sorted(found)[:count]
 
     def phrase_holders(self, phrases: Sequence[str]) -> Ids:
@@ -138,33 +127,57 @@ class WordSearch:
     def _phrase(self, stems: Stems) -> _Phrase:
         if not stems:
             return _Phrase({})
-        if len(stems) == 1:
-            query = "SELECT segment, cardinality(places), cardinality(label_places) FROM postings WHERE stem = %s"
-            rows = self._connection.execute(query, stems)
-        else:
-            given = {
-                "stems": list(stems),
-                "steps": list(range(len(stems))),
-                "rarest": min(stems, key=self.count_holders),
-            }
-            rows = self._connection.execute(_PHRASE, given)
-        return _Phrase({segment: (prose, labels) for segment, prose, labels in rows.fetchall()})
+        if stems not in self._phrases:
+            if len(self._phrases) >= _MOST_PHRASES:
+                self._phrases.clear()
+            begun = " AND ".join(["true", *(f"at + {step} = ANY(p{step}.{{0}})" for step in range(1, len(stems)))])
+            times = [
+                f"(SELECT count(*) FROM unnest(p0.{column}) AS at WHERE {begun.format(column)})"
+                for column in ("places", "label_places")
+            ]
+            query = f"SELECT p0.segment, p0.length, {', '.join(times)} FROM {_joined(len(stems))}"
+            rows = self._connection.execute(query, stems).fetchall()
+            self._phrases[stems] = _Phrase(
+                {
+                    segment: (length, prose + LABEL_WEIGHT * labels)
+                    for segment, length, prose, labels in rows
+                    if prose or labels
+                }
+            )
+        return self._phrases[stems]
 
-    def _near(self, words: Sequence[Stems], gap: int, among: Ids | None) -> list[int]:
-        """Ids of segments that hold all the words with no more than `gap` places between first and last."""
-        stems = list({stem for word in words for stem in word})
-        rows = self._connection.execute(
-            "SELECT segment, stem, places, label_places FROM postings WHERE stem = ANY(%(stems)s) AND segment IN ("
-            "SELECT segment FROM postings WHERE stem = ANY(%(stems)s) GROUP BY segment "
-            "HAVING count(*) = cardinality(%(stems)s::text[])) "
-            "AND (%(among)s::bigint[] IS NULL OR segment = ANY(%(among)s))",
-            {"stems": stems, "among": None if among is None else among.tolist()},
-        )
-        prose: dict[int, dict[str, list[int]]] = defaultdict(dict)
-        labels: dict[int, dict[str, list[int]]] = defaultdict(dict)
-        for segment, stem, places, label_places in rows:
-            prose[segment][stem], labels[segment][stem] = places, label_places
-        return [one for one in prose if _are_near(words, gap, prose[one]) or _are_near(words, gap, labels[one])]
+    def _near(self, words: Sequence[Stems], gap: int, among: Ids | None) -> Iterator[int]:
+        """Ids of segments, ascending, that hold all the words with no more than `gap` places between first and last."""
+        stems = sorted({stem for word in words for stem in word}, key=self.count_holders)
+        for segment, *places in self._together(stems, among):
+            prose, labels = (dict(zip(stems, places[column::2], strict=True)) for column in (0, 1))
+            if _are_near(words, gap, prose) or _are_near(words, gap, labels):
+                yield segment
+
+    def _together(self, stems: Sequence[str], among: Ids | None) -> Iterator[tuple[Any, ...]]:
+        """The segments that hold all of some stems, ascending, with the places of each in the prose and in labels; some
+        at a time, as the first few are mostly enough."""
+        columns = ", ".join(f"p{number}.places, p{number}.label_places" for number in range(len(stems)))
+        query = f"SELECT p0.segment, {columns} FROM {_joined(len(stems))}"
+        if among is not None:
+            query = f"{query} AND p0.segment = ANY(%s) ORDER BY p0.segment"
+            for begin in range(0, len(among), _AT_ONCE):
+                some = among[begin : begin + _AT_ONCE].tolist()
+                yield from self._connection.execute(query, (*stems, some)).fetchall()
+            return
+        query = f"{query} AND p0.segment > %s ORDER BY p0.segment LIMIT {_AT_ONCE}"
+        last, more = -1, True
+        while more:
+            rows = self._connection.execute(query, (*stems, last)).fetchall()
+            yield from rows
+            more = len(rows) == _AT_ONCE
+            last = rows[-1][0] if rows else last
+
+
+def _joined(count: int) -> str:
+    """The postings of some stems in the segments that hold all of them, as p0, p1 and so on; a mark for each stem."""
+    joins = [f"JOIN postings p{number} ON p{number}.segment = p0.segment" for number in range(1, count)]
+    return f"postings p0 {' '.join(joins)} WHERE {' AND '.join(f'p{number}.stem = %s' for number in range(count))}"
 
 
 def _are_near(words: Sequence[Stems], gap: int, places: dict[str, list[int]]) -> bool:
