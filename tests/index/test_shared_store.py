@@ -20,7 +20,7 @@ from fightnotes.index.shared.publishing import publish
 from fightnotes.index.shared.store import SharedStore
 from fightnotes.library import open_library
 from tests.index.samples import FIRST, rewrite
-from tests.index.store_answers import ANSWERS, alike
+from tests.index.store_answers import ANSWERS, alike, unchanged
 from tests.index.test_lock import Heard
 from tests.shared_server import Server, running_server
 
@@ -317,3 +317,19 @@ def test_a_reader_need_not_have_the_files(built: Path, team_store: str, tmp_path
     changed = ["bouts/first.md", "transcripts/marvane-oduro.vtt", "vocabulary.yaml"]
     assert SharedStore(copy, team_store).changed_files() == changed
     assert not list(nothing.iterdir())
+
+
+def test_both_know_which_bouts_need_not_be_read_again(built: Path, team_store: str) -> None:
+    published(built, team_store)
+    local, shared = LocalStore(built), SharedStore(built, team_store)
+    second, copy = built / "bouts/second.md", built / "bouts/a copy.md"
+    steps: list[tuple[Callable[[], object], set[str]]] = [
+        (lambda: None, {"bouts/first.md", "bouts/second.md"}),
+        (second.touch, {"bouts/first.md", "bouts/second.md"}),
+        (lambda: rewrite(built, "bouts/first.md", "low gloves", "high gloves"), {"bouts/second.md"}),
+        (lambda: copy.write_text(second.read_text()), {"bouts/second.md"}),
+        (second.unlink, set()),
+    ]
+    for change, expected in steps:
+        change()
+        assert unchanged(local, built) == unchanged(shared, built) == expected

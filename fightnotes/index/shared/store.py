@@ -89,7 +89,7 @@ class SharedStore(Store):
         return changed_here(self.root, stamps, json.loads(self.meta["digests"]))
 
     def unchanged_bouts(self, root: Path, files: Sequence[str], configuration: Configuration) -> frozenset[str]:
-        """Told by content. A bout whose id another has, which changed or is new here, may be the first of that id now."""
+        """Told by content. A bout that shares its id with one that changed or is new here may now be the first."""
         if self.meta["configuration"] != fingerprint(configuration):
             return frozenset()
         kept: dict[str, bool] = {}
