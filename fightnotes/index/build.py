@@ -62,7 +62,7 @@ def build(root: Path, progress: Progress | None = None) -> BuildReport:
     Waits while another build of the same library runs. Raises ModelError where there is no model to embed with,
     StoreError where the store cannot be written; the old store then stays.
     """
-    told: Progress = progress or Silent()
+    told: Progress = Silent() if progress is None else progress
     layout = Layout(root)
     if leads_outside(layout.folder, allowed_folders(root)):
         raise StoreError(f"{layout.folder} is a link out of the library, and nothing is written there: remove the link")

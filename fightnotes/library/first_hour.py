@@ -30,7 +30,7 @@ class FirstHour(Opened):
 
         configuration = read_configuration(self.root)
         bouts = read_bouts(self.root, configuration)
-        return survey_of(self.root, configuration.settings, bouts, progress or Silent())
+        return survey_of(self.root, configuration.settings, bouts, Silent() if progress is None else progress)
 
     def start_questions(self, survey: Survey, answers: Mapping[str, str]) -> tuple[Question, ...]:
         """What the files alone do not tell and `answers`, by key, do not either; each with a guess."""
@@ -103,5 +103,5 @@ class FirstHour(Opened):
         from fightnotes.starting.survey import survey_of
 
         reading = self.read()
-        survey = survey_of(self.root, reading.settings, reading.bouts, progress or Silent())
+        survey = survey_of(self.root, reading.settings, reading.bouts, Silent() if progress is None else progress)
         return overview_of(reading, survey, Layout(self.root).manifest.exists())

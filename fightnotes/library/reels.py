@@ -86,7 +86,7 @@ class Reels(Opened):
         from fightnotes.cutting import BurntIn, ReelForm, plan_render, render, stream_copy
         from fightnotes.index.progress import Silent
 
-        text, told, shape = burnt_in or BurntIn(), progress or Silent(), form or ReelForm()
+        text, told, shape = burnt_in or BurntIn(), Silent() if progress is None else progress, form or ReelForm()
         if copy and text != BurntIn():
             raise UsageError("nothing can be burnt into copied streams: leave the text out, or render")
         if copy and shape != ReelForm():
