@@ -16,6 +16,8 @@ HOST = "127.0.0.1"
 """Only programs of this machine reach it."""
 _GRACE = 1.0
 """Seconds that answers under way have to come to an end."""
+_HEARD_WITHIN = 1.0
+"""Seconds after which an interrupt is heard at the latest."""
 
 
 def listen(port: int) -> socket.socket:
@@ -46,7 +48,8 @@ def serve(kept: KeptLibrary, listening: socket.socket, ready: Callable[[str], No
     threading.Thread(target=kept.follow_changes, daemon=True, name="follow changes").start()
     try:
         ready(f"http://{HOST}:{listening.getsockname()[1]}/")
-        serving.join()
+        while serving.is_alive():  # a signal that the system gives to another thread does not end a wait for ever
+            serving.join(_HEARD_WITHIN)
     finally:
         server.should_exit = True
         serving.join(_GRACE)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import ctypes
 import re
 import shutil
 import signal
 import socket
 import stat
+import sys
 import time
 from pathlib import Path
 
@@ -84,6 +86,17 @@ def test_it_ends_while_it_builds(root: Path) -> None:
     with filelock.FileLock(Layout(root).lock), running("serve", "--port", "0", "--library", root) as served:
         served.wait_for("another build of this library is running: waiting for it to end\n")
         ended(served, signal.SIGINT)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux lets one say which thread a signal is for")
+def test_it_ends_by_a_signal_that_another_thread_is_given(root: Path) -> None:
+    """As may happen to a program that is traced."""
+    with running("serve", "--port", "0", "--library", root) as served:
+        address_of(served)
+        pid = served.process.pid
+        thread = max(int(task.name) for task in Path(f"/proc/{pid}/task").iterdir() if int(task.name) != pid)
+        assert ctypes.CDLL(None).tgkill(pid, thread, signal.SIGINT) == 0
+        assert served.process.wait(timeout=60) == 0
 
 
 def test_a_browser_is_opened(root: Path, tmp_path: Path) -> None:
