@@ -31,6 +31,7 @@ _OCCURRENCES = (
     "FROM temp.occurrences WHERE term = ?"
 )
 """An occurrence is one number: the segment, whether it stands in the labels of its tags, and at which token there."""
+_STRETCH = 64
 MOST_KEPT = 1 << 24
 """Scores that are kept, of 16 bytes each."""
 
@@ -60,10 +61,11 @@ class Occurrences:
         for said in (*phrases, *phrases, *words):  # a phrase must be there, and counts as well
             rows, added = self._scores(said)
             scores[rows] += added
-        rows = self._holding(phrases) if phrases else np.flatnonzero(scores)
+        if phrases:
+            scores = _only(scores, self._holding(phrases))
         if among is not None:
-            rows = rows[np.isin(self._ids[rows], among, assume_unique=True)]
-        best = best_rows(scores, rows, count)
+            scores = _only(scores, np.searchsorted(self._ids, among))
+        best = best_rows(scores, _likely_best(scores, count), count)
         return dict(zip(self._ids[best].tolist(), scores[best].tolist(), strict=True))
 
     def holding(self, phrases: Sequence[str]) -> Ids:
@@ -128,6 +130,19 @@ class Occurrences:
         """Ids of all segments, ascending, and how many tokens each has, in prose and labels together."""
         rows = self._connection.execute("SELECT id, sz FROM words_docsize ORDER BY id").fetchall()
         return np.array([number for number, _ in rows], dtype=np.int64), _sums([size for _, size in rows])
+
+
+def _only(scores: Scores, rows: Ids) -> Scores:
+    kept = np.zeros_like(scores)
+    kept[rows] = scores[rows]
+    return kept
+
+
+def _likely_best(scores: Scores, count: int) -> Ids:
+    """Rows with a score that hold the best `count`: so many stretches of rows have one that reaches the bar."""
+    tops = scores[: len(scores) // _STRETCH * _STRETCH].reshape(-1, _STRETCH).max(axis=1)
+    bar = np.partition(tops, -count)[-count] if len(tops) > count else 0
+    return np.flatnonzero(scores >= bar) if bar else np.flatnonzero(scores)
 
 
 def _sums(sizes: Sequence[bytes]) -> Ids:

@@ -51,10 +51,10 @@ class PlacedVectors:
         return np.searchsorted(self.ids, ids)
 
     def vectors(self, rows: Ids) -> Vectors:
-        if not len(self.recent):
-            return self.base[rows]
-        found = np.empty((len(rows), self.base.shape[1]), dtype=np.float32)
         late = rows >= len(self.base)
+        if not late.any():
+            return self.base[rows]
+        found: Vectors = np.empty((len(rows), self.base.shape[1]), dtype=np.float32)
         found[~late], found[late] = self.base[rows[~late]], self.recent[rows[late] - len(self.base)]
         return found
 
