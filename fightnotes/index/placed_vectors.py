@@ -21,7 +21,7 @@ _FEW = 20_000
 """Segments that are held against a vector one by one, sooner than those that may be near are looked for among all."""
 _MOST_LIKELY = 20_000
 """Rows that codes are asked for at most: it takes longer than one by one where still fewer of these are wanted."""
-_LOOKED_AT = 8
+_LOOKED_AT = 4
 """How many are held against the vector for each that is wanted: codes tell the order only about."""
 
 
@@ -52,10 +52,8 @@ class PlacedVectors:
 
     def vectors(self, rows: Ids) -> Vectors:
         late = rows >= len(self.base)
-        if not late.any():
-            return self.base[rows]
-        found: Vectors = np.empty((len(rows), self.base.shape[1]), dtype=np.float32)
-        found[~late], found[late] = self.base[rows[~late]], self.recent[rows[late] - len(self.base)]
+        found: Vectors = self.base[np.where(late, 0, rows)]
+        found[late] = self.recent[rows[late] - len(self.base)]
         return found
 
 
