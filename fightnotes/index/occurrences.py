@@ -1,29 +1,26 @@
 """Where words stand in the texts, as FTS5 keeps it, and BM25 of it for all segments at once.
 
 FTS5 reckons BM25 row by row for each query anew, and for words that many notes hold this took most of a query's time.
-Here each word is reckoned once, and kept for the queries that follow; the formula is that of sqlite.org/fts5.html, "The
-bm25() function", so that the scores are FTS5's own.
+Here each word is reckoned once, and kept for the queries that follow; the formula (`index/bm25`) and the scores are
+FTS5's own.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from functools import cached_property, reduce
 
 import numpy as np
 import numpy.typing as npt
 
+from fightnotes.index.bm25 import K1, LABEL_WEIGHT, B, rarity
 from fightnotes.index.database import Connection
 from fightnotes.index.placed_vectors import best_rows
-from fightnotes.index.store import LABEL_WEIGHT
 from fightnotes.index.vector_file import Ids
 from fightnotes.language import spoken
 
 Scores = npt.NDArray[np.float64]
 
-_K1, _B, _LEAST_IDF = 1.2, 0.75, 1e-6
-"""As FTS5 has them fixed."""
 _OFFSET_BITS = 31
 _LABELS, _SEGMENT_BITS = 1 << _OFFSET_BITS, _OFFSET_BITS + 1
 _OCCURRENCES = (
@@ -95,10 +92,9 @@ class Occurrences:
         times = np.add.reduceat(np.where(places & _LABELS, LABEL_WEIGHT, 1.0), first)
         segments = holders[first]
         rows = np.searchsorted(self._ids, segments)
-        lacking = len(self._ids) - len(segments)
-        rarity = max(math.log((lacking + 0.5) / (len(segments) + 0.5)), _LEAST_IDF)
-        shortened = _K1 * (1 - _B + _B * self._lengths[rows] / self._lengths.mean())
-        return rows, rarity * (times * (_K1 + 1) / (times + shortened))
+        weight = rarity(len(segments), len(self._ids))
+        shortened = K1 * (1 - B + B * self._lengths[rows] / self._lengths.mean())
+        return rows, weight * (times * (K1 + 1) / (times + shortened))
 
     def _places(self, tokens: tuple[str, ...]) -> Ids:
         """Occurrences of the first of some tokens that the others follow, ascending."""

@@ -29,9 +29,6 @@ if TYPE_CHECKING:  # a query needs the store, and not what reads files
 
 _R = TypeVar("_R", bound=Record)
 
-LABEL_WEIGHT = 0.6
-"""What a word in a tag's labels counts for in BM25, against 1 for the same word in the prose."""
-
 
 class Store(ABC):
     """One snapshot of a library's index. Reads stay on it even when a build puts another in its place."""
@@ -180,7 +177,7 @@ class Store(ABC):
         """BM25 of the best `count` segments by id, best first, ids breaking ties; only of `among` where that is given.
 
         Phrases must be held, by stems one behind the other; words may. What stands in a tag's labels counts
-        `LABEL_WEIGHT`, against 1 in the prose.
+        `LABEL_WEIGHT` of `index/bm25`, against 1 in the prose.
         """
 
     @abstractmethod

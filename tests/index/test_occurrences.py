@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 
 from fightnotes.index import occurrences
+from fightnotes.index.bm25 import LABEL_WEIGHT
 from fightnotes.index.local_store import LocalStore
 from fightnotes.index.occurrences import Occurrences
-from fightnotes.index.store import LABEL_WEIGHT
 from fightnotes.language.words import written_words
 from fightnotes.library import open_library
 from tests.conftest import MakeLibrary

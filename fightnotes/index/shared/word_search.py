@@ -1,13 +1,7 @@
-"""The lexical side of a shared store: BM25 and phrases over postings, as SQLite's FTS5 has them.
-
-BM25 is Robertson and Zaragoza's with k1 = 1.2 and b = 0.75; a word of n among N texts weighs log((N - n + 0.5) /
-(n + 0.5)), 0.000001 at least; a word's places are weighed by their column before they are counted; the length of a text
-is that of both columns (www.sqlite.org/fts5.html, "The bm25() function", and fts5_aux.c).
-"""
+"""The lexical side of a shared store: BM25 and phrases over postings, as SQLite's FTS5 has them."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
@@ -15,9 +9,9 @@ from typing import Any
 
 import numpy as np
 
+from fightnotes.index.bm25 import K1, LABEL_WEIGHT, B, rarity
 from fightnotes.index.shared.connecting import Connection
 from fightnotes.index.shared.tokens import kept, stems_of_words
-from fightnotes.index.store import LABEL_WEIGHT
 from fightnotes.index.vector_file import Ids
 from fightnotes.index.word_search import gap_of
 
@@ -38,8 +32,9 @@ WITH held AS MATERIALIZED (
     SELECT * FROM unnest(%(phrase_numbers)s::integer[], %(phrase_weights)s::float8[], %(segments)s::bigint[],
         %(lengths)s::integer[], %(times)s::float8[])
 )
-SELECT segment, sum(weight * (times * 2.2::float8)
-    / (times + 1.2::float8 * (0.25::float8 + 0.75::float8 * length / %(usual)s::float8)) ORDER BY number) AS score
+SELECT segment, sum(weight * (times * (%(k1)s::float8 + 1))
+    / (times + %(k1)s::float8 * (1 - %(b)s::float8 + %(b)s::float8 * length / %(usual)s::float8)) ORDER BY number)
+    AS score
 FROM held {among} GROUP BY segment ORDER BY score DESC, segment LIMIT %(count)s
 """
 """Materialized, as the server would else look up the words of each segment that is allowed, one by one."""
@@ -77,12 +72,16 @@ class WordSearch:
         rows = self._connection.execute(
             _SCORES.format(among="" if among is None else _AMONG),
             {
+                "k1": K1,
+                "b": B,
                 "label_weight": LABEL_WEIGHT,
                 "numbers": [number for number, _ in single],
                 "stems": [stem for _, stem in single],
-                "weights": [self._weight(self.count_holders(stem)) for _, stem in single],
+                "weights": [rarity(self.count_holders(stem), self._size) for _, stem in single],
                 "phrase_numbers": [number for number, one in several.items() for _ in one.holders],
-                "phrase_weights": [self._weight(len(one.holders)) for one in several.values() for _ in one.holders],
+                "phrase_weights": [
+                    rarity(len(one.holders), self._size) for one in several.values() for _ in one.holders
+                ],
                 "segments": [segment for one in several.values() for segment in one.holders],
                 "lengths": [length for one in several.values() for length, _ in one.holders.values()],
                 "times": [times for one in several.values() for _, times in one.holders.values()],
@@ -114,10 +113,6 @@ class WordSearch:
     def count_holders(self, stem: str) -> int:
         row = self._connection.execute("SELECT holders FROM stems WHERE stem = %s", (kept(stem),)).fetchone()
         return int(row[0]) if row else 0
-
-    def _weight(self, holders: int) -> float:
-        weight = math.log((self._size - holders + 0.5) / (holders + 0.5))
-        return weight if weight > 0 else 1e-6
 
     def _holding(self, phrases: Iterable[Stems]) -> Ids:
         """Ids of the segments that hold all of some phrases, ascending; none, where one of these has no stem."""
