@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 from starlette.testclient import TestClient
 
 from fightnotes.library import open_library
@@ -102,6 +102,7 @@ def browser() -> Iterator[Browser]:
     program = shutil.which("chromium")
     if program is None:
         pytest.skip("there is no chromium: apt-get install chromium")
+    expect.set_options(timeout=30_000)  # a busy machine is not a fault
     with sync_playwright() as playwright:
         arguments = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
         browser = playwright.chromium.launch(executable_path=program, args=arguments)

@@ -468,6 +468,7 @@ def test_moments_are_added_from_the_search(root: Path, serve: Serve, tab: Page) 
     tab.get_by_role("button", name="Add").press("Enter")
     expect(said).to_have_text("Added: 1. Open bodies")
     said.get_by_role("link").click()
+    tab.wait_for_url("**/cuts/list?name=bodies")
     assert places(tab) == lines(root, "bodies")
 
 
@@ -479,7 +480,7 @@ def test_without_script_the_forms_do_the_same(root: Path, serve: Serve, browser:
         tab.goto(running.address + LIST)
         expect(tab.locator(".hint")).to_be_hidden()
         tab.locator("#up-3").click()
-        assert tab.url.endswith("#place-2")
+        tab.wait_for_url("**#place-2")
         assert lines(root) == [BOTH[0], BOTH[2], BOTH[1], BOTH[3]]
         tab.goto(running.address + "/?q=jab")
         tab.locator("input[form=add-to-list]").first.check()

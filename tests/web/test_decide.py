@@ -358,6 +358,7 @@ def test_by_keys_alone_a_suggestion_is_taken_and_taken_back(serve: Serve, root: 
     tab.keyboard.press("Tab")
     tab.keyboard.press("u")
     tab.get_by_role("heading", name="#body-hook").wait_for()
+    tab.wait_for_load_state()
     assert path.read_bytes() == before
     tab.keyboard.press("l")
     tab.get_by_role("heading", name="#cross").wait_for()

@@ -10,7 +10,7 @@ from pathlib import Path
 from urllib.parse import parse_qsl, urlsplit
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 from starlette.testclient import TestClient
 
 from fightnotes import Filters
@@ -257,4 +257,4 @@ def test_to_be_read_on_a_telephone(told: Served, tab: Page) -> None:
     tab.goto(told.address + "/follow?ask=1")
     assert not tab.locator("#chain-1").is_visible()
     tab.locator('a[href="#chain-1"]').click()
-    assert tab.locator("#chain-1").is_visible()
+    expect(tab.locator("#chain-1")).to_be_visible()
