@@ -36,32 +36,34 @@ class Meaning:
 
     def __init__(self, store: Store, segments: Iterable[Segment], concepts: Iterable[Concept]) -> None:
         keys, vectors = store.text_vectors
-        self._rows = {key: row for row, key in enumerate(keys)}
+        stored = {key: row for row, key in enumerate(keys)}
+        texts = [segment_text(one) for one in segments if one.text] + [concept_text(one) for one in concepts]
+        rows = {text: stored.get(key_of(text)) for text in dict.fromkeys(texts)}
+        self._rows = {text: row for text, row in rows.items() if row is not None}
         self._vectors = vectors
         self.advice = "run `fightnotes build`"
         """What to do about segments that it does not know."""
-        texts = [segment_text(one) for one in segments if one.text] + [concept_text(one) for one in concepts]
-        new = [text for text in dict.fromkeys(texts) if key_of(text) not in self._rows]
+        new = [text for text, row in rows.items() if row is None]
         if 0 < len(new) <= MOST_NEW:
             try:
                 made = store.encoder.encode(new)
             except StoreError as error:
                 self.advice = str(error)
                 return
-            self._rows |= {key_of(text): row for row, text in enumerate(new, len(vectors))}
+            self._rows |= {text: row for row, text in enumerate(new, len(vectors))}
             self._vectors = np.concatenate([vectors, made])
 
     def knows(self, segment: Segment) -> bool:
-        return key_of(segment_text(segment)) in self._rows
+        return segment_text(segment) in self._rows
 
     def of(self, segments: Iterable[Segment]) -> Vectors:
         """One row a segment; each must be known."""
-        return self._vectors[[self._rows[key_of(segment_text(segment))] for segment in segments]]
+        return self._vectors[[self._rows[segment_text(segment)] for segment in segments]]
 
     def of_concepts(self, concepts: Iterable[Concept]) -> dict[str, Vectors]:
         """By id, of those that are known."""
-        keys = {concept.id: key_of(concept_text(concept)) for concept in concepts}
-        return {name: self._vectors[self._rows[key]] for name, key in keys.items() if key in self._rows}
+        texts = {concept.id: concept_text(concept) for concept in concepts}
+        return {name: self._vectors[self._rows[text]] for name, text in texts.items() if text in self._rows}
 
 
 @dataclass(frozen=True)
@@ -103,6 +105,11 @@ class AuditData:
     def understood(self) -> tuple[Segment, ...]:
         """The notes among them."""
         return tuple(one for one in self.understood_segments if one.kind == "note")
+
+    @cached_property
+    def newer_than_index(self) -> int:
+        """How many notes have words whose meaning is not known."""
+        return sum(bool(note.text) for note in self.notes) - len(self.understood)
 
     @cached_property
     def centred(self) -> dict[tuple[str, int], Vectors]:

@@ -113,7 +113,7 @@ def _found(
             reasons: list[str] = []
             severity = requests.severity.get(rule.name, rule.severity)
             yield from (_finding(rule, severity, remark, data) for remark in _remarks(rule, data, reasons))
-            if rule.needs == "index" and data.meaning and (newer := _newer(data)):
+            if rule.needs == "index" and data.meaning and (newer := data.newer_than_index):
                 reasons.append(f"{newer} notes are newer than the index and were left out: {data.meaning.advice}")
             if reasons:
                 beside.skipped.append(Skipped(rule=rule.name, reason="; ".join(reasons)))
@@ -126,10 +126,6 @@ def _remarks(rule: Rule, data: AuditData, reasons: list[str]) -> Iterator[Remark
             reasons.append(said.reason)
         else:
             yield said
-
-
-def _newer(data: AuditData) -> int:
-    return sum(bool(note.text) for note in data.notes) - len(data.understood)
 
 
 def plan_fixes(reading: LibraryReading, report: AuditReport) -> Plan:

@@ -14,7 +14,7 @@ from functools import cached_property
 
 from fightnotes.language import spoken
 from fightnotes.language.negation import Sense, UndoneSpan, spans_over
-from fightnotes.language.words import Word, is_content, stems_of, words_of
+from fightnotes.language.words import Word, folded, is_content, stems_of, words_of
 from fightnotes.model import LabelRole, Vocabulary, fold
 
 Stems = tuple[str, ...]
@@ -147,7 +147,7 @@ def _longest(
         if ended:
             last, label = place, ended
         word = words[place].text
-        alive = [*reached, *alive] if fold(word) in finder.passed or word.endswith(spoken.POSSESSIVE) else reached
+        alive = [*reached, *alive] if folded(word) in finder.passed or word.endswith(spoken.POSSESSIVE) else reached
         if not alive:
             break
     return last, label

@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import Literal
 
 from fightnotes.language import spoken
+from fightnotes.language.small_letters import lowered, small_pattern
 from fightnotes.language.words import Word, lies_in, words_of
 
 Sense = Literal["negated", "reported"]
@@ -43,7 +44,7 @@ class UndoneSpan:
 
 
 def _pattern(cues: tuple[str, ...]) -> re.Pattern[str]:
-    return re.compile(rf"(?<![\w'’])(?:{'|'.join(cues)})(?![\w'’])", re.IGNORECASE)
+    return small_pattern(rf"(?<![\w'’])(?:{'|'.join(cues)})(?![\w'’])")
 
 
 _CUES: tuple[tuple[Sense, re.Pattern[str]], ...] = (
@@ -60,18 +61,23 @@ _LOOKALIKES = _pattern(spoken.NO_CUE)
 @lru_cache(maxsize=256)
 def undone_spans(text: str) -> tuple[UndoneSpan, ...]:
     """The parts of a text that say what was not done (`negated`) or only meant or expected (`reported`), by place."""
-    lookalikes = [match.span() for match in _LOOKALIKES.finditer(text)]
-    spans = [
-        _reach(text, match, sense)
-        for sense, cues in _CUES
-        for match in cues.finditer(text)
-        if not lies_in(lookalikes, match.start())
-    ]
+    small = lowered(text)
+    said = [(sense, match) for sense, cues in _CUES for match in cues.finditer(small)]
+    if not said:
+        return ()
+    lookalikes = [match.span() for match in _LOOKALIKES.finditer(small)]
+    spans = [_reach(text, *match.span(), sense) for sense, match in said if not lies_in(lookalikes, match.start())]
     return tuple(sorted(spans, key=lambda span: (span.begin, span.stop)))
 
 
 def negated_spans(text: str) -> list[UndoneSpan]:
     return [span for span in undone_spans(text) if span.sense == "negated"]
+
+
+def says_undone(text: str) -> bool:
+    """Whether anything in it may be undone: quick, and of most texts false. A denial behind has a cue in it, too."""
+    small = lowered(text)
+    return any(cues.search(small) for _, cues in _CUES) or spoken.REPORTING_BEHIND.search(text) is not None
 
 
 def spans_over(text: str, begin: int, stop: int) -> Iterator[UndoneSpan]:
@@ -88,10 +94,10 @@ def spans_over(text: str, begin: int, stop: int) -> Iterator[UndoneSpan]:
             yield UndoneSpan(begin, match.end(), match[0].strip(), sense)
 
 
-def _reach(text: str, cue: re.Match[str], sense: Sense) -> UndoneSpan:
-    covered = _covered(text, cue.end())
-    stop = cue.end() + covered[-1].stop if covered else cue.end()
-    return UndoneSpan(cue.start(), stop, cue[0], sense)
+def _reach(text: str, begin: int, end: int, sense: Sense) -> UndoneSpan:
+    """Of the cue between two offsets."""
+    covered = _covered(text, end)
+    return UndoneSpan(begin, end + covered[-1].stop if covered else end, text[begin:end], sense)
 
 
 def _covered(text: str, begin: int) -> list[Word]:

@@ -9,11 +9,14 @@ from dataclasses import dataclass, field
 
 from fightnotes.language import in_notes, spoken
 from fightnotes.language.names import NameIndex, NamePlace, find_names, name_index
+from fightnotes.language.small_letters import lowered, small_pattern
 from fightnotes.language.words import is_content, words_of
 from fightnotes.model import Bout
 
 _WORD_BEHIND = re.compile(r"\s+(\w+)")
 _INITIAL = re.compile(r"(?<![\w.])([^\W\d_])\.(?=['’\s])")
+_CORNERS = small_pattern(in_notes.CORNERS.pattern)
+_STANCE_NAMES = small_pattern(in_notes.STANCE_NAMES.pattern)
 _LETTER = re.compile(r"(?<![\w.'’-])([^\W\d_])(?:['’]s)?(?![\w.-])(?!['’])")
 
 
@@ -66,13 +69,14 @@ def find_people(text: str, people: People) -> list[NamePlace]:
     named = find_names(text, people.names)
     shared = Counter((place.begin, place.stop) for place in named)
     places = [place for place in named if shared[place.begin, place.stop] == 1]
+    small = lowered(text)
     taken = bytearray(len(text))
     for place in (
         *named,
         *_initials(text, people),
         *_letters(text, people),
-        *_corners(text, people),
-        *_stances(text, people),
+        *_corners(small, people),
+        *_stances(small, people),
     ):
         if not any(taken[place.begin : place.stop]):
             places += [] if (place.begin, place.stop) in shared else [place]
@@ -94,19 +98,18 @@ def _letters(text: str, people: People) -> Iterator[NamePlace]:
             yield NamePlace(people.letters[match[1]], *match.span())
 
 
-def _corners(text: str, people: People) -> Iterator[NamePlace]:
-    for match in in_notes.CORNERS.finditer(text):
-        fighter = people.corners.get((match["corner"] or match["dressed"]).casefold())
+def _corners(small: str, people: People) -> Iterator[NamePlace]:
+    for match in _CORNERS.finditer(small):
+        fighter = people.corners.get(match["corner"] or match["dressed"])
         if fighter:
             yield NamePlace(fighter, *match.span())
 
 
-def _stances(text: str, people: People) -> Iterator[NamePlace]:
+def _stances(small: str, people: People) -> Iterator[NamePlace]:
     """`the southpaw`; not in `the southpaw stance`, nor before another noun ("the southpaw jab")."""
-    for match in in_notes.STANCE_NAMES.finditer(text):
-        stance = match["stance"] or ("southpaw" if match["handed"].casefold() == "left" else "orthodox")
-        fighter = people.stances.get(stance.casefold())
-        behind = text[match.end() :]
-        noun = _WORD_BEHIND.match(behind)
-        if fighter and not (noun and is_content(noun[1]) and not noun[1].casefold().endswith(spoken.INFLECTIONS)):
+    for match in _STANCE_NAMES.finditer(small):
+        stance = match["stance"] or ("southpaw" if match["handed"] == "left" else "orthodox")
+        fighter = people.stances.get(stance)
+        noun = _WORD_BEHIND.match(small, match.end())
+        if fighter and not (noun and is_content(noun[1]) and not noun[1].endswith(spoken.INFLECTIONS)):
             yield NamePlace(fighter, *match.span())

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fightnotes.language import in_notes
+from fightnotes.language.small_letters import lowered, small_pattern
 from fightnotes.language.words import is_content
 
 Case = Literal["subject", "object", "owner", "other"]
 """Who does it; whom it is done to; whose it is; the opponent of who was spoken of."""
+_PRONOUNS = small_pattern(in_notes.PRONOUNS.pattern)
 _WORD_BEHIND = re.compile(r"\s+(\w+)")
 
 
@@ -26,7 +28,7 @@ class Pronoun:
 
 def pronouns_of(text: str) -> Iterator[Pronoun]:
     """In order of place. One that may be either ("her") is whose it is before a noun, else whom it is done to."""
-    for match in in_notes.PRONOUNS.finditer(text):
+    for match in _PRONOUNS.finditer(lowered(text)):
         if match["other"]:
             yield Pronoun("other", *match.span())
         elif match["subject"]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from fightnotes.language import in_notes
 from fightnotes.language.negation import spans_over
+from fightnotes.language.small_letters import lowered, small_pattern
 
 
 @dataclass(frozen=True)
@@ -29,6 +30,8 @@ _OUTCOMES = {
     outcome: re.compile(rf"(?<![\w'’])(?:{'|'.join(words)})(?!\w)", re.IGNORECASE)
     for outcome, words in in_notes.OUTCOMES.items()
 }
+_MAY_SAY = {outcome: small_pattern(pattern.pattern) for outcome, pattern in _OUTCOMES.items()}
+"""A first look, as most texts say nothing of most outcomes."""
 _AIMED = {target: re.compile(words, re.IGNORECASE) for target, words in in_notes.AIMED.items()}
 _PATTERNS = {target: (in_notes.TARGETS[target], _AIMED[target]) for target in in_notes.TARGETS}
 
@@ -47,9 +50,11 @@ def targets_said(text: str) -> list[Result]:
 
 def outcomes_said(text: str) -> list[Result]:
     """Outcomes in order; those left out that are denied or only meant, unless the denial is the outcome."""
+    small = lowered(text)
     said = [
         Result(outcome, *match.span())
         for outcome, pattern in _OUTCOMES.items()
+        if _MAY_SAY[outcome].search(small)
         for match in pattern.finditer(text)
         if (outcome == "ignored" or not _is_undone(text, match))
         and not in_notes.NOT_THE_BLOW.search(text, max(0, match.start() - _BACK), match.start())

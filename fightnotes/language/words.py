@@ -48,9 +48,14 @@ def written_words(text: str) -> list[str]:
 @lru_cache(maxsize=65536)
 def stem(word: str) -> str:
     """The folded word's Porter stem, what follows an apostrophe left off."""
-    bare = fold(word).replace("’", "'").partition("'")[0]
+    bare = folded(word).replace("’", "'").partition("'")[0]
     stemmed: str = spoken.STEMMER.stemWord(bare)
     return stemmed
+
+
+@lru_cache(maxsize=65536)
+def folded(word: str) -> str:
+    return fold(word)
 
 
 def stems_of(text: str) -> tuple[str, ...]:
@@ -60,8 +65,8 @@ def stems_of(text: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=65536)
 def is_content(word: str) -> bool:
-    folded = fold(word).replace("’", "'")
-    return folded not in spoken.FUNCTION_WORDS and folded.partition("'")[0] not in spoken.FUNCTION_WORDS
+    form = folded(word).replace("’", "'")
+    return form not in spoken.FUNCTION_WORDS and form.partition("'")[0] not in spoken.FUNCTION_WORDS
 
 
 def content_stems(text: str) -> list[str]:

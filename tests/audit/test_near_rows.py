@@ -1,4 +1,4 @@
-"""Rows that are near to rows above them, against the product of all with all."""
+"""The nearest of the rows above each, against the product of all with all."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from fightnotes.audit import near_rows
+from fightnotes.audit.near_rows import Flags, Numbers, nearest_above
 from fightnotes.index.encoder import Vectors
 
 
@@ -19,30 +20,70 @@ def clustered(count: int, dimension: int, seed: int) -> Vectors:
     return found
 
 
+def all_count(rows: Numbers, others: Numbers) -> Flags:
+    return rows > others
+
+
+def of_other_colour(rows: Numbers, others: Numbers) -> Flags:
+    return rows % 4 != others % 4
+
+
+def in_full(vectors: Vectors, least: float, counts: near_rows.Counts) -> list[int]:
+    """The nearest above each, -1 where none is."""
+    cosines = np.tril(vectors.astype(np.float64) @ vectors.T.astype(np.float64), -1)
+    rows, others = np.indices(cosines.shape)
+    cosines[~counts(rows, others) | (cosines < least)] = -1
+    found = [row[:index].argmax() if index else 0 for index, row in enumerate(cosines)]
+    return [other if index and cosines[index, other] > -1 else -1 for index, other in enumerate(found)]
+
+
 @pytest.mark.parametrize("dimension", [5, 64, 200])
 @pytest.mark.parametrize("least", [0.7, 0.9, 0.999])
-def test_all_near_rows_above_and_no_others(dimension: int, least: float, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("counts", [all_count, of_other_colour])
+def test_the_nearest_that_counts(
+    dimension: int, least: float, counts: near_rows.Counts, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(near_rows, "_ROWS", 32)  # blocks that end amid the rows
     monkeypatch.setattr(near_rows, "_COLUMNS", 40)
+    monkeypatch.setattr(near_rows, "_AT_ONCE", 100)
     vectors = clustered(150, dimension, dimension)
-    cosines = np.tril(vectors.astype(np.float64) @ vectors.T.astype(np.float64), -1)
-    sure = np.abs(cosines - least) > 1e-6
-    expected = {(row, other) for row, other in np.argwhere((cosines >= least) & sure).tolist()}
-    assert expected
-    found = {
-        (near.row, other): cosine
-        for near in near_rows.near_above(vectors, least)
-        for other, cosine in zip(near.others.tolist(), near.cosines.tolist(), strict=True)
-    }
-    assert {pair for pair in found if sure[pair]} == expected
-    assert all(abs(cosine - cosines[pair]) < 1e-5 for pair, cosine in found.items())
+    found = nearest_above(vectors, least, counts)
+    expected = in_full(vectors, least, counts)
+    assert len(set(expected)) > 1
+    for row, other in enumerate(expected):
+        got = found.others[row]
+        assert got == other or abs(vectors[row] @ vectors[other] - vectors[row] @ vectors[got]) < 1e-6
+        assert (got == -1) == (other == -1) or abs(found.cosines[row] - least) < 1e-6
+    assert np.all(counts(*np.array([(row, other) for row, other in enumerate(found.others) if other >= 0]).T))
 
 
-def test_each_row_comes_once_and_in_order() -> None:
-    rows = [near.row for near in near_rows.near_above(clustered(1500, 20, 1), 0.9)]
-    assert rows == sorted(set(rows))
+def test_of_several_as_near_the_first() -> None:
+    vectors = np.repeat(np.eye(4, dtype=np.float32), [3, 1, 2, 1], axis=0)
+    assert nearest_above(vectors, 0.9, all_count).others.tolist() == [-1, 0, 0, -1, -1, 4, -1]
+
+
+def test_of_very_many_next_to_all_are_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    vectors = clustered(3000, 100, 3)
+    whole = nearest_above(vectors, 0.9, all_count)
+    monkeypatch.setattr(near_rows, "EXACT_UP_TO", 100)
+    monkeypatch.setattr(near_rows, "_IN_A_CELL", 50)
+    looked_at = 0
+    pairs_within = near_rows._pairs_within
+
+    def counted(short: Vectors, least: float) -> object:
+        nonlocal looked_at
+        looked_at += len(short) ** 2
+        return pairs_within(short, least)
+
+    monkeypatch.setattr(near_rows, "_pairs_within", counted)
+    found = nearest_above(vectors, 0.9, all_count)
+    near = whole.others >= 0
+    assert near.any()
+    assert not (found.others[~near] >= 0).any()
+    assert np.mean(found.others[near] == whole.others[near]) > 0.98
+    assert looked_at < 0.6 * len(vectors) ** 2
 
 
 @pytest.mark.parametrize("count", [0, 1])
 def test_nothing_to_compare(count: int) -> None:
-    assert list(near_rows.near_above(clustered(8, 6, 1)[:count], 0.5)) == []
+    assert nearest_above(clustered(8, 6, 1)[:count], 0.5, all_count).others.tolist() == [-1] * count

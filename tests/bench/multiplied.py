@@ -1,9 +1,9 @@
 """A built library many times over, for sizes that take hours to read and to embed.
 
-Each copy is a folder of notes beside those that are there, under other names, and rows of the store beside theirs: text
-and tags are the same, and so the words of a query are as common as before. The vectors are made up, as equal texts
-would have equal ones: that of a copy is its own text's, mixed with that of another segment by chance, and noise.
-They keep the neighbourhoods that real vectors have.
+Each copy is a folder of notes beside those that are there, under other names, and rows of the store beside theirs: the
+tags are the same, and the texts but for the word that ends each, as nobody writes all of his notes ten times over; so
+the words of a query are as common as before. The vectors are made up: that of a copy is its own text's, mixed with that
+of another segment by chance, and noise. They keep the neighbourhoods that real vectors have.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from fightnotes.index.database import Connection, open_draft
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.layout import Layout
 from fightnotes.index.manifest import StoredFile, read_manifest, stored_file, write_manifest
+from fightnotes.index.records import key_of
 from fightnotes.index.vector_file import Ids, add_vectors, new_vectors, read_vectors, vectors_of
 from fightnotes.index.vector_parts import VectorParts, write_parts
 
@@ -27,6 +28,8 @@ OTHER, NOISE = 0.4, 0.2
 """Lengths of the other segment's vector, and of the noise, that are mixed into a vector of length 1."""
 _NAME = "bout-"
 """What the names of files and bouts of a made library begin with, and nothing else in it."""
+_END = " times."
+"""What each of its texts ends with; as long in the copies, where it is another word."""
 
 
 def multiply(root: Path, target: Path, copies: int) -> None:
@@ -36,6 +39,7 @@ def multiply(root: Path, target: Path, copies: int) -> None:
     manifest = read_manifest(layout)
     index = read_vectors(layout.file(manifest.vectors.name))
     with closing(open_draft(layout.file(manifest.database.name))) as connection:
+        connection.create_function("key_of", 1, key_of, deterministic=True)
         ids = _numbers(connection, "segments")
         passages = _numbers(connection, "passages")
         real = vectors_of(index, np.concatenate([ids, passages]))
@@ -72,7 +76,11 @@ def _made_up(real: Vectors, seed: int) -> Vectors:
 
 
 def _renamed(text: str, copy: int) -> str:
-    return text.replace(_NAME, f"c{copy}-{_NAME}")
+    return text.replace(_NAME, f"c{copy}-{_NAME}").replace(_END, _end(copy))
+
+
+def _end(copy: int) -> str:
+    return f" time{copy}."
 
 
 def _copy_notes(root: Path, target: Path, copy: int) -> None:
@@ -94,6 +102,9 @@ def _copy_rows(connection: Connection, target: Path, copy: int, begin: int, late
     def name(column: str) -> str:
         return f"replace({column}, '{_NAME}', 'c{copy}-{_NAME}')"
 
+    def text(column: str) -> str:
+        return f"replace({column}, '{_END}', '{_end(copy)}')"
+
     first_of = f"instr({{}}, '/{_NAME}')"
     again("bouts", {column: name(column) for column in ("file", "id", "record")}, first_of.format("file"))
     files = connection.execute(f"SELECT path FROM files WHERE {first_of.format('path')}").fetchall()
@@ -102,8 +113,14 @@ def _copy_rows(connection: Connection, target: Path, copy: int, begin: int, late
         "INSERT INTO files (bout_file, path, size, mtime_ns, digest) VALUES (?, ?, ?, ?, ?)",
         [(stamp.path, stamp.path, stamp.size, stamp.mtime_ns, stamp.digest) for stamp in stamps],
     )
-    segments = {column: name(column) for column in ("bout_file", "bout", "record")}
+    said = text("json_extract(record, '$.text')")
+    segments = {
+        "bout_file": name("bout_file"),
+        "bout": name("bout"),
+        "record": text(name("record")),
+        "key": f"key_of({said})",
+    }
     again("segments", {"id": f"id + {begin}", **segments}, f"id <= {last}")
     again("acts", {"segment": f"segment + {begin}"}, f"segment <= {last}")
     again("passages", {"id": f"id + {later}", "segment": f"segment + {begin}"}, f"segment <= {last}")
-    again("words", {"rowid": f"rowid + {begin}"}, f"rowid <= {last}")
+    again("words", {"rowid": f"rowid + {begin}", "text": text("text")}, f"rowid <= {last}")

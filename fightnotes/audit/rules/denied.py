@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fightnotes.audit.data import AuditData, typed_labels
 from fightnotes.audit.rules.rule import Remark
 from fightnotes.language.labels import find_labels, label_finder
+from fightnotes.language.negation import says_undone
 from fightnotes.language.results import CAME_TO_NOTHING
 from fightnotes.model import acts_of
 
@@ -14,7 +15,9 @@ from fightnotes.model import acts_of
 def denied_tag(data: AuditData) -> Iterator[Remark]:
     finder = label_finder(typed_labels(data.vocabulary))
     for note in data.notes:
-        named = find_labels(note.text, finder) if note.tags else []
+        if not note.tags or not says_undone(note.text):
+            continue
+        named = find_labels(note.text, finder)
         for tag, act in zip(note.tags, acts_of(note), strict=False):
             if CAME_TO_NOTHING & set(act.fields.outcome):
                 continue

@@ -24,6 +24,13 @@ _APART = 0.11
 
 
 def two_uses(data: AuditData) -> Iterator[Remark | TooLittle]:
+    import sklearn.cluster  # noqa: F401  the limit below holds for what is loaded
+
+    with threadpool_limits(1):
+        yield from _judged(data)
+
+
+def _judged(data: AuditData) -> Iterator[Remark | TooLittle]:
     vectors = data.centred
     few = 0
     for name, notes in data.tagged_with.items():
@@ -52,9 +59,8 @@ def _two_groups(rows: Vectors) -> Numbers | None:
     from sklearn.cluster import KMeans
     from sklearn.metrics import silhouette_score
 
-    with threadpool_limits(1):  # the audit's own limit began before scikit-learn was loaded
-        groups: Numbers = KMeans(2, n_init=10, random_state=0).fit_predict(rows)
-        apart = np.bincount(groups).min() >= _SMALLEST and silhouette_score(rows, groups) >= _APART
+    groups: Numbers = KMeans(2, n_init=10, random_state=0).fit_predict(rows)
+    apart = np.bincount(groups).min() >= _SMALLEST and silhouette_score(rows, groups) >= _APART
     return groups if apart else None
 
 

@@ -38,7 +38,7 @@ _NOT_BESIDE = "".join(
     rf"(?<!\b{word} )" for word in words("under behind with before of round around beneath beside for")
 )
 PRONOUNS = re.compile(
-    rf"\b(?:(?P<subject>s?he(?:['’](?:s|d|ll))?)|(?P<object>{_NOT_BESIDE}him)|(?P<owner>his)|(?P<either>{_NOT_BESIDE}her)"
+    rf"\b(?:(?P<subject>s?he(?:['’](?:s|d|ll))?)|(?P<object>(?=him){_NOT_BESIDE}him)|(?P<owner>his)|(?P<either>(?=her){_NOT_BESIDE}her)"
     r"|(?P<other>(?:the other (?:one|man|woman|fellow|fighter|boxer|guy|girl|lady|chap)|(?:his|her|the) (?:opponent"
     r"|rival|foe)"
     r"|(?:his|her) man)(?:['’]s)?))(?![\w'’])",
