@@ -35,6 +35,14 @@ FADING = 20.0
 """Tagged segments that halve what an untagged one counts."""
 NEIGHBOURS = 50
 """Tagged segments that are looked through for those with the same tag, to be shown as reasons."""
+EXACT_UP_TO = 50_000
+"""Tagged segments that are all looked through for them; of more, those in the cells around means (k-means) that are
+nearest to the segment asked about, which may miss a few."""
+_IN_A_CELL = 250
+_CELLS = 16
+_TURNS = 5
+_SAMPLE = 64
+"""Segments a cell that its mean is learned from."""
 _SEED = 20310308
 
 
@@ -58,8 +66,6 @@ class Examples:
         self._rows = ordered[tagged]
         self._position = np.full(len(material.segments), -1, dtype=np.int64)
         self._position[self._rows] = np.arange(len(self._rows))
-        self._index = faiss.IndexFlatIP(material.vectors.shape[1])
-        self._index.add(material.vectors[self._rows])
         picked = [_sample(self._rows, MOST_TAGGED), _sample(ordered[~tagged], MOST_UNTAGGED)]
         self._learned = np.concatenate(picked)
         self._learned_bouts = material.bouts[self._learned]
@@ -99,6 +105,19 @@ class Examples:
         nearest: Numbers = np.take_along_axis(places, order, axis=1)
         nearness: Matrix = np.take_along_axis(cosines, order, axis=1)
         return Neighbours(np.where(nearest >= 0, self._rows[nearest], -1), nearness)
+
+    @cached_property
+    def _index(self) -> faiss.Index:
+        vectors = self._material.vectors[self._rows]
+        index = faiss.IndexFlatIP(vectors.shape[1])
+        if len(vectors) > EXACT_UP_TO:
+            cells = len(vectors) // _IN_A_CELL
+            index = faiss.IndexIVFFlat(index, vectors.shape[1], cells, faiss.METRIC_INNER_PRODUCT)
+            index.cp.niter, index.cp.max_points_per_centroid = _TURNS, _SAMPLE
+            index.nprobe = _CELLS
+            index.train(vectors)
+        index.add(vectors)
+        return index
 
     @cached_property
     def _inverse(self) -> npt.NDArray[np.float64]:
