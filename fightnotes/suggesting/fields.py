@@ -13,6 +13,7 @@ from fightnotes.language.negation import spans_over
 from fightnotes.language.note_reader import NoteReader
 from fightnotes.language.people import find_people
 from fightnotes.model import ACT_KEYS, Bout, Fields, Segment
+from fightnotes.suggesting.reliability import Reliability, ToldField, reliability_of
 from fightnotes.suggesting.suggestion import Reasons, Suggestion
 from fightnotes.suggesting.usage import Usage, Usual, UsualKey, usage_of
 
@@ -29,6 +30,8 @@ _LONG = 100
 _SAYS_MORE = 0.8
 _AT_ODDS = 0.7
 """The same where two tags usually have different values."""
+_MOST_HELD_AGAINST = 500
+"""Notes with fields by which the words of a library are judged; of more, some of all parts."""
 
 
 class FieldReasons(Reasons):
@@ -88,6 +91,7 @@ def suggest_fields(
     A field that a note has, for itself or for one of its tags, is never suggested again.
     """
     usage = usage_of(segments, reader)
+    reliability = reliability_of(list(_told(segments, reader, usage)))
     return [
         FieldSuggestion(
             segment=segment,
@@ -99,9 +103,26 @@ def suggest_fields(
         )
         for segment in wanted
         if segment.kind == "note" and segment.timed
-        for key, guess in _guesses(segment, reader, usage)
+        for key, guess in _agreed(_guesses(segment, reader, usage), reliability)
         if guess.probability >= threshold
     ]
+
+
+def _agreed(guesses: Iterable[tuple[Any, _Guess]], reliability: Reliability) -> Iterator[tuple[Any, _Guess]]:
+    """What words tell, as probable as it is in this library; what goes without saying is a share of its notes."""
+    for key, guess in guesses:
+        sure = reliability.probability(key, guess.value, guess.probability) if guess.why.words else guess.probability
+        yield key, replace(guess, probability=sure)
+
+
+def _told(segments: Iterable[Segment], reader: NoteReader, usage: Usage) -> Iterator[ToldField]:
+    """What the words of notes tell that have the fields, read as if they had none."""
+    notes = [each for each in segments if each.kind == "note" and any(each.all_of(key) for key in ACT_KEYS)]
+    for note in notes[:: -(-len(notes) // _MOST_HELD_AGAINST) or 1]:
+        tags = tuple(tag.model_copy(update={"own": Fields()}) for tag in note.tags)
+        for key, guess in _guesses(note.model_copy(update={"fields": Fields(), "tags": tags}), reader, usage):
+            if guess.why.words and note.all_of(key):
+                yield ToldField(key, guess.value, guess.probability, set(note.all_of(key)) == {guess.value})
 
 
 def _guesses(segment: Segment, reader: NoteReader, usage: Usage) -> Iterator[tuple[Any, _Guess]]:

@@ -3,10 +3,11 @@
 The fields of notes are hidden, bout by bout or a fifth of each bout's notes at a time, their tags left, and suggested
 from what the others have. Coverage is the share of the notes with the field for which it is answered, precision the
 share of these answers that are what the note has, and that alone: of a note with two fighters in `by` each is wrong.
-"At half" are the most probable answers, as many as cover half of the notes. Rules and probabilities were made on the
-bouts of `TUNED`, three of `fields_report` among them, and on `fields_tune`; the other bouts, the two others of
-`fields_report` and the second library are reported. An answer for a note that lacks the field is counted as `more`:
-analysts leave fields out, so that it need not be wrong.
+"At half" are the most probable answers, as many as cover half of the notes, with how many are right and the 95 %
+interval of that share (Wilson 1927, as if notes were independent, which those of one bout are less than wholly). Rules
+and probabilities were made on the bouts of `TUNED`, three of `fields_report` among them, and on `fields_tune`; the
+other bouts, the two others of `fields_report` and the second library are reported. An answer for a note that lacks the
+field is counted as `more`: analysts leave fields out, so that it need not be wrong.
 """
 
 from __future__ import annotations
@@ -14,6 +15,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+
+from statsmodels.stats.proportion import proportion_confint
 
 from fightnotes.language.note_reader import NoteReader
 from fightnotes.model import ACT_KEYS, Fields, Segment
@@ -81,21 +84,28 @@ def precision(found: Sequence[Answer]) -> float:
     return sum(bool(each.right) for each in found) / max(len(found), 1)
 
 
+def at_half(half: Sequence[Answer]) -> str:
+    right = sum(bool(each.right) for each in half)
+    low, high = proportion_confint(right, len(half), method="wilson")
+    short = "" if precision(half) >= LEAST_PRECISION else "  BELOW"
+    shares = f"{right:3} of {len(half):3}, {precision(half):.3f} ({low:.2f} to {high:.2f})"
+    return f"{shares}, from {half[-1].probability:.2f}{short}"
+
+
 def report(title: str, reading: LibraryReading, notes: Sequence[Segment], by_bout: bool, tags: bool = True) -> None:
     found = answers(reading, folds(notes, by_bout), tags)
     print(f"\n{title}: {len(notes)} notes")
-    print(f"{'':8}{'have it':>8}{'precision':>11}{'coverage':>10}{'at half':>9}{'from':>7}{'more':>6}")
+    print(f"{'':8}{'have it':>8}{'precision':>11}{'coverage':>10}{'more':>6}  at half")
     for key in ACT_KEYS:
         have = sum(bool(note.all_of(key)) for note in notes)
         told = sorted((e for e in found if e.key == key and e.right is not None), key=lambda e: -e.probability)
         shown = [each for each in told if each.probability >= SHOWN]
         half = told[: (have + 1) // 2]
         more = sum(e.key == key and e.right is None and e.probability >= SHOWN for e in found)
-        reached = (
-            f"{precision(half):9.3f}{half[-1].probability:7.2f}" if len(half) * 2 >= have > 0 else f"{'-':>9}{'':7}"
+        print(
+            f"{key:8}{have:8}{precision(shown):11.3f}{len(shown) / max(have, 1):10.3f}{more:6}  "
+            f"{at_half(half) if len(half) * 2 >= have > 0 else '-'}"
         )
-        short = "" if len(half) * 2 >= have and precision(half) >= LEAST_PRECISION else "  BELOW"
-        print(f"{key:8}{have:8}{precision(shown):11.3f}{len(shown) / max(have, 1):10.3f}{reached}{more:6}{short}")
     outcomes = sorted({each.value for each in found if each.key == "outcome"})
     shown = [each for each in found if each.probability >= SHOWN and each.right is not None]
     for value in outcomes:

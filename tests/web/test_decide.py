@@ -215,7 +215,7 @@ def test_the_link_says_what_is_gone_through(client: TestClient) -> None:
     assert len(everything) == 11
     assert [each for each in everything if each.startswith("#")] == through(client, TAGS)
     assert through(client, "/decide?only=fields") == [each for each in everything if re.match(r"\w+:\w+$", each)]
-    assert through(client, "/decide?bout=quell-marvane&above=0.9") == [
+    assert through(client, "/decide?bout=quell-marvane&above=0.87") == [
         "target:body", "by:quell", "on:marvane", "on:marvane", "by:marvane", "by:quell",
         "marvain: a misheard form of marvane",
     ]  # fmt: skip

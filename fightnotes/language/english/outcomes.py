@@ -10,6 +10,13 @@ from fightnotes.language.english.parts_played import PUNCHES
 
 _HE = r"(?:(?-i:[A-Z][\w-]{1,40}|[A-Z]\b\.?)|he|she|who|they)"
 """One who is named, or a pronoun."""
+_NAMED = (
+    rf"(?!(?:{PUNCHES.pattern}|hands?|gloves?|guard|arms?|head|chin|eyes?|shoulders?|level"
+    r"|(?:look|walk|march|bear|duck|dip|bend|crouch|slow|settle|calm|come|back|bring|push|press|pull|stay|go)(?:e?s"
+    r"|e?d|ing)?|still|stood|went|all|not|up|too|very|left|right|lead|rear|straight|high)\b)"
+    r"(?-i:[A-Z][\w-]{1,40}|[A-Z]\b\.?)"
+)
+"""One who is named without a verb, and no part of the body, blow or step with a capital, as in "Hands down"."""
 _HIM = r"(?:him|her|(?-i:[A-Z][\w-]{1,40}))"
 _GUARD = r"(?:gloves?|leather|fore-?arms?|elbows?|arms?|guard|gd|shoulders?|shldr|palm|shin)"
 _HIS = r"(?:the|his|her|their|both|a|an|\w+['’]s)(?: (?:lead|rear|raised|left|right|front|closed|high|crossed))?"
@@ -55,7 +62,7 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         r"(?:count|cnt) of (?:\d|eight|nine)", "decked", "knee touche[sd]", r"toppl(?:es|ed)", r"crumpl(?:es|ed)",
         "collaps(?:es|ed)", "kneels?", "knelt", "sank to (?:one|a|his|her) knees?", "face first",
         "dumped (?:him|her)", "went over with a crash", "goes down from", "sat down by", "touche[sd] down",
-        rf"(?-i:[A-Z][\w-]{1,40}|[A-Z]\b\.?) down{_ENDS}",
+        rf"{_NAMED} down{_ENDS}",
     ),
     "hurt": (
         "hurts?(?! (?:less|more|(?:his |her |the |own )?hand))", "buzz(?:ed|es)", r"wobbl\w+", r"stagger\w*",
@@ -215,7 +222,7 @@ OUTCOMES: dict[str, tuple[str, ...]] = {
         "takes? a point", "points? (?:taken|deducted|off)", r"deduct\w+", "rabbit punch(?:es)?", "clash of heads",
         "illegal", "eye poke", "that['’]s low", "(?<=[.;!] )low(?=!)|^low(?=!)",
         f"(?:a (?:trifle|touch|bit|little) |strays? |is |was )low{_ENDS}", "groin", "rules forbid",
-        r"(?-i:[A-Z][\w-]{1,40}|[A-Z]\b\.?) low(?=[.!]|$|, (?:ref|referee|warned|told|time|point))",
+        rf"{_NAMED} low(?=[.!]|$|, (?:ref|referee|warned|told|time|point))",
         "against the rules", "time called", r"disq\w*", r"\bdq\b", "in the cup", "cup shot", "head clash",
     ),
 }  # fmt: skip
