@@ -80,7 +80,7 @@ def guessed(material: Material) -> Matrix:
     found = np.empty((len(material.segments), len(material.concepts.ids)), dtype=np.float32)
     for held in _folds(material):
         rest = np.setdiff1d(np.arange(len(material.segments)), held)
-        examples, weights = learn_from(material, rest)
+        examples, weights, _ = learn_from(material, rest)
         found[held] = weights.probabilities(evidence_of(material, held, examples))
     return found
 
