@@ -53,13 +53,13 @@ def audit(
     """
     chosen = _chosen(only)
     texts = _note_texts(reading)
-    meaning = None
-    if store is not None and any(rule.needs == "index" for rule in chosen):
-        meaning = Meaning(store, reading.segments, reading.vocabulary.concepts)
-    data = AuditData(reading, texts, meaning, lengths or {}, read_rejections(reading.root))
-    requests = read_requests(reading.settings, texts, data.note_at)
     beside = _Beside()
     with undisturbed():
+        meaning = None
+        if store is not None and any(rule.needs == "index" for rule in chosen):
+            meaning = Meaning(store, reading.segments, reading.vocabulary.concepts)
+        data = AuditData(reading, texts, meaning, lengths or {}, read_rejections(reading.root))
+        requests = read_requests(reading.settings, texts, data.note_at)
         findings = put_aside(_heard(data, requests, chosen, no_store or _NO_INDEX, beside))
     known = read_baseline(reading.root, reading.settings.audit_baseline) if use_baseline else Counter()
     found = len(findings)

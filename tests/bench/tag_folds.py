@@ -157,10 +157,15 @@ def _by_fold(
     return _guess(material, hide_bouts(part, every) if new_bouts else part, folds, found)
 
 
+def judged_rows(material: Material, folds: Sequence[Fold]) -> Numbers:
+    """The tagged notes that are held back in one fold or another: the rows of a `Guess`."""
+    held = np.concatenate([fold.held for fold in folds])
+    return np.sort(held[material.tagged[held]])
+
+
 def _guess(material: Material, part: Material, folds: Sequence[Fold], found: Matrix) -> Guess:
     """Of what the tags left leave open in tagged notes; a concept above a tag that holds is not counted."""
-    held = np.concatenate([fold.held for fold in folds])
-    rows = np.sort(held[material.tagged[held]])
+    rows = judged_rows(material, folds)
     found = found[rows]
     tags = material.tags[rows].toarray() > 0
     left = part.covered[rows].toarray() > 0

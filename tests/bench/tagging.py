@@ -24,6 +24,7 @@ from fightnotes.index.store import Store
 from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.material import Material
 from fightnotes.suggesting.model import Weights
+from tests.bench.tag_calibration import DRAWS, among, calibration_over, guess_draws, lacking, read_by_hand
 from tests.bench.tag_folds import (
     LEAST,
     PARTS,
@@ -35,11 +36,12 @@ from tests.bench.tag_folds import (
     guess_part,
     guess_shipped,
     guess_whole,
+    judged_rows,
     measures,
     read_material,
     shipped,
 )
-from tests.bench.tag_hiding import SHARES, WAYS, hide, hide_bouts
+from tests.bench.tag_hiding import SHARES, WAYS, hide, hide_bouts, may_hide
 
 DEMO = Path(__file__).parents[2] / "corpus_demo"
 SECOND = Path(__file__).parents[1] / "judged" / "second"
@@ -67,6 +69,8 @@ def report(store: Store) -> None:
     known = {f"{share:.0%}": guess_whole(material, hide(material, "random", 1 - share), folds, True) for share in KNOWN}
     _table({name: measures(guess) for name, guess in known.items()})
     _all_hiding(material, folds)
+    _over_draws(material, folds)
+    _by_reading(material, folds)
 
 
 def report_second() -> None:
@@ -76,6 +80,7 @@ def report_second() -> None:
     folds = [Fold(held, Start(text_weights(), default_weights()))]
     print(f"\nthe second library, the {int(material.tagged[held].sum())} tagged notes of {SECOND_TAGGED}")
     _all_hiding(material, folds)
+    _over_draws(material, folds)
 
 
 def _all_hiding(material: Material, folds: Sequence[Fold]) -> None:
@@ -99,6 +104,32 @@ def _hiding(material: Material, way: str, share: float, folds: Sequence[Fold], n
         f"  precision {whole['precision']:.3f}, MAP {whole['MAP']:.3f}, calibration error {error:.3f}"
         f" {'' if error <= MOST_CALIBRATION_ERROR else 'ABOVE'}"
     )
+
+
+def _over_draws(material: Material, folds: Sequence[Fold]) -> None:
+    print(f"\nthe same notes, pairs from {LEAST} up in {DRAWS} draws; below, those alone that the way may hide")
+    rows = judged_rows(material, folds)
+    for way in WAYS:
+        hideable = may_hide(material, way)[rows]
+        for share in SHARES:
+            guesses = guess_draws(material, folds, way, share)
+            print(f"{way:8} {share:4.0%}: {calibration_over(guesses)}")
+            if not hideable.all():
+                print(f"{'':15}{calibration_over(among(guesses, hideable))}")
+
+
+def _by_reading(material: Material, folds: Sequence[Fold]) -> None:
+    print(f"\nthe same notes, pairs from {LEAST} up that the demo's tags lack, by reading: said, hold, perhaps hold")
+    rows = judged_rows(material, folds)
+    read, said = read_by_hand(material, rows), material.labels[rows].toarray() > 0
+    for share in SHARES:
+        guesses = guess_draws(material, folds, "obvious", share)
+        for title, kind in (("a label says it", said), ("no label says it", ~said)):
+            found, holds = lacking(guesses, read, kind)
+            print(
+                f"obvious  {share:4.0%}, {title:16}: {len(found) / len(guesses):4.0f} pairs, {found.mean():.3f},"
+                f" {(holds == 1).mean():.3f}, {(holds > 0).mean():.3f}"
+            )
 
 
 def _table(rows: dict[str, dict[str, float]]) -> None:
