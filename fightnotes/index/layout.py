@@ -8,7 +8,7 @@ from pathlib import Path
 from fightnotes.language import spoken
 from fightnotes.model import ACT_KEYS
 
-SCHEMA_VERSION = 11
+SCHEMA_VERSION = 12
 """Raise it whenever what a build writes changes: a store of another version is built anew, and
 `tests.index.stores.make` keeps a small one of each."""
 

@@ -192,7 +192,7 @@ def test_what_tagged_notes_lack_has_calibrated_probabilities(
     """Over several draws, as which of the tags are hidden moves the error of one by 0.02; of the pairs that the way may
     hide, as others are all false by the demo's tags."""
     hideable = may_hide(material, way)[judged_rows(material, folds)]
-    assert calibration_over(among(guess_draws(material, folds, way, share, 6), hideable)).error <= 0.05
+    assert calibration_over(among(guess_draws(material, folds, way, share, 4), hideable)).error <= 0.05
 
 
 @pytest.mark.parametrize("share", SHARES)
@@ -203,7 +203,7 @@ def test_obvious_tags_left_out_are_not_thought_surer_than_the_notes_say(
     themselves: false by their tags, and judged by reading. What its tags do tell is right but for chance where all are
     hidden, and where fewer are, they are outnumbered by what was left out before."""
     rows = judged_rows(material, folds)
-    guesses = guess_draws(material, folds, "obvious", share, 6)
+    guesses = guess_draws(material, folds, "obvious", share, 4)
     read, said = read_by_hand(material, rows), may_hide(material, "obvious")[rows]
     for kind in (said, ~said):
         found, holds = lacking(guesses, read, kind)
