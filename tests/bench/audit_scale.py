@@ -5,7 +5,7 @@
 The libraries are made from the demo's sentences and built with the default model. Each is audited by a process of its
 own, which throws its JSON away. Parts are in seconds of the processor, which a busy machine stretches less than those
 of the clock. An exponent is that of the last two sizes: 1 grows with the library, 2 with its square. `--keep` makes
-the libraries in a folder that stays, and uses those there.
+the libraries in a folder that stays, and uses those there, which `tests.bench.scale` does, too.
 """
 
 from __future__ import annotations
@@ -143,7 +143,7 @@ def main() -> None:
         return
     sizes = sorted(arguments.segments)
     with tempfile.TemporaryDirectory() as made:
-        roots = [(arguments.keep or Path(made)) / f"{size}" / "library" for size in sizes]
+        roots = [(arguments.keep or Path(made)) / f"{size}" for size in sizes]
         for size, root in zip(sizes, roots, strict=True):
             if not root.exists():
                 root.parent.mkdir(parents=True, exist_ok=True)
