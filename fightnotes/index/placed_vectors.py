@@ -21,7 +21,7 @@ _FEW = 20_000
 """Segments that are held against a vector one by one, sooner than those that may be near are looked for among all."""
 _MOST_LIKELY = 20_000
 """Rows that codes are asked for at most: it takes longer than one by one where still fewer of these are wanted."""
-_LOOKED_AT = 4
+_LOOKED_AT = 3
 """How many are held against the vector for each that is wanted: codes tell the order only about."""
 
 
