@@ -109,13 +109,8 @@ class Examples:
     @cached_property
     def _index(self) -> faiss.Index:
         vectors = self._material.vectors[self._rows]
-        index = faiss.IndexFlatIP(vectors.shape[1])
-        if len(vectors) > EXACT_UP_TO:
-            cells = len(vectors) // _IN_A_CELL
-            index = faiss.IndexIVFFlat(index, vectors.shape[1], cells, faiss.METRIC_INNER_PRODUCT)
-            index.cp.niter, index.cp.max_points_per_centroid = _TURNS, _SAMPLE
-            index.nprobe = _CELLS
-            index.train(vectors)
+        whole = faiss.IndexFlatIP(vectors.shape[1])
+        index = _in_cells(whole, vectors) if len(vectors) > EXACT_UP_TO else whole
         index.add(vectors)
         return index
 
@@ -154,6 +149,15 @@ class Examples:
         fields = m.marks[asked] @ (m.marks[self._learned].T @ weights)
         found: Matrix = weights.sum(axis=0) + meaning + words + np.float32(FIELD_SHARE) * fields
         return found
+
+
+def _in_cells(means: faiss.Index, vectors: Matrix) -> faiss.Index:
+    """An inverted file, its cells around means learned from these vectors and held in an index without any."""
+    index = faiss.IndexIVFFlat(means, vectors.shape[1], len(vectors) // _IN_A_CELL, faiss.METRIC_INNER_PRODUCT)
+    index.cp.niter, index.cp.max_points_per_centroid = _TURNS, _SAMPLE
+    index.nprobe = _CELLS
+    index.train(vectors)
+    return index
 
 
 def _sample(rows: Numbers, most: int) -> Numbers:
