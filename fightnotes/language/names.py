@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from fightnotes.language import spoken
-from fightnotes.language.words import is_content, words_of, written_words
+from fightnotes.language.words import folded, is_content, words_of, written_words
 from fightnotes.model import Fighter, fold
 
 
@@ -66,8 +66,8 @@ def find_names(text: str, index: NameIndex) -> list[NamePlace]:
 
 @lru_cache(maxsize=65536)
 def _form(word: str) -> str:
-    folded = fold(word)
-    return folded[:-2] if folded.endswith(spoken.POSSESSIVE) else folded
+    form = folded(word)
+    return form[:-2] if form.endswith(spoken.POSSESSIVE) else form
 
 
 def _initial(words: tuple[str, ...]) -> bool:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import exp, log
+from math import exp
+
+from scipy.special import logit
 
 _PRIOR = 20.0
 """Notes of which as many are right as was said, beside those of the library."""
@@ -53,14 +55,10 @@ def _gain(told: Sequence[ToldField], before: float = 0.0) -> float:
     """Of such answers, drawn towards what was found for more of them `before`."""
     said = sum(_more_likely(one.probability, before) for one in told) / len(told)
     right = (sum(one.right for one in told) + _PRIOR * said) / (len(told) + _PRIOR)
-    return before + _log_odds(right) - _log_odds(said)
+    return before + float(logit(right) - logit(said))
 
 
 def _more_likely(probability: float, gain: float) -> float:
     """A probability of which the log-odds gain something; by nothing it is the same to the last bit."""
     odds = probability * exp(gain)
     return odds / (1 - probability + odds)
-
-
-def _log_odds(probability: float) -> float:
-    return log(probability / (1 - probability))
