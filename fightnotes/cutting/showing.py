@@ -31,7 +31,9 @@ _LONGER = Fraction(2)
 """Seconds that are listed after the span: pictures are stored out of order by less than that."""
 _ROUNDED = 2
 """Microseconds by which a stamp may be off after it was counted in microseconds."""
-_DECODED = re.compile(r"Parsed_showinfo_\d+ @ \w+\] n: *\d+ pts: *(-?\d+)")
+_DECODED = re.compile(r"n: *\d+ pts: *(-?\d+) +pts_time:")
+"""A picture in what `showinfo` writes. The filter's name does not always stand before it: ffmpeg leaves it out where
+another of its threads is in the middle of a line."""
 _MICROSECONDS = Fraction(1_000_000)
 
 

@@ -20,6 +20,7 @@ from fightnotes.cutting import (
     render,
     stream_copy,
 )
+from fightnotes.cutting.ffmpeg import ffmpeg_path
 from fightnotes.cutting.finding import recording_lengths
 from fightnotes.errors import ExportError, UsageError
 from fightnotes.model import Bout, Handles
@@ -179,3 +180,21 @@ def test_the_audit_measures_what_is_shown(tmp_path: Path) -> None:
     with_hidden_pre_roll(tmp_path / "hidden.mp4")
     lengths, wrong = recording_lengths([bout_of("hidden.mp4")], tmp_path)
     assert (lengths, wrong) == ({("hidden", "footage"): Fraction(87, 25)}, ())
+
+
+def test_pictures_are_known_in_the_log_where_another_thread_was_in_the_middle_of_a_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Seen of ffmpeg 9 on a busy machine: it leaves the filter's name out after a line that has not ended."""
+    film(tmp_path / "plain.mp4", H264)
+    plan = plan_of(tmp_path, bout_of("plain.mp4"))
+    expected = decoded(render(plan, tmp_path / "reel.mp4").path)
+    torn = tmp_path / "torn-log"
+    cut_off = r"s/^\[Parsed_showinfo[^]]*\] \(n: *[03] pts\)/      handler_name    : SoundHandler\1/"
+    piped = f"{{ '{ffmpeg_path()}' \"$@\" 2>&1 >&3 | sed '{cut_off}' >&2; }} 3>&1"
+    torn.write_text(f"#!/bin/bash\nset -o pipefail\n{piped}\n")
+    torn.chmod(0o755)
+    monkeypatch.setattr("fightnotes.cutting.ffmpeg.ffmpeg_path", lambda: str(torn))
+    rendered = render(plan, tmp_path / "again.mp4")
+    assert decoded(rendered.path) == expected
+    assert rendered.notes == ()
