@@ -61,7 +61,7 @@ def test_what_is_tagged_or_covered_by_a_narrower_tag_is_left_out(
 
 
 @given(low=st.floats(0, 1), high=st.floats(0, 1))
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=4, deadline=None)
 def test_a_lower_threshold_shows_what_a_higher_one_shows(library: Library, low: float, high: float) -> None:
     low, high = sorted((low, high))
     few, many = ({(s.place, s.concept, s.probability) for s in library.suggest(above=least)} for least in (high, low))
