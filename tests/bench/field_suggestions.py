@@ -6,8 +6,9 @@ share of these answers that are what the note has, and that alone: of a note wit
 "At half" are the most probable answers, as many as cover half of the notes, with how many are right and the 95 %
 interval of that share (Wilson 1927, as if notes were independent, which those of one bout are less than wholly). Rules
 and probabilities were made on the bouts of `TUNED`, three of `fields_report` among them, and on `fields_tune`; the
-other bouts, the two others of `fields_report` and the second library are reported. An answer for a note that lacks the
-field is counted as `more`: analysts leave fields out, so that it need not be wrong.
+other bouts, the two others of `fields_report`, those of `fields_further`, which nobody looked into, and the second
+library are reported. An answer for a note that lacks the field is counted as `more`: analysts leave fields out, so that
+it need not be wrong.
 """
 
 from __future__ import annotations
@@ -27,6 +28,11 @@ from tests.bench.table import print_reliability
 DEMO = Path(__file__).parents[2] / "corpus_demo"
 JUDGED = Path(__file__).parents[1] / "judged"
 SECOND, OTHER_HANDS, REPORTED = JUDGED / "second", JUDGED / "fields_tune", JUDGED / "fields_report"
+FURTHER = JUDGED / "fields_further"
+FIRST_FOUR = (
+    "ostravell-brackmere-2034", "vornhagen-adanquo-2035", "pennorth-morcastle-2033", "tavimek-iversholm-2036",
+)  # fmt: skip
+"""Of `OTHER_HANDS`; the five others came later."""
 TUNED = (
     "brandaal-kazehori-2031", "corvale-brandaal-2031", "corvale-ljungskar-2030", "corvale-umoreke-2029",
     "iturbena-adutwumba-2030", "iturbena-thackmoor-2030", "kazehori-umoreke-2030", "ljungskar-gwernllwyd-2029",
@@ -118,18 +124,25 @@ def report(title: str, reading: LibraryReading, notes: Sequence[Segment], by_bou
 
 
 def main() -> None:
-    demo, second, hands, reported = (read_library(root) for root in (DEMO, SECOND, OTHER_HANDS, REPORTED))
+    roots = DEMO, SECOND, OTHER_HANDS, REPORTED, FURTHER
+    demo, second, hands, reported, further = map(read_library, roots)
     tuned = [note for note in notes_of(demo) if note.bout in TUNED]
     other = [note for note in notes_of(demo) if note.bout not in TUNED]
     report("tuned bouts, each held back", demo, tuned, True)
-    report("four other hands, tuned on, each held back", hands, notes_of(hands), True)
-    report("the same without their tags: words alone", hands, notes_of(hands), True, tags=False)
+    four = [note for note in notes_of(hands) if note.bout in FIRST_FOUR]
+    five = [note for note in notes_of(hands) if note.bout not in FIRST_FOUR]
+    report("four other hands, tuned on, each held back", hands, four, True)
+    report("the same without their tags: words alone", hands, four, True, tags=False)
+    report("five further hands, tuned on, each held back", hands, five, True)
+    report("the same without their tags: words alone", hands, five, True, tags=False)
     three = [note for note in notes_of(reported) if note.bout in TUNED]
     two = [note for note in notes_of(reported) if note.bout not in TUNED]
     report("three further hands, tuned on, each held back", reported, three, True)
     report("the same without their tags: words alone", reported, three, True, tags=False)
     report("two reported hands, each held back", reported, two, True)
     report("the same without their tags: words alone", reported, two, True, tags=False)
+    report("four further hands, never looked into, each held back", further, notes_of(further), True)
+    report("the same without their tags: words alone", further, notes_of(further), True, tags=False)
     report("reported bouts, each held back", demo, other, True)
     report("the same without their tags: words alone", demo, other, True, tags=False)
     report("tuned bouts, a fifth of the notes held back", demo, tuned, False)
