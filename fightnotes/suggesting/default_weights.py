@@ -6,29 +6,29 @@ import numpy as np
 
 from fightnotes.suggesting.model import Weights
 
-_TEXT_BIAS = -5.0923
+_TEXT_BIAS = -4.8622
 _TEXT = {
-    "label": (0.0063, 0.0793, 0.0862),
-    "label_words": (0.0187, 0.0539, 0.4746),
-    "definition_words": (0.0235, 0.0512, 0.1778),
-    "meaning": (0.1927, 0.1082, 0.1816),
-    "meaning_above_others": (-0.0000, 0.1018, 0.6457),
-    "below_sibling": (-0.0882, 0.1248, 0.5490),
-    "pairing_differs": (0.0067, 0.0818, -0.3499),
+    "label": (0.0063, 0.0793, 0.2795),
+    "label_words": (0.0186, 0.0539, 0.4483),
+    "definition_words": (0.0234, 0.0511, 0.2345),
+    "meaning": (0.1927, 0.1082, 0.4593),
+    "meaning_above_others": (-0.0000, 0.1018, 0.4119),
+    "below_sibling": (-0.0881, 0.1247, 0.4349),
+    "pairing_differs": (0.0067, 0.0818, -0.3735),
 }
-_WHOLE_BIAS = -5.9088
+_WHOLE_BIAS = -5.4628
 _WHOLE = {
-    "label": (0.0063, 0.0793, 0.0848),
-    "label_words": (0.0187, 0.0539, 0.0806),
-    "definition_words": (0.0235, 0.0512, 0.2972),
-    "meaning": (0.1927, 0.1082, 0.1822),
-    "meaning_above_others": (-0.0000, 0.1018, 0.2193),
-    "below_sibling": (-0.0882, 0.1248, 0.4121),
-    "pairing_differs": (0.0067, 0.0818, -0.4388),
-    "regression": (0.0252, 0.0711, 0.5083),
-    "regression_log": (-3.9487, 0.9128, 0.2176),
-    "regression_below_best": (-0.3310, 0.1914, 0.8050),
-    "near_tag": (0.0909, 0.1598, -0.4119),
+    "label": (0.0063, 0.0793, 0.1816),
+    "label_words": (0.0186, 0.0539, 0.0331),
+    "definition_words": (0.0234, 0.0511, 0.3149),
+    "meaning": (0.1927, 0.1082, 0.4671),
+    "meaning_above_others": (-0.0000, 0.1018, -0.0964),
+    "below_sibling": (-0.0881, 0.1247, 0.2477),
+    "pairing_differs": (0.0067, 0.0818, -0.4699),
+    "regression": (0.0326, 0.0788, 0.6009),
+    "regression_log": (-3.7947, 0.9724, 0.2591),
+    "regression_below_best": (-0.3641, 0.1974, 0.7131),
+    "near_tag": (0.0332, 0.0957, -0.2104),
 }
 """Of all evidence."""
 

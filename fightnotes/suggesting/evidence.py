@@ -6,7 +6,7 @@ import numpy as np
 from scipy.sparse import csr_array
 
 from fightnotes.suggesting.examples import Examples, Matrix
-from fightnotes.suggesting.material import Concepts, Material, Numbers
+from fightnotes.suggesting.material import Material, Numbers
 
 TEXT_KINDS = (
     "label", "label_words", "definition_words", "meaning", "meaning_above_others", "below_sibling", "pairing_differs",
@@ -17,7 +17,8 @@ to the definition together are below those of its best sibling; 1 where the voca
 stance pairing."""
 KINDS = (*TEXT_KINDS, "regression", "regression_log", "regression_below_best", "near_tag")
 """Then: what other segments say (`examples`), its logarithm, and how far it is below the segment's best; cosine with
-the nearest concept that the segment is tagged with, as one thing seldom has two names, and 0 where it has no tag."""
+the nearest concept that the segment is tagged with, squared, as one thing seldom has two names, and 0 where it has no
+tag and where a label says the concept, which then has a name of its own."""
 
 _LEAST = np.float32(0.01)
 """A regression below it says no less."""
@@ -71,21 +72,24 @@ def _assembled(material: Material, rows: Numbers, regression: Matrix, given: csr
         "regression": regression,
         "regression_log": np.log(np.maximum(regression, _LEAST)),
         "regression_below_best": regression - regression.max(axis=1, keepdims=True, initial=_GOOD),
-        "near_tag": near_tag(material.concepts, given),
+        "near_tag": near_tag(material, rows, given),
     }
     for number, kind in enumerate(KINDS[len(TEXT_KINDS) :], len(TEXT_KINDS)):
         kinds[number] = by_kind[kind]
     return kinds
 
 
-def near_tag(concepts: Concepts, given: csr_array) -> Matrix:
-    """Cosine of each concept with the nearest of each row's tags, 0 in rows without; shape of `given`."""
+def near_tag(material: Material, rows: Numbers, given: csr_array) -> Matrix:
+    """How near each concept that no label says is to the nearest of each row's tags: the square of the cosine, 0 in
+    rows without; `given` and what is returned have the shape (len(rows), concepts)."""
+    vectors = material.concepts.vectors
     nearness: Matrix = np.zeros(given.shape, dtype=np.float32)
     tagged = np.flatnonzero(np.diff(given.indptr))
     if len(tagged):
         used, place = np.unique(given.indices, return_inverse=True)
-        between = concepts.vectors[used] @ concepts.vectors.T
+        between = np.maximum(vectors[used] @ vectors.T, 0) ** 2
         nearness[tagged] = np.maximum.reduceat(between[place], given.indptr[tagged])
+        nearness[material.labels[rows].toarray() > 0] = 0
     return nearness
 
 

@@ -23,9 +23,9 @@ from fightnotes.suggesting.material import Flags, Material, Numbers
 from fightnotes.suggesting.model import Doubles, Weights
 from fightnotes.suggesting.undone import only_undone
 
-USUAL = 0.6
-"""The share of an analyst of whom nothing is known."""
-DRAWN = 10.0
+USUAL = (0.8, 0.6)
+"""The shares of an analyst of whom nothing is known: of what no label says, and of what one says."""
+DRAWN = 20.0
 """Pairs sure to be true that count as much as what is known beforehand: each analyst is drawn towards the library, the
 library towards what is usual."""
 FEWEST, MOST = 0.01, 0.98
@@ -73,7 +73,7 @@ def habits_of(material: Material, rows: Numbers, examples: Examples, weights: We
     if len(tagged) > MOST_ASKED:
         tagged = np.sort(np.random.default_rng(_SEED).choice(tagged, MOST_ASKED, replace=False))
     pairs = _beside_tags(material, tagged, examples, weights)
-    anyone = _shares(pairs, np.full(2, USUAL))
+    anyone = _shares(pairs, np.array(USUAL))
     who = [material.segments[row].analyst for row in tagged]
     number = {analyst: place for place, analyst in enumerate(dict.fromkeys(who))}
     whose = np.array([number[analyst] for analyst in who], dtype=np.int64)[pairs.note]
@@ -87,7 +87,7 @@ def _beside_tags(material: Material, tagged: Numbers, examples: Examples, weight
     ones = np.ones(len(places), dtype=np.float32)
     given = csr_array((ones, (np.arange(len(places)), tags.indices)), shape=(len(places), tags.shape[1]))
     evidence = evidence_of(material, tagged, examples)[:, places]
-    evidence[KINDS.index("near_tag")] = near_tag(material.concepts, given)
+    evidence[KINDS.index("near_tag")] = near_tag(material, tagged[places], given)
     true = tags.toarray() > 0
     settled = (material.covered[tagged].toarray() > 0) & ~true | only_undone(material, tagged)
     open_ = ~settled[places] & (given.toarray() == 0)

@@ -115,7 +115,7 @@ def _begun(material: Material, evidence: Matrix, training: TrainingSet) -> tuple
     begun to tag."""
     given, rest = one_given(training, np.random.default_rng(_SEED))
     twice = np.tile(evidence, (1, 2, 1))
-    twice[KINDS.index("near_tag"), len(training.rows) :] = near_tag(material.concepts, given)
+    twice[KINDS.index("near_tag"), len(training.rows) :] = near_tag(material, training.rows, given)
     return twice, np.concatenate([training.sample_weights, rest])
 
 

@@ -24,7 +24,7 @@ def with_tags(material: Material, tags: Flags) -> Material:
 def hide(material: Material, way: str, share: float, seed: int = SEED) -> Material:
     tags = material.tags.toarray() > 0
     gone = np.random.default_rng(seed).random(tags.shape) < share
-    return with_tags(material, tags & ~(gone & may_hide(material, way)))
+    return with_tags(material, tags & ~(gone & _may_hide(material, way)))
 
 
 def hide_bouts(material: Material, rows: Numbers) -> Material:
@@ -34,7 +34,7 @@ def hide_bouts(material: Material, rows: Numbers) -> Material:
     return with_tags(material, tags)
 
 
-def may_hide(material: Material, way: str) -> Flags:
+def _may_hide(material: Material, way: str) -> Flags:
     """The pairs whose tags the way may hide, shape (segments, concepts)."""
     tags = material.tags.toarray() > 0
     if way == "obvious":

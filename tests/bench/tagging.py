@@ -3,9 +3,8 @@
 LIBRARY is a built copy of the demo; without it, the demo is copied and built in a temporary folder. With --weights, it
 prints the tables of `fightnotes/suggesting/default_weights.py` instead.
 
-Measured on the demo, five-fold by bout, on tagged notes; then, with the shipped weights, on a library that nothing was
-tuned on, in its one bout that is tagged whole. Analysts leave tags out, so that a suggestion which the note lacks is
-not always wrong: precision and calibration are lower bounds in that sense.
+Measured on the demo, five-fold by bout, on tagged notes, against what they say (`tag_truth`); then, with the shipped
+weights, on libraries that nothing was tuned on, against their tags.
 """
 
 from __future__ import annotations
@@ -22,9 +21,8 @@ from fightnotes.index.build import build
 from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.suggesting.default_weights import default_weights, text_weights
-from fightnotes.suggesting.material import Material
 from fightnotes.suggesting.model import Weights
-from tests.bench.tag_calibration import DRAWS, among, calibration_over, guess_draws, lacking, read_by_hand
+from tests.bench.tag_calibration import DRAWS, calibration_over, guess_draws
 from tests.bench.tag_folds import (
     LEAST,
     PARTS,
@@ -41,62 +39,71 @@ from tests.bench.tag_folds import (
     read_material,
     shipped,
 )
-from tests.bench.tag_hiding import SHARES, WAYS, hide, hide_bouts, may_hide
+from tests.bench.tag_hiding import SHARES, WAYS, hide, hide_bouts
+from tests.bench.tag_truth import Truth, as_written, by_reading
 
 DEMO = Path(__file__).parents[2] / "corpus_demo"
-SECOND = Path(__file__).parents[1] / "judged" / "second"
-SECOND_TAGGED = "hakkelberg-tazzirani-2028"
+JUDGED = Path(__file__).parents[1] / "judged"
+OTHERS = {JUDGED / "second": ("hakkelberg-tazzirani-2028",), JUDGED / "fields_further": ()}
+"""Libraries that nothing was tuned on, with the bouts that are tagged whole; none: all."""
 MOST_CALIBRATION_ERROR = 0.05
 KNOWN = (0.0, 0.01, 0.05, 0.2, 1.0)
 """Shares of the tags."""
 
 
 def report(store: Store) -> None:
-    material = read_material(store)
+    truth = by_reading(read_material(store))
+    material = truth.written
     segments, concepts = len(material.segments), len(material.concepts.ids)
-    print(f"{int(material.tagged.sum())} tagged segments of {segments}, {concepts} concepts")
-    folds = folds_of(material)
+    unwritten = int(truth.complete.tags.sum() - material.tags.sum())
+    print(
+        f"{int(material.tagged.sum())} tagged segments of {segments}, {concepts} concepts, {unwritten} tags unwritten"
+    )
+    folds = folds_of(truth)
     print("\nbouts held back, by all tags of the others")
-    rows = {f"{part} alone": measures(guess_part(material, folds, kinds)) for part, kinds in PARTS.items()}
-    rows["label matching"] = measures(guess_labels(material, hide_bouts(material, np.arange(segments)), folds))
-    whole = guess_whole(material, material, folds, True)
+    rows = {f"{part} alone": measures(guess_part(truth, folds, kinds)) for part, kinds in PARTS.items()}
+    rows["label matching"] = measures(guess_labels(truth, hide_bouts(material, np.arange(segments)), folds))
+    whole = guess_whole(truth, material, folds, True)
     rows["the whole"] = measures(whole)
     _table(rows)
     print("\nreliability of the whole")
     _reliability(whole)
     _bars(rows)
     print("\nbouts held back, by the share of the others' tags that is known")
-    known = {f"{share:.0%}": guess_whole(material, hide(material, "random", 1 - share), folds, True) for share in KNOWN}
+    known = {f"{share:.0%}": guess_whole(truth, hide(material, "random", 1 - share), folds, True) for share in KNOWN}
     _table({name: measures(guess) for name, guess in known.items()})
-    _all_hiding(material, folds)
-    _over_draws(material, folds)
-    _by_reading(material, folds)
+    _all_hiding(truth, folds)
+    _over_draws(truth, folds)
 
 
-def report_second() -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        material = read_material(_built(SECOND, Path(folder)))
-    held = np.flatnonzero([segment.bout == SECOND_TAGGED for segment in material.segments])
-    folds = [Fold(held, Start(text_weights(), default_weights()))]
-    print(f"\nthe second library, the {int(material.tagged[held].sum())} tagged notes of {SECOND_TAGGED}")
-    _all_hiding(material, folds)
-    _over_draws(material, folds)
+def report_others() -> None:
+    """By the shipped weights, bout by bout."""
+    for library, bouts in OTHERS.items():
+        with tempfile.TemporaryDirectory() as folder:
+            truth = as_written(read_material(_built(library, Path(folder))))
+        material = truth.written
+        of_bout = np.array([segment.bout for segment in material.segments])
+        held = [np.flatnonzero(of_bout == bout) for bout in np.unique(of_bout) if bout in bouts or not bouts]
+        folds = [Fold(rows, Start(text_weights(), default_weights())) for rows in held]
+        print(f"\n{library.name}, {len(judged_rows(material, folds))} tagged notes")
+        _all_hiding(truth, folds)
+        _over_draws(truth, folds)
 
 
-def _all_hiding(material: Material, folds: Sequence[Fold]) -> None:
+def _all_hiding(truth: Truth, folds: Sequence[Fold]) -> None:
     for new_bouts, title in ((True, "bouts held back, by what is left of the others' tags"), (False, "the same notes")):
         print(f"\n{title}, tags hidden in three ways: F1 of label matching, shipped weights, whole")
         for way in WAYS:
             for share in SHARES:
-                _hiding(material, way, share, folds, new_bouts)
+                _hiding(truth, way, share, folds, new_bouts)
 
 
-def _hiding(material: Material, way: str, share: float, folds: Sequence[Fold], new_bouts: bool) -> None:
-    part = hide(material, way, share)
-    base = hide_bouts(part, np.arange(len(material.segments))) if new_bouts else part
-    labels = measures(guess_labels(material, base, folds))["micro F1"]
-    before = measures(guess_shipped(material, part, folds, new_bouts))["micro F1"]
-    whole = measures(guess_whole(material, part, folds, new_bouts))
+def _hiding(truth: Truth, way: str, share: float, folds: Sequence[Fold], new_bouts: bool) -> None:
+    part = hide(truth.written, way, share)
+    base = hide_bouts(part, np.arange(len(part.segments))) if new_bouts else part
+    labels = measures(guess_labels(truth, base, folds))["micro F1"]
+    before = measures(guess_shipped(truth, part, folds, new_bouts))["micro F1"]
+    whole = measures(guess_whole(truth, part, folds, new_bouts))
     error = whole[f"ECE p>={LEAST}"]
     above = whole["micro F1"] >= max(labels, before)
     print(
@@ -106,30 +113,11 @@ def _hiding(material: Material, way: str, share: float, folds: Sequence[Fold], n
     )
 
 
-def _over_draws(material: Material, folds: Sequence[Fold]) -> None:
-    print(f"\nthe same notes, pairs from {LEAST} up in {DRAWS} draws; below, those alone that the way may hide")
-    rows = judged_rows(material, folds)
+def _over_draws(truth: Truth, folds: Sequence[Fold]) -> None:
+    print(f"\nthe same notes, pairs from {LEAST} up in {DRAWS} draws")
     for way in WAYS:
-        hideable = may_hide(material, way)[rows]
         for share in SHARES:
-            guesses = guess_draws(material, folds, way, share)
-            print(f"{way:8} {share:4.0%}: {calibration_over(guesses)}")
-            if not hideable.all():
-                print(f"{'':15}{calibration_over(among(guesses, hideable))}")
-
-
-def _by_reading(material: Material, folds: Sequence[Fold]) -> None:
-    print(f"\nthe same notes, pairs from {LEAST} up that the demo's tags lack, by reading: said, hold, perhaps hold")
-    rows = judged_rows(material, folds)
-    read, said = read_by_hand(material, rows), material.labels[rows].toarray() > 0
-    for share in SHARES:
-        guesses = guess_draws(material, folds, "obvious", share)
-        for title, kind in (("a label says it", said), ("no label says it", ~said)):
-            found, holds = lacking(guesses, read, kind)
-            print(
-                f"obvious  {share:4.0%}, {title:16}: {len(found) / len(guesses):4.0f} pairs, {found.mean():.3f},"
-                f" {(holds == 1).mean():.3f}, {(holds > 0).mean():.3f}"
-            )
+            print(f"{way:8} {share:4.0%}: {calibration_over(guess_draws(truth, folds, way, share))}")
 
 
 def _table(rows: dict[str, dict[str, float]]) -> None:
@@ -157,8 +145,8 @@ def _bars(rows: dict[str, dict[str, float]]) -> None:
     print(f"calibration error at most {MOST_CALIBRATION_ERROR}: {'yes' if met else 'NO'}")
 
 
-def print_weights(material: Material) -> None:
-    start = shipped(material, np.arange(len(material.segments)))
+def print_weights(truth: Truth) -> None:
+    start = shipped(truth, np.arange(len(truth.written.segments)))
     _print_table("TEXT", start.text)
     _print_table("WHOLE", start.whole)
 
@@ -182,10 +170,10 @@ def main(words: list[str]) -> None:
     with tempfile.TemporaryDirectory() as folder:
         demo = LocalStore(Path(places[0])) if places else _built(DEMO, Path(folder))
         if "--weights" in words:
-            print_weights(read_material(demo))
+            print_weights(by_reading(read_material(demo)))
             return
         report(demo)
-    report_second()
+    report_others()
 
 
 if __name__ == "__main__":

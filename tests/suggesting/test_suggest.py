@@ -98,7 +98,8 @@ def test_one_concept_and_some_tags_do_not_make_every_note_one_of_it(demo: Path, 
     tags[np.flatnonzero(tags[:, 0])[known:]] = False
     rows = np.arange(len(segments))
     found = [s.segment for s in suggest_for(with_tags(material, tags), rows, store.bouts) if s.segment.tags]
-    assert sum(concept.id in segment.tag_names for segment in found) >= 0.7 * len(found) or len(found) < 10
+    few = len(found) < material.tagged.sum() / 25
+    assert few or sum(concept.id in segment.tag_names for segment in found) >= 0.7 * len(found)
 
 
 def test_similar_moments_stand_where_they_are_said_to_and_have_the_tag(
@@ -154,7 +155,7 @@ def test_without_a_tag_in_the_library_definitions_carry_it(demo: Path, tmp_path:
     (root / "bouts" / "one.md").write_text(text, encoding="utf-8")
     library = open_library(root)
     library.build()
-    suggested = {(each.segment.line, each.concept) for each in library.suggest()}
+    suggested = {(each.segment.line, each.concept) for each in library.suggest(above=0.4)}
     assert {(4, "kick-check"), (5, "frame")} <= suggested
     assert not [concept for line, concept in suggested if line == 6]
 

@@ -18,8 +18,8 @@ from fightnotes.suggesting.material import material_of
 from fightnotes.suggesting.rejected import is_rejected
 from fightnotes.suggesting.suggest import TagSuggestion, suggest_for
 
-_SAID = 0.75
-_UNSAID = 0.98
+_SAID = 0.95
+_UNSAID = 0.99
 
 
 def missing_tag(data: AuditData) -> Iterator[Remark | TooLittle]:
