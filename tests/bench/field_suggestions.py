@@ -131,20 +131,18 @@ def main() -> None:
     report("tuned bouts, each held back", demo, tuned, True)
     four = [note for note in notes_of(hands) if note.bout in FIRST_FOUR]
     five = [note for note in notes_of(hands) if note.bout not in FIRST_FOUR]
-    report("four other hands, tuned on, each held back", hands, four, True)
-    report("the same without their tags: words alone", hands, four, True, tags=False)
-    report("five hands to tune on, each held back", hands, five, True)
-    report("the same without their tags: words alone", hands, five, True, tags=False)
     three = [note for note in notes_of(reported) if note.bout in TUNED]
     two = [note for note in notes_of(reported) if note.bout not in TUNED]
-    report("three further hands, tuned on, each held back", reported, three, True)
-    report("the same without their tags: words alone", reported, three, True, tags=False)
-    report("two reported hands, each held back", reported, two, True)
-    report("the same without their tags: words alone", reported, two, True, tags=False)
-    report("four further hands, each held back", further, notes_of(further), True)
-    report("the same without their tags: words alone", further, notes_of(further), True, tags=False)
-    report("reported bouts, each held back", demo, other, True)
-    report("the same without their tags: words alone", demo, other, True, tags=False)
+    for title, reading, notes in (
+        ("four other hands, tuned on", hands, four),
+        ("five hands to tune on", hands, five),
+        ("three further hands, tuned on", reported, three),
+        ("two reported hands", reported, two),
+        ("four further hands", further, notes_of(further)),
+        ("reported bouts", demo, other),
+    ):
+        report(f"{title}, each held back", reading, notes, True)
+        report("the same without their tags: words alone", reading, notes, True, tags=False)
     report("tuned bouts, a fifth of the notes held back", demo, tuned, False)
     report("reported bouts, a fifth of the notes held back", demo, other, False)
     report("second library, each bout held back", second, notes_of(second), True)
