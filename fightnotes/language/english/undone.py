@@ -20,7 +20,8 @@ UNREAL = "(?:would|could|should|might) have"
 REPORTING = (
     "expect(?:s|ed|ing)?", "want(?:s|ed|ing)? to", "hop(?:es|ed|ing) (?:for|to)", "look(?:s|ed|ing)? (?:for|to)",
     "wait(?:s|ed|ing)? for", "threaten(?:s|ed|ing)? to", "pretend(?:s|ed|ing)? to", "plan(?:s|ned)? to", "meant to",
-    UNREAL, "think(?:s|ing)? (?:of|about)", "thought (?:of|about)", "about to", "going to", "as if to",
+    r"(?:ask|call|shout)(?:s|ed|ing)? for(?! (?:it|that)\b)", UNREAL, "think(?:s|ing)? (?:of|about)",
+    "thought (?:of|about)", "about to", "going to", "as if to",
 )  # fmt: skip
 NO_CUE = (
     "not only", "not just", "not least", "no doubt", "without (?:a )?doubt", "no wonder", "no matter", "no sooner",
