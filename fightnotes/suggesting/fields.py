@@ -7,12 +7,15 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from fightnotes.language import in_notes
+from fightnotes.language.attribution import SaidAct
 from fightnotes.language.fields_said import SaidField, fields_of
 from fightnotes.language.hands import hands_said, puncher
 from fightnotes.language.negation import spans_over
 from fightnotes.language.note_reader import NoteReader
 from fightnotes.language.people import find_people
-from fightnotes.model import ACT_KEYS, Bout, Fields, Segment
+from fightnotes.model import ACT_KEYS, OUTCOMES, Bout, Fields, Segment
+from fightnotes.suggesting.outcome_evidence import NoteVectors, ToldOutcome
+from fightnotes.suggesting.outcomes import OutcomeGuess, Outcomes, learn_outcomes
 from fightnotes.suggesting.reliability import Reliability, ToldField, reliability_of
 from fightnotes.suggesting.suggestion import Reasons, Suggestion
 from fightnotes.suggesting.usage import Usage, Usual, UsualKey, usage_of
@@ -32,6 +35,7 @@ _AT_ODDS = 0.7
 """The same where two tags usually have different values."""
 _MOST_HELD_AGAINST = 500
 """Notes with fields by which the words of a library are judged; of more, some of all parts."""
+_AT_ONCE = 4096
 
 
 class FieldReasons(Reasons):
@@ -40,12 +44,19 @@ class FieldReasons(Reasons):
     hand: str = ""
     """The hand, with which only one fighter does what the tags say."""
     usual: Usual | None = None
+    like: str = ""
+    """The place of another note that is worded like it, where its words as a whole tell it."""
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        return (self.like,) if self.like else ()
 
     def __str__(self) -> str:
         parts = [f"says “{words}”" for words in self.words]
         parts += [f"the {self.hand} hand, by the stances"] if self.hand else []
         parts += [str(self.usual)] if self.usual else []
-        return "; ".join(parts)
+        parts += [f"worded like {self.like}"] if self.like else []
+        return "; ".join(parts) or "its words as a whole"
 
 
 class FieldSuggestion(Suggestion):
@@ -85,52 +96,96 @@ def suggest_fields(
     bouts: Mapping[str, Bout],
     reader: NoteReader,
     threshold: float,
-) -> list[FieldSuggestion]:
+    vectors: NoteVectors | None = None,
+) -> Iterator[FieldSuggestion]:
     """The fields that the `wanted` timed notes lack, learned from the tags and fields of all `segments`.
 
-    A field that a note has, for itself or for one of its tags, is never suggested again.
+    A field that a note has, for itself or for one of its tags, is never suggested again. `vectors`, of the notes
+    among both, are those of the default model; without them an outcome is told by words and tags alone.
     """
     usage = usage_of(segments, reader)
-    reliability = reliability_of(list(_told(segments, reader, usage)))
-    return [
-        FieldSuggestion(
-            segment=segment,
-            bout=bouts[segment.bout],
-            field=key,
-            value=guess.value,
-            probability=round(guess.probability, 4),
-            why=guess.why,
-        )
-        for segment in wanted
-        if segment.kind == "note" and segment.timed
-        for key, guess in _agreed(_guesses(segment, reader, usage), reliability)
-        if guess.probability >= threshold
+    reliability, outcomes = _learn(segments, reader, usage, vectors)
+    notes = [segment for segment in wanted if segment.kind == "note" and segment.timed]
+    for begin in range(0, len(notes), _AT_ONCE):
+        read = [_read(note, reader, usage) for note in notes[begin : begin + _AT_ONCE]]
+        for one, outcome in zip(read, outcomes.guesses([o.note for o in read], [o.told for o in read]), strict=True):
+            for key, guess in _weighed(one, outcome, reliability):
+                if guess.probability >= threshold:
+                    yield _suggestion(one.note, bouts, key, guess, outcomes)
+
+
+def told_outcomes(segments: Iterable[Segment], wanted: Iterable[Segment], reader: NoteReader) -> list[ToldOutcome]:
+    """What is told of how each of the `wanted` notes came out, with the usage of the others."""
+    usage = usage_of(segments, reader)
+    return [_read(note, reader, usage).told for note in wanted]
+
+
+def _suggestion(
+    note: Segment, bouts: Mapping[str, Bout], key: Any, guess: _Guess, outcomes: Outcomes
+) -> FieldSuggestion:
+    why = guess.why if guess.why != FieldReasons() else FieldReasons(like=outcomes.like(note, guess.value))
+    return FieldSuggestion(
+        segment=note,
+        bout=bouts[note.bout],
+        field=key,
+        value=guess.value,
+        probability=round(guess.probability, 4),
+        why=why,
+    )
+
+
+def _weighed(read: _Read, outcome: OutcomeGuess, reliability: Reliability) -> Iterator[tuple[Any, _Guess]]:
+    """What words tell, as probable as it is in this library; what goes without saying is a share of its notes.
+
+    An outcome of a library's own is known by its words or usage alone.
+    """
+    for key in read.lacking:
+        guess = read.guesses.get(key)
+        if key == "outcome" and not (guess and guess.value not in OUTCOMES):
+            why = guess.why if guess and guess.value == outcome.value else FieldReasons()
+            yield key, _Guess(outcome.value, outcome.probability, why)
+        elif guess and guess.why.words and key != "outcome":
+            yield key, replace(guess, probability=reliability.probability(key, guess.probability))
+        elif guess:
+            yield key, guess
+
+
+def _learn(
+    segments: Iterable[Segment], reader: NoteReader, usage: Usage, vectors: NoteVectors | None
+) -> tuple[Reliability, Outcomes]:
+    """From notes that have the fields, read as if they had none."""
+    notes = [each for each in segments if each.kind == "note" and each.timed and _has_fields(each)]
+    read = [_read(note, reader, usage, bare=True) for note in notes[:: -(-len(notes) // _MOST_HELD_AGAINST) or 1]]
+    told = [
+        ToldField(key, guess.probability, set(one.note.all_of(key)) == {guess.value})
+        for one in read
+        for key, guess in one.guesses.items()
+        if guess.why.words and key != "outcome" and one.note.all_of(key)
     ]
+    ended = [one for one in read if one.note.all_of("outcome")]
+    return reliability_of(told), learn_outcomes([one.note for one in ended], [one.told for one in ended], vectors)
 
 
-def _agreed(guesses: Iterable[tuple[Any, _Guess]], reliability: Reliability) -> Iterator[tuple[Any, _Guess]]:
-    """What words tell, as probable as it is in this library; what goes without saying is a share of its notes."""
-    for key, guess in guesses:
-        sure = reliability.probability(key, guess.value, guess.probability) if guess.why.words else guess.probability
-        yield key, replace(guess, probability=sure)
+def _has_fields(segment: Segment) -> bool:
+    return any(segment.all_of(key) for key in ACT_KEYS)
 
 
-def _told(segments: Iterable[Segment], reader: NoteReader, usage: Usage) -> Iterator[ToldField]:
-    """What the words of notes tell that have the fields, read as if they had none."""
-    notes = [each for each in segments if each.kind == "note" and any(each.all_of(key) for key in ACT_KEYS)]
-    for note in notes[:: -(-len(notes) // _MOST_HELD_AGAINST) or 1]:
-        tags = tuple(tag.model_copy(update={"own": Fields()}) for tag in note.tags)
-        for key, guess in _guesses(note.model_copy(update={"fields": Fields(), "tags": tags}), reader, usage):
-            if guess.why.words and note.all_of(key):
-                yield ToldField(key, guess.value, guess.probability, set(note.all_of(key)) == {guess.value})
+@dataclass(frozen=True)
+class _Read:
+    """A note, and what its words and the library's usage tell of the fields that it lacks."""
+
+    note: Segment
+    lacking: tuple[str, ...]
+    guesses: dict[str, _Guess]
+    told: ToldOutcome
 
 
-def _guesses(segment: Segment, reader: NoteReader, usage: Usage) -> Iterator[tuple[Any, _Guess]]:
-    lacking = [key for key in ACT_KEYS if not segment.all_of(key)]
-    if not lacking:
-        return
+def _read(segment: Segment, reader: NoteReader, usage: Usage, *, bare: bool = False) -> _Read:
+    """`bare` reads a note as if it had no fields."""
+    lacking = tuple(key for key in ACT_KEYS if bare or not segment.all_of(key))
+    given = Fields() if bare else segment.fields
     acts, people = reader.acts(segment), reader.people(segment)
-    said = {one.key: _from_words(one) for one in fields_of(segment.text, acts, people, segment.fields)}
+    said = {one.key: _from_words(one) for one in fields_of(segment.text, acts, people, given)}
     concepts = segment.tag_names or tuple(dict.fromkeys(name for act in acts for name in act.concepts))
     divided = len(concepts) > 1 and any(usage.stands_apart(concept) for concept in concepts)
     by = said.get("by") or _by_hand(segment, concepts, reader) or _usual(segment, concepts, "by", usage)
@@ -146,13 +201,22 @@ def _guesses(segment: Segment, reader: NoteReader, usage: Usage) -> Iterator[tup
         "target": said.get("target") or (_usual(segment, concepts, "target", usage) if thrown else None),
         "outcome": said.get("outcome") or (_unsaid(segment, concepts, usage) if silent else None),
     }
+    guesses: dict[str, _Guess] = {}
     for key in lacking:
         guess = found[key]
         if guess:
             share = _DIVIDED if divided and key != "target" else 1.0
             share *= _UNHEARD_OF if key == "outcome" and _is_unheard_of(guess, concepts, usage) else 1.0
             share *= _SEVERAL if key == "outcome" and len(concepts) > 1 else 1.0
-            yield key, _Guess(guess.value, guess.probability * share, guess.why)
+            guesses[key] = _Guess(guess.value, guess.probability * share, guess.why)
+    actor = given.by[0] if len(given.by) == 1 else by.value if by and not given.by else None
+    return _Read(segment, lacking, guesses, _told(guesses.get("outcome"), acts, actor, len(segment.tags)))
+
+
+def _told(guess: _Guess | None, acts: tuple[SaidAct, ...], actor: str | None, tags: int) -> ToldOutcome:
+    if guess is None:
+        return ToldOutcome("", 0.0, False, acts, actor, tags)
+    return ToldOutcome(guess.value, guess.probability, bool(guess.why.words), acts, actor, tags)
 
 
 def _is_unheard_of(guess: _Guess, concepts: Sequence[str], usage: Usage) -> bool:

@@ -19,7 +19,6 @@ class ToldField:
     """What words tell for a field that the note has."""
 
     key: str
-    value: str
     probability: float
     right: bool
 
@@ -29,33 +28,19 @@ class Reliability:
     """What the log-odds of answers from words gain by the library's own notes."""
 
     of_fields: dict[str, float] = field(default_factory=dict)
-    of_outcomes: dict[str, float] = field(default_factory=dict)
-    """Of a single outcome, where the library has it: what is told to have landed may be noted otherwise."""
 
-    def probability(self, key: str, value: str, said: float) -> float:
-        gain = self.of_fields.get(key, 0.0)
-        if key == "outcome":
-            gain = self.of_outcomes.get(value, gain)
-        return _more_likely(said, min(gain, _MOST))
+    def probability(self, key: str, said: float) -> float:
+        return _more_likely(said, min(self.of_fields.get(key, 0.0), _MOST))
 
 
 def reliability_of(told: Sequence[ToldField]) -> Reliability:
-    fields = {key: _gain([one for one in told if one.key == key]) for key in {one.key for one in told}}
-    outcomes = [one for one in told if one.key == "outcome"]
-    return Reliability(
-        fields,
-        {
-            value: _gain([one for one in outcomes if one.value == value], fields["outcome"])
-            for value in {one.value for one in outcomes}
-        },
-    )
+    return Reliability({key: _gain([one for one in told if one.key == key]) for key in {one.key for one in told}})
 
 
-def _gain(told: Sequence[ToldField], before: float = 0.0) -> float:
-    """Of such answers, drawn towards what was found for more of them `before`."""
-    said = sum(_more_likely(one.probability, before) for one in told) / len(told)
+def _gain(told: Sequence[ToldField]) -> float:
+    said = sum(one.probability for one in told) / len(told)
     right = (sum(one.right for one in told) + _PRIOR * said) / (len(told) + _PRIOR)
-    return before + float(logit(right) - logit(said))
+    return float(logit(right) - logit(said))
 
 
 def _more_likely(probability: float, gain: float) -> float:

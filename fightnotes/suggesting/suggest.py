@@ -8,6 +8,7 @@ from typing import Any, Literal
 import numpy as np
 
 from fightnotes.editing.taking import written_tag
+from fightnotes.index.encoder import Vectors
 from fightnotes.index.store import Store
 from fightnotes.language.labels import Mention
 from fightnotes.language.note_reader import NoteReader
@@ -21,6 +22,8 @@ from fightnotes.suggesting.kin import outdone
 from fightnotes.suggesting.learn import learn_weights
 from fightnotes.suggesting.material import Material, Numbers, material_of
 from fightnotes.suggesting.model import THRESHOLD, Weights
+from fightnotes.suggesting.outcome_evidence import note_vectors
+from fightnotes.suggesting.outcome_model import shipped_weights
 from fightnotes.suggesting.own_fields import own_fields
 from fightnotes.suggesting.rejected import Rejection, is_rejected
 from fightnotes.suggesting.suggestion import Reasons, Suggestion
@@ -109,12 +112,13 @@ def suggest_marks(
     """
     _known_bouts(store, bouts)
     segments, refused = store.every_segment(), list(rejected)
+    vectors = store.vectors_of(list(segments))
     reader = NoteReader(store.bouts, store.vocabulary)
     made: list[Suggestion] = []
     if only != "fields":
-        made.extend(_with_own_fields(_tags(store, segments, threshold, bouts, refused), reader))
+        made.extend(_with_own_fields(_tags(store, segments, vectors, threshold, bouts, refused), reader))
     if only != "tags":
-        made.extend(_fields(store, list(segments.values()), threshold, bouts, refused, reader))
+        made.extend(_fields(store, list(segments.values()), vectors, threshold, bouts, refused, reader))
     return tuple(sorted(made, key=lambda each: -each.probability)[:limit])
 
 
@@ -132,7 +136,8 @@ def suggest(
     left out, as is one that was rejected or that the text says was not done. Raises UnknownName for a bout.
     """
     _known_bouts(store, bouts)
-    found = _tags(store, store.every_segment(), threshold, bouts, list(rejected))
+    segments = store.every_segment()
+    found = _tags(store, segments, store.vectors_of(list(segments)), threshold, bouts, list(rejected))
     return tuple(_with_own_fields(found[:limit], NoteReader(store.bouts, store.vocabulary)))
 
 
@@ -145,11 +150,11 @@ def _known_bouts(store: Store, bouts: Iterable[str]) -> None:
 def _tags(
     store: Store,
     segments: Mapping[int, Segment],
+    vectors: Vectors,
     threshold: float,
     bouts: Sequence[str],
     rejected: Sequence[Rejection],
 ) -> list[TagSuggestion]:
-    vectors = store.vectors_of(list(segments))
     material = material_of(list(segments.values()), vectors, store.vocabulary, *store.concept_vectors)
     wanted = [
         row for row, segment in enumerate(material.segments) if segment.timed and (not bouts or segment.bout in bouts)
@@ -166,13 +171,16 @@ def _with_own_fields(tags: Iterable[TagSuggestion], reader: NoteReader) -> Itera
 def _fields(
     store: Store,
     segments: Sequence[Segment],
+    vectors: Vectors,
     threshold: float,
     bouts: Sequence[str],
     rejected: Sequence[Rejection],
     reader: NoteReader,
 ) -> list[FieldSuggestion]:
     wanted = [segment for segment in segments if not bouts or segment.bout in bouts]
-    made = suggest_fields(segments, wanted, store.bouts, reader, threshold)
+    shipped = shipped_weights()
+    of_notes = note_vectors(segments, vectors, shipped.usual) if store.model == shipped.encoder else None
+    made = suggest_fields(segments, wanted, store.bouts, reader, threshold, of_notes)
     return [each for each in made if not is_rejected(each.segment, each.name, rejected, segments)]
 
 

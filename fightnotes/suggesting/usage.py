@@ -55,13 +55,16 @@ class Usage:
     """Those among them in which it has fields of its own."""
 
     def usual(self, concept: str, key: UsualKey, segment: Segment) -> Usual | None:
-        """Of the other notes; `segment` has no such field."""
-        counted = self.actors.get((concept, segment.bout)) if key == "by" else self.values.get((concept, key))
+        """Of the other notes: what `segment` itself has of it does not count."""
+        is_counted = segment.place in self.places
+        acts = zip(segment.tags, acts_of(segment), strict=True) if is_counted else ()
+        own = [getattr(act.fields, key) for tag, act in acts if tag.name == concept]
+        known = self.actors.get((concept, segment.bout)) if key == "by" else self.values.get((concept, key))
+        counted = (known or Counter()) - Counter(values[0] for values in own if len(values) == 1)
         if not counted:
             return None
         value, count = counted.most_common(1)[0]
-        own = segment.place in self.places and concept in segment.tag_names
-        of = counted.total() if key == "by" else self.seen[concept, key] - own
+        of = counted.total() if key == "by" else self.seen[concept, key] - len(own)
         return Usual(concept=concept, value=value, count=count, of=of)
 
     def never_comes_out(self, concept: str, outcome: str) -> bool:

@@ -27,6 +27,7 @@ from fightnotes.audit.run import audit
 from fightnotes.index.build import build
 from fightnotes.index.local_store import LocalStore
 from fightnotes.reading.library import LibraryReading, read_library
+from tests.bench.built import built_copy
 from tests.bench.fault_kinds import KINDS, Ground, Kind, Page, Planted
 
 DEMO = Path(__file__).parents[2] / "corpus_demo"
@@ -163,13 +164,6 @@ def clean_alarms(built: Path, source: Path) -> tuple[AuditReport, list[Finding]]
     report = audit(read_library(built), LocalStore(built))
     right = right_in(source)
     return report, [finding for finding in report.findings if key_of(finding) not in right]
-
-
-def built_copy(source: Path, folder: Path) -> Path:
-    root = folder / source.name
-    shutil.copytree(source, root, ignore=shutil.ignore_patterns(".fightnotes"))
-    build(root)
-    return root
 
 
 def _rows(demo: Path, kinds: list[Kind], given: argparse.Namespace) -> Iterator[str]:

@@ -9,7 +9,6 @@ weights, on libraries that nothing was tuned on, against their tags.
 
 from __future__ import annotations
 
-import shutil
 import sys
 import tempfile
 from collections.abc import Sequence
@@ -17,11 +16,11 @@ from pathlib import Path
 
 import numpy as np
 
-from fightnotes.index.build import build
 from fightnotes.index.local_store import LocalStore
 from fightnotes.index.store import Store
 from fightnotes.suggesting.default_weights import default_weights, text_weights
 from fightnotes.suggesting.model import Weights
+from tests.bench.built import built_copy
 from tests.bench.tag_calibration import DRAWS, calibration_over, guess_draws
 from tests.bench.tag_folds import (
     LEAST,
@@ -80,7 +79,7 @@ def report_others() -> None:
     """By the shipped weights, bout by bout."""
     for library, bouts in OTHERS.items():
         with tempfile.TemporaryDirectory() as folder:
-            truth = as_written(read_material(_built(library, Path(folder))))
+            truth = as_written(read_material(LocalStore(built_copy(library, Path(folder)))))
         material = truth.written
         of_bout = np.array([segment.bout for segment in material.segments])
         held = [np.flatnonzero(of_bout == bout) for bout in np.unique(of_bout) if bout in bouts or not bouts]
@@ -158,17 +157,10 @@ def _print_table(name: str, weights: Weights) -> None:
     print("}")
 
 
-def _built(library: Path, folder: Path) -> Store:
-    copy = folder / library.name
-    shutil.copytree(library, copy, ignore=shutil.ignore_patterns(".fightnotes"))
-    build(copy)
-    return LocalStore(copy)
-
-
 def main(words: list[str]) -> None:
     places = [word for word in words if not word.startswith("--")]
     with tempfile.TemporaryDirectory() as folder:
-        demo = LocalStore(Path(places[0])) if places else _built(DEMO, Path(folder))
+        demo = LocalStore(Path(places[0])) if places else LocalStore(built_copy(DEMO, Path(folder)))
         if "--weights" in words:
             print_weights(by_reading(read_material(demo)))
             return

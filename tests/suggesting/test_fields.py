@@ -129,7 +129,7 @@ def test_json_csv_and_table_show_them_beside_tags(library: Make, fightnotes: Run
 def test_they_are_written_in_bulk_and_taken_back(library: Make, fightnotes: Run) -> None:
     made = library("- 0:10 Corvale body jab, blocked. #jab\n- 0:20 Corvale jab lands. by:corvale\n")
     before = _notes(made)
-    words = ("suggest", "--library", made.root, "--only", "fields", "--take-above", "0.7")
+    words = ("suggest", "--library", made.root, "--only", "fields", "--take-above", "0.6")
     tried = fightnotes(*words, "--dry-run")
     assert "+- 0:10 Corvale body jab, blocked. #jab by:corvale on:brandaal target:body outcome:blocked" in tried.stdout
     assert _notes(made) == before

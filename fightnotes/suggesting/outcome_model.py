@@ -1,0 +1,107 @@
+"""How a note comes out: one regression over all that speaks, drawn towards weights that are shipped.
+
+The shipped weights were fitted by `python -m tests.bench.outcome_fit` on the notes of many hands. A library whose notes
+have outcomes moves them: what one analyst calls `partial` is `landed` to another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+from safetensors import safe_open
+from scipy.optimize import minimize
+from scipy.special import log_softmax, softmax
+
+from fightnotes.index.encoder import Vectors
+from fightnotes.model import OUTCOMES
+
+Doubles = npt.NDArray[np.float64]
+WEIGHTS_FILE = Path(__file__).with_name("outcome_weights.safetensors")
+"""`with_vectors` and `without_vectors`, each of shape (evidence, classes), and `usual`, the mean vector of the notes of
+many hands; the metadata names the encoder of the vectors."""
+CLASSES = (*OUTCOMES, "several", "none")
+"""An outcome alone, more than one, or none that the words tell."""
+_PRECISION = 3.0
+"""Of the normal prior around the shipped weights, for a library's own; chosen on the tuned bouts and hands of
+`tests/bench/field_suggestions.py`."""
+
+
+@dataclass(frozen=True)
+class OutcomeWeights:
+    table: Doubles
+    """Shape (evidence, len(CLASSES))."""
+
+    def probabilities(self, evidence: Vectors) -> Doubles:
+        """Of each outcome alone, shape (notes, len(OUTCOMES)): what is left of 1 is for several, or for none."""
+        found: Doubles = softmax(evidence @ self.table, axis=1)[:, : len(OUTCOMES)]
+        return found
+
+
+@dataclass(frozen=True)
+class ShippedWeights:
+    with_vectors: OutcomeWeights
+    without_vectors: OutcomeWeights
+    """Of words and tags alone, where a library has another model."""
+    usual: Vectors
+    """The mean vector of notes by many hands, shape (dimension,)."""
+    encoder: str
+    """Identity of the model of which the vectors are."""
+
+
+@cache
+def shipped_weights() -> ShippedWeights:
+    with safe_open(WEIGHTS_FILE, framework="numpy") as kept:
+        seen, blind = (kept.get_tensor(name).astype(np.float64) for name in ("with_vectors", "without_vectors"))
+        encoder = (kept.metadata() or {})["encoder"]
+        return ShippedWeights(OutcomeWeights(seen), OutcomeWeights(blind), kept.get_tensor("usual"), encoder)
+
+
+def learn(start: OutcomeWeights, evidence: Vectors, outcomes: Sequence[tuple[str, ...]]) -> OutcomeWeights:
+    """The weights of a library in which these are the outcomes of notes, each with one at least.
+
+    That a note has none says nothing: analysts leave it out.
+    """
+    known = [number for number, each in enumerate(outcomes) if len(each) > 1 or each[0] in OUTCOMES]
+    if not known:
+        return start
+    wanted = np.array([class_of(outcomes[number]) for number in known])
+    told = np.array([name != "none" for name in CLASSES])
+    table = fit(evidence[known], wanted, start.table, _PRECISION, told)
+    return OutcomeWeights(table)
+
+
+def class_of(outcomes: tuple[str, ...]) -> int:
+    """Column of `CLASSES`. Raises ValueError for an outcome of a library's own."""
+    return CLASSES.index(outcomes[0] if len(outcomes) == 1 else "several" if outcomes else "none")
+
+
+def fit(
+    evidence: Vectors,
+    wanted: npt.NDArray[np.int64],
+    start: Doubles,
+    precision: float,
+    among: npt.NDArray[np.bool_],
+) -> Doubles:
+    """Weights of the greatest posterior probability: multinomial logistic regression, a normal prior around `start`.
+
+    `wanted` are columns of the classes, `among` those that may be.
+    """
+    x = evidence.astype(np.float64)
+    is_wanted = np.eye(start.shape[1])[wanted]
+    left_out = np.where(among, 0.0, -np.inf)
+
+    def loss(flat: Doubles) -> tuple[float, Doubles]:
+        table = flat.reshape(start.shape)
+        logs = log_softmax(x @ table + left_out, axis=1)
+        away = table - start
+        value = precision / 2 * (away**2).sum() - logs[np.arange(len(x)), wanted].sum()
+        slope = x.T @ (np.exp(logs) - is_wanted) + precision * away
+        return float(value), slope.ravel()
+
+    found: Doubles = minimize(loss, start.ravel(), jac=True, method="L-BFGS-B").x
+    return found.reshape(start.shape)
