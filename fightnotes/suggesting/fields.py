@@ -210,13 +210,19 @@ def _read(segment: Segment, reader: NoteReader, usage: Usage, *, bare: bool = Fa
             share *= _SEVERAL if key == "outcome" and len(concepts) > 1 else 1.0
             guesses[key] = _Guess(guess.value, guess.probability * share, guess.why)
     actor = given.by[0] if len(given.by) == 1 else by.value if by and not given.by else None
-    return _Read(segment, lacking, guesses, _told(guesses.get("outcome"), acts, actor, len(segment.tags)))
+    return _Read(segment, lacking, guesses, _told(segment, guesses.get("outcome"), acts, actor))
 
 
-def _told(guess: _Guess | None, acts: tuple[SaidAct, ...], actor: str | None, tags: int) -> ToldOutcome:
-    if guess is None:
-        return ToldOutcome("", 0.0, False, acts, actor, tags)
-    return ToldOutcome(guess.value, guess.probability, bool(guess.why.words), acts, actor, tags)
+def _told(segment: Segment, guess: _Guess | None, acts: tuple[SaidAct, ...], actor: str | None) -> ToldOutcome:
+    return ToldOutcome(
+        text=segment.text,
+        value=guess.value if guess else "",
+        probability=guess.probability if guess else 0.0,
+        in_words=bool(guess and guess.why.words),
+        acts=acts,
+        actor=actor,
+        tags=len(segment.tags),
+    )
 
 
 def _is_unheard_of(guess: _Guess, concepts: Sequence[str], usage: Usage) -> bool:

@@ -1,16 +1,20 @@
-"""What speaks for each outcome of a note: what its words tell, what goes without saying, and the vector of its text."""
+"""What speaks for each outcome of a note: what its words tell, what goes without saying, its phrases and its vector."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import log
 
 import numpy as np
+from scipy.sparse import csr_array, hstack
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.language.attribution import SaidAct
 from fightnotes.model import OUTCOMES, Segment
+from fightnotes.suggesting.word_space import WordSpace
 
 _LEAST = 0.02
 """A probability is taken for no less than this, and for no more than what is left of it to 1."""
@@ -18,6 +22,10 @@ _MOST_CLAUSES = 6
 _MOST_TAGS = 3
 _OF_VECTORS = 2.0
 """Length of a note's vector among the rest of what speaks."""
+_OF_PHRASES = 4.0
+"""The same of its phrases."""
+_TOKEN = re.compile(r"[^\W_]+(?:['’][^\W_]+)*|[^\w\s.,]")
+"""A word, or a sign that is none of the commonest: an arrow, a tick."""
 _SHORTEST = 1e-6
 _FEW = 10
 """Notes as they mostly are, beside those of a bout of which the mean is taken."""
@@ -33,6 +41,7 @@ _COLUMN = {name: number for number, name in enumerate(TOLD)}
 class ToldOutcome:
     """What is read of how a note came out."""
 
+    text: str
     value: str
     """What the words tell or goes without saying; empty where neither does."""
     probability: float
@@ -76,14 +85,22 @@ def note_vectors(segments: Sequence[Segment], vectors: Vectors, usual: Vectors) 
     return NoteVectors(rows, vectors, means)
 
 
-def outcome_evidence(told: Sequence[ToldOutcome], vectors: Vectors | None) -> Vectors:
-    """A row for each note: what is told (`TOLD`), its vector where there are vectors, and a 1."""
-    spoken = np.zeros((len(told), len(TOLD)), dtype=np.float32)
+def phrases_of(text: str) -> tuple[str, ...]:
+    """Its words and pairs of words, in small letters."""
+    words = _TOKEN.findall(text.lower())
+    return (*words, *(" ".join(pair) for pair in pairwise(words)))
+
+
+def outcome_evidence(told: Sequence[ToldOutcome], phrases: WordSpace, vectors: Vectors | None) -> csr_array:
+    """A row for each note: what is told (`TOLD`), a 1, its phrases, and its vector where there are vectors."""
+    spoken = np.zeros((len(told), len(TOLD) + 1), dtype=np.float32)
+    spoken[:, -1] = 1
     for row, one in zip(spoken, told, strict=True):
         for name, value in _spoken(one).items():
             row[_COLUMN[name]] = value
-    seen = () if vectors is None else (_OF_VECTORS * vectors,)
-    return np.hstack((spoken, *seen, np.ones((len(told), 1), dtype=np.float32)))
+    worded = _OF_PHRASES * phrases.rows([phrases_of(one.text) for one in told])
+    seen = () if vectors is None else (csr_array(_OF_VECTORS * vectors),)
+    return csr_array(hstack((csr_array(spoken), worded, *seen), format="csr"))
 
 
 def _spoken(told: ToldOutcome) -> dict[str, float]:

@@ -15,15 +15,18 @@ import numpy as np
 import numpy.typing as npt
 from safetensors import safe_open
 from scipy.optimize import minimize
+from scipy.sparse import csr_array
 from scipy.special import log_softmax, softmax
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.model import OUTCOMES
+from fightnotes.suggesting.word_space import WordSpace
 
 Doubles = npt.NDArray[np.float64]
 WEIGHTS_FILE = Path(__file__).with_name("outcome_weights.safetensors")
-"""`with_vectors` and `without_vectors`, each of shape (evidence, classes), and `usual`, the mean vector of the notes of
-many hands; the metadata names the encoder of the vectors."""
+"""`with_vectors` and `without_vectors`, each of shape (evidence, classes) and half precision; `rarity`, by phrase;
+`usual`, the mean vector of the notes of many hands. The metadata has the phrases, a line each, and the encoder of the
+vectors."""
 CLASSES = (*OUTCOMES, "several", "none")
 """An outcome alone, more than one, or none that the words tell."""
 _PRECISION = 3.0
@@ -36,7 +39,7 @@ class OutcomeWeights:
     table: Doubles
     """Shape (evidence, len(CLASSES))."""
 
-    def probabilities(self, evidence: Vectors) -> Doubles:
+    def probabilities(self, evidence: csr_array) -> Doubles:
         """Of each outcome alone, shape (notes, len(OUTCOMES)): what is left of 1 is for several, or for none."""
         found: Doubles = softmax(evidence @ self.table, axis=1)[:, : len(OUTCOMES)]
         return found
@@ -47,6 +50,7 @@ class ShippedWeights:
     with_vectors: OutcomeWeights
     without_vectors: OutcomeWeights
     """Of words and tags alone, where a library has another model."""
+    phrases: WordSpace
     usual: Vectors
     """The mean vector of notes by many hands, shape (dimension,)."""
     encoder: str
@@ -57,11 +61,14 @@ class ShippedWeights:
 def shipped_weights() -> ShippedWeights:
     with safe_open(WEIGHTS_FILE, framework="numpy") as kept:
         seen, blind = (kept.get_tensor(name).astype(np.float64) for name in ("with_vectors", "without_vectors"))
-        encoder = (kept.metadata() or {})["encoder"]
-        return ShippedWeights(OutcomeWeights(seen), OutcomeWeights(blind), kept.get_tensor("usual"), encoder)
+        about = kept.metadata() or {}
+        column = {phrase: number for number, phrase in enumerate(about["phrases"].split("\n"))}
+        phrases = WordSpace(column, kept.get_tensor("rarity"))
+        usual = kept.get_tensor("usual")
+        return ShippedWeights(OutcomeWeights(seen), OutcomeWeights(blind), phrases, usual, about["encoder"])
 
 
-def learn(start: OutcomeWeights, evidence: Vectors, outcomes: Sequence[tuple[str, ...]]) -> OutcomeWeights:
+def learn(start: OutcomeWeights, evidence: csr_array, outcomes: Sequence[tuple[str, ...]]) -> OutcomeWeights:
     """The weights of a library in which these are the outcomes of notes, each with one at least.
 
     That a note has none says nothing: analysts leave it out.
@@ -81,7 +88,7 @@ def class_of(outcomes: tuple[str, ...]) -> int:
 
 
 def fit(
-    evidence: Vectors,
+    evidence: csr_array,
     wanted: npt.NDArray[np.int64],
     start: Doubles,
     precision: float,
@@ -91,7 +98,7 @@ def fit(
 
     `wanted` are columns of the classes, `among` those that may be.
     """
-    x = evidence.astype(np.float64)
+    x = csr_array(evidence, dtype=np.float64)
     is_wanted = np.eye(start.shape[1])[wanted]
     left_out = np.where(among, 0.0, -np.inf)
 
@@ -99,7 +106,7 @@ def fit(
         table = flat.reshape(start.shape)
         logs = log_softmax(x @ table + left_out, axis=1)
         away = table - start
-        value = precision / 2 * (away**2).sum() - logs[np.arange(len(x)), wanted].sum()
+        value = precision / 2 * (away**2).sum() - logs[np.arange(len(wanted)), wanted].sum()
         slope = x.T @ (np.exp(logs) - is_wanted) + precision * away
         return float(value), slope.ravel()
 

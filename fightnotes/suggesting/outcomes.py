@@ -31,7 +31,8 @@ class Outcomes:
 
     def guesses(self, notes: Sequence[Segment], told: Sequence[ToldOutcome]) -> Iterator[OutcomeGuess]:
         """The likeliest for each note, in order; it is unlikely where the words tell of several, or of none."""
-        found = self.weights.probabilities(outcome_evidence(told, self.vectors.of(notes) if self.vectors else None))
+        vectors = self.vectors.of(notes) if self.vectors else None
+        found = self.weights.probabilities(outcome_evidence(told, shipped_weights().phrases, vectors))
         for row, column in enumerate(found.argmax(axis=1)):
             yield OutcomeGuess(OUTCOMES[column], float(found[row, column]))
 
@@ -49,7 +50,7 @@ def learn_outcomes(notes: Sequence[Segment], told: Sequence[ToldOutcome], vector
     """From notes with outcomes, read as if they had none."""
     shipped = shipped_weights()
     start = shipped.with_vectors if vectors else shipped.without_vectors
-    evidence = outcome_evidence(told, vectors.of(notes) if vectors else None)
+    evidence = outcome_evidence(told, shipped.phrases, vectors.of(notes) if vectors else None)
     outcomes = [note.all_of("outcome") for note in notes]
     examples: dict[str, list[Segment]] = {}
     for note, found in zip(notes, outcomes, strict=True):

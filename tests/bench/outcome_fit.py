@@ -1,54 +1,93 @@
-"""Fits the shipped weights of outcomes: python -m tests.bench.outcome_fit
+"""Fits the shipped weights of outcomes: python -m tests.bench.outcome_fit [--hold-out]
 
 Learns from the notes of `tests/judged/fields_taught`, each bout by a hand of its own, and from the tuned bouts and
 hands of `tests.bench.field_suggestions`, but for five hands; outcomes are hidden, a tenth of the bouts at a time.
 Writes `fightnotes/suggesting/outcome_weights.safetensors`. How strongly the weights are drawn to nothing was chosen on
 those five hands and the demo's tuned bouts.
+
+With --hold-out nothing is written: a fifth of the hands of `fields_taught` at a time is not learned from, and the
+likelier half of what is guessed of them is counted.
 """
 
 from __future__ import annotations
 
+import sys
 import tempfile
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+import numpy.typing as npt
 from safetensors.numpy import save_file
+from scipy.sparse import csr_array, vstack
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.local_store import LocalStore
 from fightnotes.language.note_reader import NoteReader
-from fightnotes.model import Segment
+from fightnotes.model import OUTCOMES, Segment
 from fightnotes.suggesting.fields import told_outcomes
-from fightnotes.suggesting.outcome_evidence import ToldOutcome, note_vectors, outcome_evidence
-from fightnotes.suggesting.outcome_model import CLASSES, WEIGHTS_FILE, Doubles, class_of, fit
+from fightnotes.suggesting.outcome_evidence import ToldOutcome, note_vectors, outcome_evidence, phrases_of
+from fightnotes.suggesting.outcome_model import CLASSES, WEIGHTS_FILE, Doubles, OutcomeWeights, class_of, fit
+from fightnotes.suggesting.word_space import WordSpace, learn_words
 from tests.bench.built import built_copy
-from tests.bench.field_suggestions import DEMO, FIRST_FOUR, JUDGED, OTHER_HANDS, REPORTED, TUNED, without_fields
+from tests.bench.field_suggestions import (
+    DEMO,
+    FIRST_FOUR,
+    JUDGED,
+    OTHER_HANDS,
+    REPORTED,
+    TUNED,
+    Answer,
+    at_half,
+    likelier_half,
+    without_fields,
+)
 
 TAUGHT = JUDGED / "fields_taught"
 TAUGHT_OF = {DEMO: TUNED, OTHER_HANDS: FIRST_FOUR, REPORTED: TUNED}
 """Of other libraries the bouts that are learned from."""
 PARTS = 10
+HELD_PARTS = 5
 _PRECISION = 3.0
 """Of the normal prior around weights of nothing."""
+_HANDS = 4
+"""That use a phrase, at least."""
+
+
+@dataclass(frozen=True)
+class Lesson:
+    note: Segment
+    told: ToldOutcome
+    tagged: bool
+    """Whether it is read with its tags; each note is read without, too."""
 
 
 @dataclass(frozen=True)
 class Lessons:
-    """The notes of one library that are learned from."""
+    """Those of one library."""
 
     encoder: str
     segments: list[Segment]
     vectors: Vectors
     """Of the segments, as the store has them."""
-    told: list[tuple[Segment, ToldOutcome]]
-    """Each note twice: with its tags, and read as if it had none."""
+    lessons: list[Lesson]
 
     @property
     def mean(self) -> Vectors:
-        places = {note.place for note, _ in self.told}
+        places = {each.note.place for each in self.lessons}
         return self.vectors[[each.place in places for each in self.segments]].mean(axis=0)
+
+    @property
+    def wanted(self) -> npt.NDArray[np.int64]:
+        return np.array([class_of(each.note.all_of("outcome")) for each in self.lessons])
+
+    def evidence(self, phrases: WordSpace, usual: Vectors | None) -> csr_array:
+        """Without a usual vector that of words and tags alone."""
+        notes = [each.note for each in self.lessons]
+        vectors = None if usual is None else note_vectors(self.segments, self.vectors, usual).of(notes)
+        return outcome_evidence([each.told for each in self.lessons], phrases, vectors)
 
 
 def lessons_of(root: Path, bouts: tuple[str, ...] | None) -> Lessons:
@@ -57,43 +96,74 @@ def lessons_of(root: Path, bouts: tuple[str, ...] | None) -> Lessons:
         segments = store.every_segment()
         notes = [each for each in segments.values() if each.kind == "note" and each.timed]
         known = [each for each in notes if bouts is None or each.bout in bouts]
-        told = list(_told_by_parts(known, NoteReader(store.bouts, store.vocabulary)))
-        return Lessons(store.model, list(segments.values()), store.vectors_of(list(segments)), told)
+        lessons = list(_by_parts(known, NoteReader(store.bouts, store.vocabulary)))
+        return Lessons(store.model, list(segments.values()), store.vectors_of(list(segments)), lessons)
 
 
-def _told_by_parts(notes: list[Segment], reader: NoteReader) -> Iterator[tuple[Segment, ToldOutcome]]:
+def _by_parts(notes: list[Segment], reader: NoteReader) -> Iterator[Lesson]:
     """What is told of each note that lacks its fields, by its words and by the usage of the other bouts."""
     bouts = list(dict.fromkeys(note.bout for note in notes))
     for part in range(PARTS):
         hidden = set(bouts[part::PARTS])
         asked = [note for note in notes if note.bout in hidden]
         rest = [note for note in notes if note.bout not in hidden]
-        bare = [without_fields(note, tags) for tags in (True, False) for note in asked]
-        yield from zip(asked * 2, told_outcomes(rest, bare, reader), strict=True)
+        for tagged in (True, False):
+            told = told_outcomes(rest, [without_fields(note, tagged) for note in asked], reader)
+            yield from (Lesson(*each, tagged) for each in zip(asked, told, strict=True))
 
 
-def fitted(lessons: list[Lessons], usual: Vectors | None) -> Doubles:
-    """Shape (evidence, classes); without a usual vector words and tags alone are learned from."""
-    parts: list[Vectors] = []
-    for each in lessons:
-        notes, told = zip(*each.told, strict=True)
-        vectors = None if usual is None else note_vectors(each.segments, each.vectors, usual).of(notes)
-        parts.append(outcome_evidence(told, vectors))
-    evidence = np.vstack(parts)
-    wanted = np.array([class_of(note.all_of("outcome")) for each in lessons for note, _ in each.told])
-    nothing, every = np.zeros((evidence.shape[1], len(CLASSES))), np.ones(len(CLASSES), dtype=np.bool_)
-    return fit(evidence, wanted, nothing, _PRECISION, every)
+def phrases_of_many(lessons: Iterable[Lesson]) -> WordSpace:
+    """Those that several hands use, so that no fighter's name is among them."""
+    notes = {each.note.place: each.note for each in lessons}.values()
+    said = [(note.bout, phrases_of(note.text)) for note in notes]
+    hands = Counter(phrase for _, phrase in {(bout, phrase) for bout, phrases in said for phrase in phrases})
+    return learn_words([[phrase for phrase in phrases if hands[phrase] >= _HANDS] for _, phrases in said])
 
 
-def main() -> None:
-    lessons = [lessons_of(TAUGHT, None), *(lessons_of(root, bouts) for root, bouts in TAUGHT_OF.items())]
-    usual = lessons[0].mean
-    kept = {"with_vectors": fitted(lessons, usual), "without_vectors": fitted(lessons, None), "usual": usual}
-    (encoder,) = {each.encoder for each in lessons}
-    save_file({name: table.astype(np.float32) for name, table in kept.items()}, WEIGHTS_FILE, {"encoder": encoder})
+def fitted(evidence: Sequence[csr_array], wanted: Sequence[npt.NDArray[np.int64]]) -> Doubles:
+    """Weights of shape (evidence, classes), from the evidence of libraries and the classes that it speaks for."""
+    nothing, every = np.zeros((evidence[0].shape[1], len(CLASSES))), np.ones(len(CLASSES), dtype=np.bool_)
+    return fit(csr_array(vstack(evidence)), np.hstack(wanted), nothing, _PRECISION, every)
+
+
+def write_weights() -> None:
+    taught = [lessons_of(TAUGHT, None), *(lessons_of(root, bouts) for root, bouts in TAUGHT_OF.items())]
+    phrases = phrases_of_many(lesson for each in taught for lesson in each.lessons)
+    usual, wanted = taught[0].mean, [each.wanted for each in taught]
+    kept = {
+        "with_vectors": fitted([each.evidence(phrases, usual) for each in taught], wanted).astype(np.float16),
+        "without_vectors": fitted([each.evidence(phrases, None) for each in taught], wanted).astype(np.float16),
+        "rarity": phrases.rarity,
+        "usual": usual,
+    }
+    (encoder,) = {each.encoder for each in taught}
+    save_file(kept, WEIGHTS_FILE, {"encoder": encoder, "phrases": "\n".join(phrases.column)})
     WEIGHTS_FILE.chmod(0o644)  # it is written for its owner alone
-    print(f"{sum(len(each.told) for each in lessons) // 2} notes, {len(kept['with_vectors'])} kinds of evidence")
+    print(f"{sum(len(each.lessons) for each in taught) // 2} notes, {len(phrases.column)} phrases")
+
+
+def print_held_out() -> None:
+    """By the weights of other hands alone; no notes of their library move them."""
+    taught = lessons_of(TAUGHT, None)
+    bouts = list(dict.fromkeys(each.note.bout for each in taught.lessons))
+    parts = np.array([bouts.index(each.note.bout) % HELD_PARTS for each in taught.lessons])
+    answers: dict[bool, list[Answer]] = {True: [], False: []}
+    for part in range(HELD_PARTS):
+        asked, known = np.flatnonzero(parts == part), np.flatnonzero(parts != part)
+        evidence = taught.evidence(phrases_of_many(taught.lessons[row] for row in known), taught.mean)
+        learned = OutcomeWeights(fitted([evidence[known]], [taught.wanted[known]]))
+        for row, found in zip(asked, learned.probabilities(evidence[asked]), strict=True):
+            lesson, value = taught.lessons[row], OUTCOMES[int(found.argmax())]
+            held = lesson.note.all_of("outcome")
+            right = held == (value,) if held else None
+            answers[lesson.tagged].append(Answer("outcome", float(found.max()), right, value))
+    for tagged, guessed in answers.items():
+        have = sum(each.right is not None for each in guessed)
+        print(f"{'with' if tagged else 'without'} tags, at half: {at_half(likelier_half(guessed, 'outcome', have))}")
 
 
 if __name__ == "__main__":
-    main()
+    if "--hold-out" in sys.argv[1:]:
+        print_held_out()
+    else:
+        write_weights()
