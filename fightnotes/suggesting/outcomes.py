@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy.sparse import vstack
 
 from fightnotes.model import OUTCOMES, Segment
 from fightnotes.suggesting.outcome_evidence import NoteVectors, ToldOutcome, outcome_evidence
@@ -46,14 +49,27 @@ class Outcomes:
         return examples[best].place if cosines[best] >= _LIKE else ""
 
 
-def learn_outcomes(notes: Sequence[Segment], told: Sequence[ToldOutcome], vectors: NoteVectors | None) -> Outcomes:
-    """From notes with outcomes, read as if they had none."""
+def learn_outcomes(
+    notes: Sequence[Segment], told: Sequence[ToldOutcome], silent: Sequence[ToldOutcome], vectors: NoteVectors | None
+) -> Outcomes:
+    """From notes with outcomes, read as if they had none, and what is told of notes without.
+
+    Those teach by what speaks of notes in general, not by their own wording: it is they that are asked about.
+    """
     shipped = shipped_weights()
     start = shipped.with_vectors if vectors else shipped.without_vectors
-    evidence = outcome_evidence(told, shipped.phrases, vectors.of(notes) if vectors else None)
+    unworded = [replace(each, text="") for each in silent]
+    unseen = np.zeros((len(silent), len(shipped.usual)), dtype=np.float32)
+    evidence = vstack(
+        (
+            outcome_evidence(told, shipped.phrases, vectors.of(notes) if vectors else None),
+            outcome_evidence(unworded, shipped.phrases, unseen if vectors else None),
+        ),
+        format="csr",
+    )
     outcomes = [note.all_of("outcome") for note in notes]
     examples: dict[str, list[Segment]] = {}
     for note, found in zip(notes, outcomes, strict=True):
         if len(found) == 1:
             examples.setdefault(found[0], []).append(note)
-    return Outcomes(learn(start, evidence, outcomes), vectors, examples)
+    return Outcomes(learn(start, evidence, [*outcomes, *((),) * len(silent)]), vectors, examples)

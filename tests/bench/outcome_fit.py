@@ -1,12 +1,12 @@
 """Fits the shipped weights of outcomes: python -m tests.bench.outcome_fit [--hold-out]
 
-Learns from the notes of `tests/judged/fields_taught`, each bout by a hand of its own, and from the tuned bouts and
-hands of `tests.bench.field_suggestions`, but for five hands; outcomes are hidden, a tenth of the bouts at a time.
-Writes `fightnotes/suggesting/outcome_weights.safetensors`. How strongly the weights are drawn to nothing was chosen on
-those five hands and the demo's tuned bouts.
+Learns from the notes of `tests/judged/fields_taught`, each bout by a hand of its own, whose outcomes are hidden, a
+tenth of the bouts at a time. Writes `fightnotes/suggesting/outcome_weights.safetensors`. How strongly the weights are
+drawn to nothing, and how long phrases and vectors are, was chosen on the tuned bouts and hands of
+`tests.bench.field_suggestions`.
 
-With --hold-out nothing is written: a fifth of the hands of `fields_taught` at a time is not learned from, and the
-likelier half of what is guessed of them is counted.
+With --hold-out nothing is written: a fifth of the hands at a time is not learned from, and the likelier half of what is
+guessed of them is counted.
 """
 
 from __future__ import annotations
@@ -14,14 +14,14 @@ from __future__ import annotations
 import sys
 import tempfile
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
 from safetensors.numpy import save_file
-from scipy.sparse import csr_array, vstack
+from scipy.sparse import csr_array
 
 from fightnotes.index.encoder import Vectors
 from fightnotes.index.local_store import LocalStore
@@ -32,22 +32,9 @@ from fightnotes.suggesting.outcome_evidence import ToldOutcome, note_vectors, ou
 from fightnotes.suggesting.outcome_model import CLASSES, WEIGHTS_FILE, Doubles, OutcomeWeights, class_of, fit
 from fightnotes.suggesting.word_space import WordSpace, learn_words
 from tests.bench.built import built_copy
-from tests.bench.field_suggestions import (
-    DEMO,
-    FIRST_FOUR,
-    JUDGED,
-    OTHER_HANDS,
-    REPORTED,
-    TUNED,
-    Answer,
-    at_half,
-    likelier_half,
-    without_fields,
-)
+from tests.bench.field_suggestions import JUDGED, Answer, at_half, likelier_half, without_fields
 
 TAUGHT = JUDGED / "fields_taught"
-TAUGHT_OF = {DEMO: TUNED, OTHER_HANDS: FIRST_FOUR, REPORTED: TUNED}
-"""Of other libraries the bouts that are learned from."""
 PARTS = 10
 HELD_PARTS = 5
 _PRECISION = 3.0
@@ -66,7 +53,7 @@ class Lesson:
 
 @dataclass(frozen=True)
 class Lessons:
-    """Those of one library."""
+    """Those of the library that is learned from."""
 
     encoder: str
     segments: list[Segment]
@@ -90,13 +77,12 @@ class Lessons:
         return outcome_evidence([each.told for each in self.lessons], phrases, vectors)
 
 
-def lessons_of(root: Path, bouts: tuple[str, ...] | None) -> Lessons:
+def lessons_of_taught() -> Lessons:
     with tempfile.TemporaryDirectory() as folder:
-        store = LocalStore(built_copy(root, Path(folder)))
+        store = LocalStore(built_copy(TAUGHT, Path(folder)))
         segments = store.every_segment()
         notes = [each for each in segments.values() if each.kind == "note" and each.timed]
-        known = [each for each in notes if bouts is None or each.bout in bouts]
-        lessons = list(_by_parts(known, NoteReader(store.bouts, store.vocabulary)))
+        lessons = list(_by_parts(notes, NoteReader(store.bouts, store.vocabulary)))
         return Lessons(store.model, list(segments.values()), store.vectors_of(list(segments)), lessons)
 
 
@@ -120,38 +106,35 @@ def phrases_of_many(lessons: Iterable[Lesson]) -> WordSpace:
     return learn_words([[phrase for phrase in phrases if hands[phrase] >= _HANDS] for _, phrases in said])
 
 
-def fitted(evidence: Sequence[csr_array], wanted: Sequence[npt.NDArray[np.int64]]) -> Doubles:
-    """Weights of shape (evidence, classes), from the evidence of libraries and the classes that it speaks for."""
-    nothing, every = np.zeros((evidence[0].shape[1], len(CLASSES))), np.ones(len(CLASSES), dtype=np.bool_)
-    return fit(csr_array(vstack(evidence)), np.hstack(wanted), nothing, _PRECISION, every)
+def fitted(evidence: csr_array, wanted: npt.NDArray[np.int64]) -> Doubles:
+    """Weights of shape (evidence, classes)."""
+    return fit(evidence, wanted, np.zeros((evidence.shape[1], len(CLASSES))), _PRECISION)
 
 
 def write_weights() -> None:
-    taught = [lessons_of(TAUGHT, None), *(lessons_of(root, bouts) for root, bouts in TAUGHT_OF.items())]
-    phrases = phrases_of_many(lesson for each in taught for lesson in each.lessons)
-    usual, wanted = taught[0].mean, [each.wanted for each in taught]
+    taught = lessons_of_taught()
+    phrases, usual, wanted = phrases_of_many(taught.lessons), taught.mean, taught.wanted
     kept = {
-        "with_vectors": fitted([each.evidence(phrases, usual) for each in taught], wanted).astype(np.float16),
-        "without_vectors": fitted([each.evidence(phrases, None) for each in taught], wanted).astype(np.float16),
+        "with_vectors": fitted(taught.evidence(phrases, usual), wanted).astype(np.float16),
+        "without_vectors": fitted(taught.evidence(phrases, None), wanted).astype(np.float16),
         "rarity": phrases.rarity,
         "usual": usual,
     }
-    (encoder,) = {each.encoder for each in taught}
-    save_file(kept, WEIGHTS_FILE, {"encoder": encoder, "phrases": "\n".join(phrases.column)})
+    save_file(kept, WEIGHTS_FILE, {"encoder": taught.encoder, "phrases": "\n".join(phrases.column)})
     WEIGHTS_FILE.chmod(0o644)  # it is written for its owner alone
-    print(f"{sum(len(each.lessons) for each in taught) // 2} notes, {len(phrases.column)} phrases")
+    print(f"{len(taught.lessons) // 2} notes, {len(phrases.column)} phrases")
 
 
 def print_held_out() -> None:
     """By the weights of other hands alone; no notes of their library move them."""
-    taught = lessons_of(TAUGHT, None)
+    taught = lessons_of_taught()
     bouts = list(dict.fromkeys(each.note.bout for each in taught.lessons))
     parts = np.array([bouts.index(each.note.bout) % HELD_PARTS for each in taught.lessons])
     answers: dict[bool, list[Answer]] = {True: [], False: []}
     for part in range(HELD_PARTS):
         asked, known = np.flatnonzero(parts == part), np.flatnonzero(parts != part)
         evidence = taught.evidence(phrases_of_many(taught.lessons[row] for row in known), taught.mean)
-        learned = OutcomeWeights(fitted([evidence[known]], [taught.wanted[known]]))
+        learned = OutcomeWeights(fitted(evidence[known], taught.wanted[known]))
         for row, found in zip(asked, learned.probabilities(evidence[asked]), strict=True):
             lesson, value = taught.lessons[row], OUTCOMES[int(found.argmax())]
             held = lesson.note.all_of("outcome")

@@ -79,7 +79,7 @@ def test_what_a_note_lacks(library: Make, note: str, expected: list[str]) -> Non
 
 
 def test_what_goes_without_saying_is_learned_from_the_library(library: Make) -> None:
-    made = library(f"{USED}- 2:00 Front foot in. #cross\n")
+    made = library(f"{USED}- 2:00 Same hand. #cross\n")
     assert {"target:head", "outcome:landed"} <= set(_fields(made, 11).values())
     (why,) = (str(each.why) for each in made.suggest_marks(only="fields") if each.name == "target:head")
     assert why == "10 of 10 other #cross"

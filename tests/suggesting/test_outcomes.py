@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.sparse import csr_array
 
 from fightnotes.library import Library, open_library
 from fightnotes.model import OUTCOMES
@@ -95,14 +96,14 @@ def test_an_outcome_of_the_library_s_own_is_known_by_usage(tmp_path: Path) -> No
 
 def test_weights_stay_where_nothing_is_learned() -> None:
     start = OutcomeWeights(np.eye(3, len(CLASSES)))
-    assert learn(start, np.zeros((0, 3), dtype=np.float32), []) is start
-    assert learn(start, np.ones((1, 3), dtype=np.float32), [("of-ones-own",)]) is start
+    assert learn(start, csr_array((0, 3), dtype=np.float32), []) is start
+    assert learn(start, csr_array(np.ones((1, 3), dtype=np.float32)), [("of-ones-own",)]) is start
 
 
 @pytest.mark.parametrize("outcome", OUTCOMES)
 def test_what_is_learned_makes_it_likelier(outcome: str) -> None:
     start = OutcomeWeights(np.zeros((2, len(CLASSES))))
-    evidence = np.ones((5, 2), dtype=np.float32)
+    evidence = csr_array(np.ones((5, 2), dtype=np.float32))
     column = OUTCOMES.index(outcome)
     before, after = (
         each.probabilities(evidence)[0, column] for each in (start, learn(start, evidence, [(outcome,)] * 5))

@@ -217,7 +217,7 @@ def through(client: TestClient, path: str) -> list[str]:
 
 def test_the_link_says_what_is_gone_through(client: TestClient) -> None:
     everything = through(client, "/decide")
-    assert len(everything) == 15
+    assert len(everything) == 16
     assert [each for each in everything if each.startswith("#")] == through(client, TAGS)
     assert through(client, "/decide?only=fields") == [each for each in everything if re.match(r"\w+:\w+$", each)]
     assert through(client, "/decide?bout=quell-marvane&above=0.87") == [
