@@ -137,7 +137,7 @@ def _suggestion(
     )
 
 
-def _weighed(read: _Read, outcome: OutcomeGuess, reliability: Reliability) -> Iterator[tuple[Any, _Guess]]:
+def _weighed(read: _NoteRead, outcome: OutcomeGuess, reliability: Reliability) -> Iterator[tuple[Any, _Guess]]:
     """What words tell, as probable as it is in this library; what goes without saying is a share of its notes.
 
     An outcome of a library's own is known by its words or usage alone.
@@ -178,7 +178,7 @@ def _has_fields(segment: Segment) -> bool:
 
 
 @dataclass(frozen=True)
-class _Read:
+class _NoteRead:
     """A note, and what its words and the library's usage tell of the fields that it lacks."""
 
     note: Segment
@@ -187,7 +187,7 @@ class _Read:
     told: ToldOutcome
 
 
-def _read(segment: Segment, reader: NoteReader, usage: Usage, *, bare: bool = False) -> _Read:
+def _read(segment: Segment, reader: NoteReader, usage: Usage, *, bare: bool = False) -> _NoteRead:
     """`bare` reads a note as if it had no fields."""
     lacking = tuple(key for key in ACT_KEYS if bare or not segment.all_of(key))
     given = Fields() if bare else segment.fields
@@ -217,7 +217,7 @@ def _read(segment: Segment, reader: NoteReader, usage: Usage, *, bare: bool = Fa
             share *= _SEVERAL if key == "outcome" and len(concepts) > 1 else 1.0
             guesses[key] = _Guess(guess.value, guess.probability * share, guess.why)
     actor = given.by[0] if len(given.by) == 1 else by.value if by and not given.by else None
-    return _Read(segment, lacking, guesses, _told(segment, guesses.get("outcome"), acts, actor))
+    return _NoteRead(segment, lacking, guesses, _told(segment, guesses.get("outcome"), acts, actor))
 
 
 def _told(segment: Segment, guess: _Guess | None, acts: tuple[SaidAct, ...], actor: str | None) -> ToldOutcome:

@@ -12,7 +12,8 @@ from scipy.sparse import csr_array
 from fightnotes.library import Library, open_library
 from fightnotes.model import OUTCOMES
 from fightnotes.suggesting.fields import FieldSuggestion
-from fightnotes.suggesting.outcome_model import CLASSES, OutcomeWeights, learn
+from fightnotes.suggesting.outcome_evidence import TOLD
+from fightnotes.suggesting.outcome_model import CLASSES, OutcomeWeights, learn, shipped_weights
 
 FRONT = """---
 bout: {bout}
@@ -92,6 +93,14 @@ def test_an_outcome_of_the_library_s_own_is_known_by_usage(tmp_path: Path) -> No
     notes = [f"Frame, {n}. #frame by:corvale outcome:smothered-out" for n in range(20)]
     library = _library(root, first=notes, second=["Frame. #frame by:corvale"])
     assert _outcomes(library)["Frame."].value == "smothered-out"
+
+
+def test_shipped_weights_are_for_the_outcomes_that_there_are() -> None:
+    """Whoever adds an outcome fits them anew."""
+    shipped = shipped_weights()
+    columns = len(TOLD) + 1 + len(shipped.phrases.column)
+    assert shipped.without_vectors.table.shape == (columns, len(CLASSES))
+    assert shipped.with_vectors.table.shape == (columns + len(shipped.usual), len(CLASSES))
 
 
 def test_weights_stay_where_nothing_is_learned() -> None:
