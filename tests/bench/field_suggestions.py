@@ -151,6 +151,7 @@ def main() -> None:
     demo, second, hands, reported, further = map(judged, roots)
     tuned = [note for note in demo.notes if note.bout in TUNED]
     other = [note for note in demo.notes if note.bout not in TUNED]
+    report("the whole demo, each bout held back", demo, demo.notes, True)
     report("tuned bouts, each held back", demo, tuned, True)
     four = [note for note in hands.notes if note.bout in FIRST_FOUR]
     five = [note for note in hands.notes if note.bout not in FIRST_FOUR]

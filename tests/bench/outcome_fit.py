@@ -6,7 +6,7 @@ drawn to nothing, and how long phrases and vectors are, was chosen on the tuned 
 `tests.bench.field_suggestions`.
 
 With --hold-out nothing is written: a fifth of the hands at a time is not learned from, and the likelier half of what is
-guessed of them is counted.
+guessed of them is counted; so are the fields that rules tell.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ from fightnotes.suggesting.outcome_evidence import ToldOutcome, note_vectors, ou
 from fightnotes.suggesting.outcome_model import CLASSES, WEIGHTS_FILE, Doubles, OutcomeWeights, class_of, fit
 from fightnotes.suggesting.word_space import WordSpace, learn_words
 from tests.bench.built import built_copy
-from tests.bench.field_suggestions import JUDGED, Answer, at_half, likelier_half, without_fields
+from tests.bench.field_suggestions import JUDGED, Answer, answers, at_half, judged, likelier_half, without_fields
 
 TAUGHT = JUDGED / "fields_taught"
 PARTS = 10
@@ -130,7 +130,7 @@ def print_held_out() -> None:
     taught = lessons_of_taught()
     bouts = list(dict.fromkeys(each.note.bout for each in taught.lessons))
     parts = np.array([bouts.index(each.note.bout) % HELD_PARTS for each in taught.lessons])
-    answers: dict[bool, list[Answer]] = {True: [], False: []}
+    told: dict[bool, list[Answer]] = {True: [], False: []}
     for part in range(HELD_PARTS):
         asked, known = np.flatnonzero(parts == part), np.flatnonzero(parts != part)
         evidence = taught.evidence(phrases_of_many(taught.lessons[row] for row in known), taught.mean)
@@ -139,14 +139,26 @@ def print_held_out() -> None:
             lesson, value = taught.lessons[row], OUTCOMES[int(found.argmax())]
             held = lesson.note.all_of("outcome")
             right = held == (value,) if held else None
-            answers[lesson.tagged].append(Answer("outcome", float(found.max()), right, value))
-    for tagged, guessed in answers.items():
+            told[lesson.tagged].append(Answer("outcome", float(found.max()), right, value))
+    for tagged, guessed in told.items():
         have = sum(each.right is not None for each in guessed)
         print(f"{'with' if tagged else 'without'} tags, at half: {at_half(likelier_half(guessed, 'outcome', have))}")
+
+
+def print_other_fields() -> None:
+    """Which rules tell that know nothing of these hands."""
+    library = judged(TAUGHT)
+    bouts = list(dict.fromkeys(note.bout for note in library.notes))
+    parts = [[note for note in library.notes if note.bout in bouts[part::HELD_PARTS]] for part in range(HELD_PARTS)]
+    found = answers(library, parts, tags=True)
+    for key in ("by", "on", "target"):
+        have = sum(bool(note.all_of(key)) for note in library.notes)
+        print(f"{key}, at half: {at_half(likelier_half(found, key, have))}")
 
 
 if __name__ == "__main__":
     if "--hold-out" in sys.argv[1:]:
         print_held_out()
+        print_other_fields()
     else:
         write_weights()
