@@ -38,6 +38,7 @@ _MOST_HELD_AGAINST = 500
 _ENDED_A_SILENT = 3
 """Notes with an outcome for each without, at least, that are learned from: analysts leave outcomes out, and of notes
 that were written to have all their fields one in four tells none."""
+_MOSTLY = 0.5
 _AT_ONCE = 4096
 
 
@@ -145,12 +146,18 @@ def _weighed(read: _NoteRead, outcome: OutcomeGuess, reliability: Reliability) -
     for key in read.lacking:
         guess = read.guesses.get(key)
         if key == "outcome" and not (guess and guess.value not in OUTCOMES):
-            why = guess.why if guess and guess.value == outcome.value else FieldReasons()
-            yield key, _Guess(outcome.value, outcome.probability, why)
+            yield key, _Guess(outcome.value, outcome.probability, _why(guess, outcome))
         elif guess and guess.why.words and key != "outcome":
             yield key, replace(guess, probability=reliability.probability(key, guess.probability))
         elif guess:
             yield key, guess
+
+
+def _why(guess: _Guess | None, outcome: OutcomeGuess) -> FieldReasons:
+    """What words or usage tell, where they tell this outcome, and usage mostly does."""
+    if guess is None or guess.value != outcome.value or (guess.why.usual and guess.why.usual.share < _MOSTLY):
+        return FieldReasons()
+    return guess.why
 
 
 def _learn(
