@@ -109,7 +109,7 @@ def suggest_fields(
     """
     usage = usage_of(segments, reader)
     reliability, outcomes = _learn(segments, reader, usage, vectors)
-    notes = [segment for segment in wanted if segment.kind == "note" and segment.timed]
+    notes = [note for note in _timed_notes(wanted) if not all(note.all_of(key) for key in ACT_KEYS)]
     for begin in range(0, len(notes), _AT_ONCE):
         read = [_read(note, reader, usage) for note in notes[begin : begin + _AT_ONCE]]
         for one, outcome in zip(read, outcomes.guesses([o.note for o in read], [o.told for o in read]), strict=True):
@@ -164,8 +164,9 @@ def _learn(
     segments: Iterable[Segment], reader: NoteReader, usage: Usage, vectors: NoteVectors | None
 ) -> tuple[Reliability, Outcomes]:
     """From notes that have the fields, read as if they had none."""
-    notes = [each for each in segments if each.kind == "note" and each.timed and _has_fields(each)]
-    read = [_read(note, reader, usage, bare=True) for note in notes[:: -(-len(notes) // _MOST_HELD_AGAINST) or 1]]
+    notes = _timed_notes(segments)
+    with_fields = [note for note in notes if any(note.all_of(key) for key in ACT_KEYS)]
+    read = [_read(note, reader, usage, bare=True) for note in _spread(with_fields, _MOST_HELD_AGAINST)]
     told = [
         ToldField(key, guess.probability, set(one.note.all_of(key)) == {guess.value})
         for one in read
@@ -173,15 +174,20 @@ def _learn(
         if guess.why.words and key != "outcome" and one.note.all_of(key)
     ]
     ended = [one for one in read if one.note.all_of("outcome")]
-    silent = [each for each in segments if each.kind == "note" and each.timed and not each.all_of("outcome")]
-    some = silent[:: -(-len(silent) // (len(ended) // _ENDED_A_SILENT or 1)) or 1] if ended else []
-    of_silent = [_read(note, reader, usage, bare=True).told for note in some]
+    without = [note for note in notes if not note.all_of("outcome")] if ended else []
+    silent = _spread(without, len(ended) // _ENDED_A_SILENT or 1)
+    of_silent = [_read(note, reader, usage, bare=True).told for note in silent]
     outcomes = learn_outcomes([one.note for one in ended], [one.told for one in ended], of_silent, vectors)
     return reliability_of(told), outcomes
 
 
-def _has_fields(segment: Segment) -> bool:
-    return any(segment.all_of(key) for key in ACT_KEYS)
+def _timed_notes(segments: Iterable[Segment]) -> list[Segment]:
+    return [segment for segment in segments if segment.kind == "note" and segment.timed]
+
+
+def _spread(notes: Sequence[Segment], most: int) -> Sequence[Segment]:
+    """At most so many of them, of all parts."""
+    return notes[:: -(-len(notes) // most) or 1]
 
 
 @dataclass(frozen=True)
